@@ -1,0 +1,110 @@
+"""The emitter-follower series regulator: a zener holds the base, the transistor carries the load."""
+
+from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, circuit
+from tutor.circuit.placement import Drawing
+
+CIRCUIT = circuit(
+    id="follower",
+    title="Emitter-follower series regulator",
+    stage=3,
+    purpose="A zener holds the base of a transistor in series with the load; the transistor's voltage takes up the rest.",
+    netlist="""
+        V_I  source    in    gnd
+        R    resistor  in    base
+        Z    zener     base  gnd
+        Q    npn       in    base  out
+        L    load      out   gnd
+    """,
+    nodes={
+        "in": NodeWord("V_I", "the input node"),
+        "base": NodeWord("V_B", "the base node"),
+        "out": NodeWord("V_O", "the output node"),
+    },
+    regions=(
+        Region("regulating", "the zener is in breakdown and the transistor active", {"Z": "breakdown", "Q": "active"}),
+        Region("starved", "the zener is off and the transistor follows its base", {"Z": "off", "Q": "active"}),
+        Region("off", "zener and transistor are off", {"Z": "off", "Q": "off"}),
+    ),
+    constants=("V_I", "R", "V_Z0", "r_z", "I_ZT", "V_BE", "h_FE"),
+    preferred=("I_Z", "I_B", "V_O", "V_B"),
+    report=("V_B", "V_O", "I_L", "R_L", "I_B", "I_C", "I_R", "I_Z", "V_CE", "P_Q", "P_R", "P_Z", "P_O", "P_I", "eta",
+            "S_V", "R_OUT"),
+    readings=("V_Z", "I_Z", "V_O", "V_B", "V_I", "I_R", "I_L", "R_L", "I_B", "I_C", "I_E"),
+    composites=(
+        Composite("output", "From the zener up to the base, one junction down to the output", "V_O = V_Z - V_BE",
+                  ("regulating",), cost=0.8),
+        Composite("base", "Base current from the load current", "I_B = I_L/(h_FE + 1)", ("regulating", "starved"),
+                  cost=0.9),
+        Composite(
+            "feed",
+            "Current law at the base node with Ohm's law for $R$",
+            "I_Z = (V_I - V_Z)/R - I_B",
+            ("regulating",),
+        ),
+        Composite(
+            "series",
+            "Ohm's law for $R$, which carries base and zener current together",
+            "R = (V_I - V_Z)/(I_B + I_Z)",
+            ("regulating",),
+        ),
+        Composite("from-test-point", "The zener's line from its test point", "V_Z = V_ZT + r_z*(I_Z - I_ZT)", cost=1.0),
+        Composite("two-readings", "Slope between two readings", "r_z = (V_Z_1 - V_Z_2)/(I_Z_1 - I_Z_2)", cost=1.2),
+    ),
+    slopes=(
+        Slope(
+            "S_V",
+            of="V_O",
+            by="V_I",
+            sign=1,
+            title="Sensitivity to the line: that of the base, which the output follows",
+            written={
+                LoadModel.SINK: "r_z/(R + r_z)",
+                LoadModel.RESISTOR: "(r_z||((h_FE + 1)*R_L))/(R + (r_z||((h_FE + 1)*R_L)))",
+            },
+        ),
+        Slope(
+            "R_OUT",
+            of="V_O",
+            by="I_L",
+            sign=-1,
+            title="Output resistance: that of the base, divided by the current gain",
+            written={LoadModel.SINK: "(R||r_z)/(h_FE + 1)"},
+        ),
+    ),
+    variants=(
+        Variant("base-current", "exact"),
+        Variant(
+            "base-current",
+            "load-over-h_FE",
+            removes=("base", "Q.emitter-gain", "Q.sum", "Q.gain"),
+            adds=(
+                ("base", "Base current, emitter current taken for collector current", "I_B = I_L/h_FE"),
+                ("collector", "Collector current taken as the load current", "I_C = I_L"),
+            ),
+            watches="I_B",
+            title="$h_FE$ written for $h_FE + 1$",
+        ),
+        Variant(
+            "base-current",
+            "neglected",
+            removes=("base", "Q.emitter-gain", "Q.sum", "Q.gain"),
+            adds=(
+                ("base", "Base current neglected", "I_B = 0"),
+                ("collector", "Collector current taken as the load current", "I_C = I_L"),
+            ),
+            watches="I_B",
+            against="I_R",
+            title="$I_B$ neglected",
+        ),
+    ),
+    ends={
+        "V_I": ("the lowest line", "the highest line"),
+        "I_L": ("the lightest load", "the fullest load"),
+        "R_L": ("the fullest load", "the lightest load"),
+        "h_FE": ("the lowest gain", "the highest gain"),
+    },
+    defaults={"V_BE": 0.7, "V_CE_SAT": 0.2},
+    root_words={"I_Z": "the zener works at the smaller current of the two"},
+    derivation=("V_O", "I_B", "I_Z", "R", "P_Q", "S_V", "R_OUT"),
+    drawing=Drawing("", (), (), ()),
+)

@@ -1,0 +1,60 @@
+"""The raw supply as a Thevenin source: an open-circuit voltage behind a resistance."""
+
+from tutor.circuit.circuit import Composite, NodeWord, Region, Variant, circuit
+from tutor.circuit.placement import Drawing
+
+CIRCUIT = circuit(
+    id="source",
+    title="Raw supply as a source with resistance",
+    stage=1,
+    purpose="An unregulated supply seen from its terminals: its voltage sags in proportion to the current drawn.",
+    netlist="""
+        V_OC  source    oc   gnd  current=I_I power=
+        R_S   resistor  oc   out  current=I_I voltage=V_R power=P_R
+        L     load      out  gnd  current=I_I
+    """,
+    nodes={
+        "oc": NodeWord("V_OC", "the inner terminal of the source"),
+        "out": NodeWord("V_I", "the terminals of the raw supply"),
+    },
+    regions=(Region("linear", "the supply is on its straight load line", {}),),
+    constants=("V_OC", "R_S"),
+    preferred=("I_I", "V_I"),
+    report=("I_I", "V_I", "R_S", "V_OC", "R_L", "P_O", "P_R", "REG_LOAD"),
+    readings=("V_I", "I_I", "R_L", "P_O"),
+    composites=(
+        Composite("loaded", "Terminal voltage under load", "V_I = V_OC - I_I*R_S", cost=0.9),
+        Composite(
+            "two-readings",
+            "Slope of the line through two readings",
+            "R_S = (V_I_1 - V_I_2)/(I_I_2 - I_I_1)",
+            cost=1.2,
+        ),
+        Composite("regulation", "Load regulation, referred to full load", "REG_LOAD = (V_OC - V_I)/V_I", cost=1.0),
+    ),
+    variants=(
+        Variant("load-regulation", "full-load"),
+        Variant(
+            "load-regulation",
+            "no-load",
+            removes=("regulation",),
+            adds=(("regulation", "Load regulation, referred to no load", "REG_LOAD = (V_OC - V_I)/V_OC"),),
+        ),
+        Variant(
+            "load-regulation",
+            "nominal",
+            removes=("regulation",),
+            adds=(
+                ("regulation", "Load regulation, referred to the nominal voltage", "REG_LOAD = (V_OC - V_I)/V_I_NOM"),
+            ),
+        ),
+    ),
+    ends={
+        "I_I": ("the lightest load", "the fullest load"),
+        "R_L": ("the fullest load", "the lightest load"),
+        "V_OC": ("the lowest line", "the highest line"),
+    },
+    root_words={"I_I": "a supply is worked below half its short-circuit current, where most of its voltage is left"},
+    derivation=("V_I", "REG_LOAD", "P_O"),
+    drawing=Drawing("", (), (), ()),
+)

@@ -1,0 +1,96 @@
+"""The zener shunt regulator: a resistor feeds a zener and the load side by side."""
+
+from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, WhatIf, circuit
+from tutor.circuit.placement import Drawing
+
+CIRCUIT = circuit(
+    id="zener-shunt",
+    title="Zener shunt regulator",
+    stage=2,
+    purpose="A resistor from the raw supply feeds zener and load; the zener takes whatever current the load leaves.",
+    netlist="""
+        V_I  source    in   gnd
+        R    resistor  in   out
+        Z    zener     out  gnd
+        L    load      out  gnd
+    """,
+    nodes={
+        "in": NodeWord("V_I", "the input node"),
+        "out": NodeWord("V_O", "the output node"),
+    },
+    regions=(
+        Region("breakdown", "the zener is in breakdown", {"Z": "breakdown"}),
+        Region("off", "the zener is off", {"Z": "off"}),
+    ),
+    constants=("V_I", "R", "V_Z0", "r_z", "I_ZT"),
+    preferred=("I_Z", "V_O", "I_R"),
+    report=("V_TH", "V_O", "I_R", "I_L", "R_L", "I_Z", "V_R", "R", "P_R", "P_Z", "P_O", "P_I", "eta", "S_V", "R_OUT"),
+    readings=("V_Z", "I_Z", "V_O", "V_I", "I_R", "I_L", "R_L"),
+    composites=(
+        Composite(
+            "feed",
+            "Current law at the output node with Ohm's law for $R$",
+            "I_Z = (V_I - V_Z)/R - I_L",
+            ("breakdown",),
+        ),
+        Composite(
+            "series",
+            "Ohm's law for $R$, which carries load and zener current together",
+            "R = (V_I - V_Z)/(I_L + I_Z)",
+            ("breakdown",),
+        ),
+        Composite("from-test-point", "The zener's line from its test point", "V_Z = V_ZT + r_z*(I_Z - I_ZT)", cost=1.0),
+        Composite("two-readings", "Slope between two readings", "r_z = (V_Z_1 - V_Z_2)/(I_Z_1 - I_Z_2)", cost=1.2),
+        Composite("divider", "Divider of $R$ and the load", "V_O = V_I*R_L/(R + R_L)", ("off",), cost=1.0),
+    ),
+    what_ifs=(
+        WhatIf(
+            "V_TH",
+            of="V_O",
+            part="Z",
+            region="off",
+            title="Output with the zener taken out",
+            written={LoadModel.RESISTOR: "V_I*R_L/(R + R_L)", LoadModel.SINK: "V_I - I_L*R"},
+        ),
+    ),
+    slopes=(
+        Slope(
+            "S_V",
+            of="V_O",
+            by="V_I",
+            sign=1,
+            title="Sensitivity to the line: $r_z$ is the small arm of a divider",
+            written={
+                LoadModel.SINK: "r_z/(R + r_z)",
+                LoadModel.RESISTOR: "(r_z||R_L)/(R + (r_z||R_L))",
+            },
+        ),
+        Slope(
+            "R_OUT",
+            of="V_O",
+            by="I_L",
+            sign=-1,
+            title="Output resistance: $R$ and $r_z$ side by side",
+            written={LoadModel.SINK: "R||r_z"},
+        ),
+    ),
+    variants=(
+        Variant("load-slope", "thevenin"),
+        Variant(
+            "load-slope",
+            "zener",
+            removes=("slope.R_OUT",),
+            adds=(("slope.R_OUT", "Output resistance taken as the zener's slope alone", "R_OUT = r_z"),),
+            watches="R_OUT",
+            title="$R$ left out beside $r_z$",
+        ),
+    ),
+    ends={
+        "V_I": ("the lowest line", "the highest line"),
+        "I_L": ("the lightest load", "the fullest load"),
+        "R_L": ("the fullest load", "the lightest load"),
+    },
+    root_words={"I_Z": "the zener works at the smaller current of the two"},
+    derivation=("I_Z", "V_TH", "R", "S_V", "R_OUT"),
+    drawing=Drawing("", (), (), ()),
+)

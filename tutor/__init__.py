@@ -1,0 +1,1 @@
+"""Steadyrail: linear-regulator problems, worked solutions and judged answers."""

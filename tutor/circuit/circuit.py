@@ -1,0 +1,189 @@
+"""The frozen Circuit: parts, node words, what a person composes from its laws, its conventions and its drawing.
+
+Vocabulary: a *region* of a circuit is a choice of region for each part that has several ("zener off, transistor
+active"), tried in the order declared; a *composite* is a relation a person uses that follows from the derived laws
+(the engine proves it); a *variant* is another convention for the same law; a *what-if* is a quantity of the same
+circuit with one part in another state (V_TH: the output with the zener taken out); a *slope* is a sensitivity with a
+letter symbol of its own (S_V, R_OUT).
+Place in the data flow: problems/circuits/*.py -> Circuit -> laws.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from tutor.circuit.netlist import Part, read_netlist
+from tutor.circuit.placement import Drawing
+from tutor.errors import BadCircuit
+
+GROUND = "gnd"
+
+
+class LoadModel(Enum):
+    """What stays fixed in the load when something else moves: its resistance or its current."""
+
+    RESISTOR = "resistor"
+    SINK = "sink"
+
+
+@dataclass(frozen=True)
+class NodeWord:
+    """A node's voltage symbol and how a sentence names it ("the output node")."""
+
+    symbol: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Region:
+    """A region of the whole circuit: part name -> part region id; `words` for the reader."""
+
+    id: str
+    words: str
+    parts: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Composite:
+    """A relation a person uses, written by the author and proved by the engine in `regions` (all when empty)."""
+
+    id: str
+    title: str
+    formula: str
+    regions: tuple[str, ...] = ()
+    cost: float = 1.3
+
+
+@dataclass(frozen=True)
+class WhatIf:
+    """`symbol` is the value of `of` when part `part` is in region `region`; written forms by load model."""
+
+    symbol: str
+    of: str
+    part: str
+    region: str
+    title: str
+    written: Mapping[LoadModel, str]
+
+
+@dataclass(frozen=True)
+class Slope:
+    """`symbol` = sign x d(of)/d(by) with the other givens held; written forms by load model."""
+
+    symbol: str
+    of: str
+    by: str
+    sign: int
+    title: str
+    written: Mapping[LoadModel, str]
+
+
+@dataclass(frozen=True)
+class Variant:
+    """One value of a named convention: laws taken out, equations put in (id, title, formula).
+
+    An approximate one names the quantity it neglects or bends (`watches`, compared with `against`), and the limit of
+    its error as a fraction.
+    """
+
+    convention: str
+    value: str
+    removes: tuple[str, ...] = ()
+    adds: tuple[tuple[str, str, str], ...] = ()
+    watches: str = ""
+    against: str = ""
+    limit: float = 0.02
+    title: str = ""
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """A circuit, whole. Build it with `circuit(...)`, which reads the netlist and checks the declaration."""
+
+    id: str
+    title: str
+    stage: int
+    purpose: str
+    parts: tuple[Part, ...]
+    nodes: Mapping[str, NodeWord]
+    regions: tuple[Region, ...]
+    composites: tuple[Composite, ...]
+    what_ifs: tuple[WhatIf, ...]
+    slopes: tuple[Slope, ...]
+    variants: tuple[Variant, ...]
+    preferred: tuple[str, ...]
+    constants: tuple[str, ...]
+    ends: Mapping[str, tuple[str, str]]
+    defaults: Mapping[str, float]
+    root_words: Mapping[str, str]
+    drawing: Drawing
+    report: tuple[str, ...] = ()
+    derivation: tuple[str, ...] = ()
+    readings: tuple[str, ...] = ()
+    aliases: Mapping[str, str] = field(default_factory=dict)
+
+    def part(self, name: str) -> Part:
+        """The part of that name; KeyError when there is none."""
+        return next(part for part in self.parts if part.name == name)
+
+    def region(self, region_id: str) -> Region:
+        """The region of that id; KeyError when there is none."""
+        return next(region for region in self.regions if region.id == region_id)
+
+    def end_words(self, base: str, greatest: bool) -> str:
+        """How a sentence names one end of a range: "the highest line"."""
+        low, high = self.ends.get(base, (f"the least ${base}$", f"the greatest ${base}$"))
+        return high if greatest else low
+
+    def convention_values(self) -> dict[str, tuple[str, ...]]:
+        """Convention id -> its values, ours first."""
+        found: dict[str, list[str]] = {}
+        for variant in self.variants:
+            found.setdefault(variant.convention, []).append(variant.value)
+        return {name: tuple(values) for name, values in found.items()}
+
+
+def circuit(
+    *,
+    id: str,
+    title: str,
+    stage: int,
+    purpose: str,
+    netlist: str,
+    nodes: Mapping[str, NodeWord],
+    regions: tuple[Region, ...],
+    drawing: Drawing,
+    report: tuple[str, ...],
+    constants: tuple[str, ...],
+    preferred: tuple[str, ...],
+    composites: tuple[Composite, ...] = (),
+    what_ifs: tuple[WhatIf, ...] = (),
+    slopes: tuple[Slope, ...] = (),
+    variants: tuple[Variant, ...] = (),
+    ends: Mapping[str, tuple[str, str]] | None = None,
+    defaults: Mapping[str, float] | None = None,
+    root_words: Mapping[str, str] | None = None,
+    derivation: tuple[str, ...] = (),
+    readings: tuple[str, ...] = (),
+    aliases: Mapping[str, str] | None = None,
+) -> Circuit:
+    """A Circuit from its declaration; BadCircuit when nodes lack words or regions name unknown parts."""
+    parts = read_netlist(netlist, f"circuit '{id}'")
+    used = {node for part in parts for node in part.nodes} - {GROUND}
+    unnamed = sorted(used - set(nodes))
+    if unnamed:
+        raise BadCircuit(f"circuit '{id}': node '{unnamed[0]}' has no words; add it to nodes=")
+    idle = sorted(set(nodes) - used)
+    if idle:
+        raise BadCircuit(f"circuit '{id}': nodes= names '{idle[0]}', which no part touches")
+    for region in regions:
+        for name, state in region.parts.items():
+            kinds = {part.name: part for part in parts}
+            if name not in kinds or state not in {entry.id for entry in kinds[name].component.regions}:
+                raise BadCircuit(f"circuit '{id}': region '{region.id}' puts '{name}' into '{state}', which it lacks")
+    return Circuit(
+        id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
+        ends or {}, defaults or {}, root_words or {}, drawing, report, derivation, readings, aliases or {},
+    )  # fmt: skip

@@ -1,0 +1,197 @@
+"""What each kind of part is: terminals, the letter symbols it brings, and the regions it can be in.
+
+Vocabulary: a *role* is what a symbol is to a part ("current", "slope"); a *region* is a state in which other laws hold
+(a zener in breakdown or off). One row per kind; the laws a region brings are formulas over roles in square brackets,
+with `a` and `b` (or `c`, `b`, `e`) for the node voltages. Sources: Kirchhoff's laws and Ohm's law for the linear parts;
+the straight-line zener V_Z = V_Z0 + r_z I_Z and the fixed-V_BE transistor as in Sedra and Smith, Microelectronic
+Circuits (zener shunt regulator; large-signal active model); SI units throughout.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class PartKind(Enum):
+    """Kinds of part a netlist line may name."""
+
+    SOURCE = "source"
+    RESISTOR = "resistor"
+    ZENER = "zener"
+    LOAD = "load"
+    NPN = "npn"
+
+
+@dataclass(frozen=True)
+class PartLaw:
+    """A law template: `id` is prefixed to the part's name; `title` may use roles and {part}."""
+
+    id: str
+    title: str
+    formula: str
+    cost: float
+    source: str
+
+
+@dataclass(frozen=True)
+class PartRegion:
+    """A state of a part: its words, its laws, and the inequalities that must hold to be in it."""
+
+    id: str
+    words: str
+    laws: tuple[PartLaw, ...]
+    holds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Component:
+    """A kind of part: terminals in netlist order, roles with their default symbols, laws, regions.
+
+    `flows` says how each current crosses a terminal: (role, terminal, enters the node?).
+    """
+
+    terminals: tuple[str, ...]
+    roles: dict[str, str]
+    flows: tuple[tuple[str, str, bool], ...]
+    laws: tuple[PartLaw, ...] = ()
+    regions: tuple[PartRegion, ...] = field(default_factory=tuple)
+
+
+_DEFINITION = "definition of power: voltage across times current through"
+_MODEL = "part model: Sedra and Smith, Microelectronic Circuits"
+
+COMPONENTS: dict[PartKind, Component] = {
+    PartKind.SOURCE: Component(
+        terminals=("a", "b"),
+        roles={"voltage": "{name}", "current": "I_I", "power": "P_I"},
+        flows=(("current", "a", True), ("current", "b", False)),
+        laws=(PartLaw("power", "Power taken from the supply", "[power] = [voltage]*[current]", 1.0, _DEFINITION),),
+    ),
+    PartKind.RESISTOR: Component(
+        terminals=("a", "b"),
+        roles={"resistance": "{name}", "current": "I_{name}", "voltage": "V_{name}", "power": "P_{name}"},
+        flows=(("current", "a", False), ("current", "b", True)),
+        laws=(
+            PartLaw("ohm", "Ohm's law for {part}", "[current] = (a - b)/[resistance]", 1.0, "Ohm's law"),
+            PartLaw("drop", "Voltage across {part}", "[voltage] = a - b", 0.9, "Kirchhoff's voltage law"),
+            PartLaw("drop-ohm", "Ohm's law for {part}", "[voltage] = [current]*[resistance]", 1.05, "Ohm's law"),
+            PartLaw("power", "Power in {part}", "[power] = [voltage]*[current]", 1.0, _DEFINITION),
+            PartLaw("power-square", "Power in {part}", "[power] = [voltage]^2/[resistance]", 1.1, _DEFINITION),
+        ),
+    ),
+    PartKind.ZENER: Component(
+        terminals=("a", "b"),
+        roles={
+            "voltage": "V_Z",
+            "current": "I_Z",
+            "power": "P_Z",
+            "slope": "r_z",
+            "intercept": "V_Z0",
+            "test_voltage": "V_ZT",
+            "test_current": "I_ZT",
+            "rating": "P_ZM",
+            "rated_current": "I_ZM",
+        },
+        flows=(("current", "a", False), ("current", "b", True)),
+        laws=(
+            PartLaw(
+                "slope", "The zener's straight line", "[voltage] = [intercept] + [slope]*[current]", 1.0, _MODEL
+            ),
+            PartLaw(
+                "test-point",
+                "The same line through the test point",
+                "[test_voltage] = [intercept] + [slope]*[test_current]",
+                1.0,
+                _MODEL,
+            ),
+            PartLaw("power", "Power in the zener", "[power] = [voltage]*[current]", 1.0, _DEFINITION),
+            PartLaw(
+                "rating",
+                "Greatest zener current its rating allows",
+                "[rated_current] = [rating]/[voltage]",
+                1.0,
+                _DEFINITION,
+            ),
+        ),
+        regions=(
+            PartRegion(
+                "breakdown",
+                "the zener is in breakdown",
+                (
+                    PartLaw(
+                        "holds", "In breakdown the zener sets the voltage across it", "a - b = [voltage]", 0.5, _MODEL
+                    ),
+                ),
+                ("[current] >= 0",),
+            ),
+            PartRegion(
+                "off",
+                "the zener is off",
+                (PartLaw("off", "Below breakdown the zener takes no current", "[current] = 0", 0.5, _MODEL),),
+                ("a - b <= [voltage]",),
+            ),
+        ),
+    ),
+    PartKind.LOAD: Component(
+        terminals=("a", "b"),
+        roles={"current": "I_L", "resistance": "R_L", "power": "P_O"},
+        flows=(("current", "a", False), ("current", "b", True)),
+        laws=(
+            PartLaw("ohm", "Ohm's law for the load", "[current] = (a - b)/[resistance]", 1.0, "Ohm's law"),
+            PartLaw("power", "Power delivered to the load", "[power] = (a - b)*[current]", 1.0, _DEFINITION),
+        ),
+    ),
+    PartKind.NPN: Component(
+        terminals=("c", "b", "e"),
+        roles={
+            "base": "I_B",
+            "collector": "I_C",
+            "emitter": "I_E",
+            "gain": "h_FE",
+            "junction": "V_BE",
+            "drop": "V_CE",
+            "saturation": "V_CE_SAT",
+            "power": "P_Q",
+        },
+        flows=(("collector", "c", False), ("base", "b", False), ("emitter", "e", True)),
+        laws=(
+            PartLaw("drop", "Voltage across the transistor", "[drop] = c - e", 0.9, "Kirchhoff's voltage law"),
+            PartLaw(
+                "sum",
+                "Kirchhoff's current law at the transistor",
+                "[emitter] = [collector] + [base]",
+                1.0,
+                "Kirchhoff's current law",
+            ),
+            PartLaw("power", "Power in the transistor (collector)", "[power] = [drop]*[collector]", 1.0, _DEFINITION),
+        ),
+        regions=(
+            PartRegion(
+                "active",
+                "the transistor is in its active region",
+                (
+                    PartLaw("junction", "One base-emitter drop below the base", "e = b - [junction]", 0.6, _MODEL),
+                    PartLaw("gain", "Current gain", "[collector] = [gain]*[base]", 1.0, _MODEL),
+                    PartLaw(
+                        "emitter-gain",
+                        "Current gain, emitter current known",
+                        "[emitter] = ([gain] + 1)*[base]",
+                        0.95,
+                        _MODEL,
+                    ),
+                ),
+                ("[drop] >= [saturation]", "[base] >= 0"),
+            ),
+            PartRegion(
+                "off",
+                "the transistor is off",
+                (
+                    PartLaw("off-base", "A transistor that is off takes no base current", "[base] = 0", 0.5, _MODEL),
+                    PartLaw("off-collector", "A transistor that is off passes nothing", "[collector] = 0", 0.5, _MODEL),
+                ),
+                ("b - e <= [junction]",),
+            ),
+        ),
+    ),
+}

@@ -1,0 +1,263 @@
+"""What an author declares: one family, three levels, everything as data.
+
+Vocabulary: a *draw* gives one named given its value; an *ask* is something to find, a *waypoint* when the learner is
+asked for it; a *corner* is a choice of ends for the quantities that range; a *slip* is an edit of one step of the plan
+behind an ask. Names with `_MIN` and `_MAX` are the declared ends of what ranges, or what an ask finds at the worst
+corner. Prose holds formulas between `$` signs.
+Place in the data flow: problems/families/*.py -> Family -> stages -> Problem.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from tutor.quantities.preferred import Series
+
+
+@dataclass(frozen=True)
+class Pick:
+    """A draw from a list of SI values. A name with a lower-case start that is no letter symbol stays hidden."""
+
+    name: str
+    values: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class PickPart:
+    """A draw of a part from a catalogue: `take` maps letter symbols to columns; `where` keeps low <= column <= high."""
+
+    catalogue: str
+    take: Mapping[str, str]
+    where: tuple[tuple[str, float, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class Work:
+    """A given worked out from earlier draws by a formula, rounded to 12 figures (and to a preferred value if asked)."""
+
+    name: str
+    formula: str
+
+
+Draw = Pick | PickPart | Work
+
+
+class Extreme(Enum):
+    """Which end of what a quantity can do is asked for."""
+
+    LEAST = "least"
+    GREATEST = "greatest"
+
+
+@dataclass(frozen=True)
+class Find:
+    """Find `quantity` with the givens as they stand, or with some of them taken at named values (`at`)."""
+
+    quantity: str
+    prompt: str
+    key: str = ""
+    at: Mapping[str, str] = field(default_factory=dict)
+    region: str = ""
+    shown: bool = True
+
+
+@dataclass(frozen=True)
+class FindExtreme:
+    """Find what `quantity` comes to at its worst corner; the corner is derived from the signs of its sensitivities."""
+
+    quantity: str
+    extreme: Extreme
+    prompt: str
+    key: str = ""
+    region: str = ""
+    shown: bool = True
+    at: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class FindBound:
+    """Find the bound that a requirement (`I_Z >= I_ZK`) sets on `quantity` over every corner."""
+
+    quantity: str
+    requirement: str
+    prompt: str
+    key: str = ""
+    region: str = ""
+    shown: bool = True
+    at: Mapping[str, str] = field(default_factory=dict)
+
+
+class Prefer(Enum):
+    """Which of the values that meet the specification the model solution takes, and what it says of it."""
+
+    LARGEST = "largest"
+    SMALLEST = "smallest"
+    NEAREST = "nearest"
+
+
+@dataclass(frozen=True)
+class Choose:
+    """Choose `quantity` from a series of preferred values between bounds found before (keys of `FindBound`).
+
+    `tolerance` (a key such as tol_R, or '') must keep the part inside the bounds; `near` is a key whose value the
+    choice should be nearest to when there are no bounds. Any value that meets the bounds is right.
+    """
+
+    quantity: str
+    series: Series
+    prompt: str
+    prefer: Prefer
+    why: str
+    low: str = ""
+    high: str = ""
+    near: str = ""
+    tolerance: str = ""
+    key: str = ""
+    region: str = ""
+    shown: bool = True
+
+
+@dataclass(frozen=True)
+class ChooseRating:
+    """Choose a rating from a shelf (SI values) at least `margin` times what `load` (a key) comes to."""
+
+    key: str
+    load: str
+    shelf: tuple[float, ...]
+    margin: float
+    prompt: str
+    why: str
+    region: str = ""
+    shown: bool = True
+
+
+@dataclass(frozen=True)
+class TellState:
+    """Say which region the circuit is in, by the test `quantity` against `limit` (keys)."""
+
+    quantity: str
+    limit: str
+    prompt: str
+    key: str = "state"
+    region: str = ""
+    shown: bool = True
+
+
+Ask = Find | FindExtreme | FindBound | Choose | ChooseRating | TellState
+
+
+@dataclass(frozen=True)
+class Drop:
+    """Edit: leave a term (or factor) out."""
+
+    term: str
+
+
+@dataclass(frozen=True)
+class Turn:
+    """Edit: turn the sign of a term."""
+
+    term: str
+
+
+@dataclass(frozen=True)
+class Swap:
+    """Edit: one symbol (or subexpression) in place of another; `new` may name another corner's end."""
+
+    old: str
+    new: str
+
+
+@dataclass(frozen=True)
+class Rewrite:
+    """Edit: the whole step replaced by another formula over the same quantities."""
+
+    formula: str
+
+
+@dataclass(frozen=True)
+class RoundAway:
+    """Edit of a choice: the next preferred value on the far side of the bound (`above` it, or below)."""
+
+    above: bool
+
+
+@dataclass(frozen=True)
+class NoMargin:
+    """Edit of a rating: the smallest that just covers the calculated dissipation."""
+
+
+Edit = Drop | Turn | Swap | Rewrite | RoundAway | NoMargin
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A wrong route: `edit` of the step that finds `step` ('' the last one) of the ask `at`.
+
+    `reference` lists the slips of the trade it stands for (S01, E04, N01), whose own formulas check its value.
+    """
+
+    id: str
+    at: str
+    edit: Edit
+    name: str
+    why: str
+    hint: str
+    step: str = ""
+    reference: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class CheckLine:
+    """A closing check: `requirement` over keys, at the worst corner of `corner` quantities; `words` introduce it.
+
+    `at` overrides givens (R at the end of its tolerance, the output shorted) by formulas over keys.
+    """
+
+    words: str
+    requirement: str
+    at: Mapping[str, str] = field(default_factory=dict)
+    region: str = ""
+
+
+@dataclass(frozen=True)
+class Level:
+    """One level of a family.
+
+    `ranges` names the quantities given by two ends; `given` the keys shown to the learner, in order; `require` the
+    conditions a draw must meet; `data` a sentence with {KEY} placeholders; `band` the part spreads (fractions by key)
+    behind the bench band of each result.
+    """
+
+    about: str
+    draws: tuple[Draw, ...]
+    given: tuple[str, ...]
+    data: str
+    ask: str
+    asks: tuple[Ask, ...]
+    require: tuple[str, ...] = ()
+    ranges: tuple[str, ...] = ()
+    slips: tuple[Slip, ...] = ()
+    checks: tuple[CheckLine, ...] = ()
+    band: Mapping[str, float] = field(default_factory=dict)
+    regions: tuple[str, ...] = ()
+    labels: Mapping[str, str] = field(default_factory=dict)
+    bench: str = ""
+
+
+@dataclass(frozen=True)
+class Family:
+    """A family of problems: id is its file's name with `-` for `_`."""
+
+    title: str
+    about: str
+    lesson: str
+    circuit: str
+    levels: tuple[Level, Level, Level]
+    scenarios: tuple[str, ...]
+    cautions: tuple[str, ...]
+    edition: int = 1
+    assume: Mapping[str, str] = field(default_factory=dict)
+    id: str = ""

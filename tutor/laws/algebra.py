@@ -1,0 +1,128 @@
+"""The one file in which sympy symbols are made: our trees to sympy and back, in a person's order.
+
+Going back, a quotient is written as one fraction, positive terms first, constants last. What may be lost: the order
+of a product and brackets that sympy multiplied out; so a law is never sent through here to be printed, only results
+of algebra are.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import sympy
+
+from tutor.quantities.expression import (
+    Add,
+    Div,
+    Expr,
+    Func,
+    Mul,
+    Neg,
+    Num,
+    Parallel,
+    Partial,
+    Pow,
+    Sym,
+    Val,
+    children,
+)
+
+SympyExpr = Any  # sympy ships no types
+
+
+@cache
+def sympy_symbol(name: str) -> SympyExpr:
+    """The one sympy symbol for a letter symbol: real, no sign assumed (a wrongly assumed region may turn it)."""
+    return sympy.Symbol(name, real=True)
+
+
+def to_sympy(expr: Expr) -> SympyExpr:
+    """The sympy form of a tree; numbers become exact rationals of their shortest decimal form."""
+    if isinstance(expr, Sym):
+        return sympy_symbol(expr.name)
+    if isinstance(expr, Num | Val):
+        return sympy.Rational(repr(expr.value))
+    if isinstance(expr, Partial):
+        raise ValueError("a sensitivity standing for itself has no algebra")
+    parts = [to_sympy(part) for part in children(expr)]
+    if isinstance(expr, Add):
+        return sympy.Add(*parts)
+    if isinstance(expr, Mul):
+        return sympy.Mul(*parts)
+    if isinstance(expr, Div):
+        return parts[0] / parts[1]
+    if isinstance(expr, Neg):
+        return -parts[0]
+    if isinstance(expr, Pow):
+        return parts[0] ** expr.exponent
+    if isinstance(expr, Parallel):
+        return parts[0] * parts[1] / (parts[0] + parts[1])
+    return sympy.sqrt(parts[0])
+
+
+def from_sympy(form: SympyExpr) -> Expr:
+    """A tree a person could have written: one fraction, positive terms first."""
+    numerator, denominator = sympy.fraction(sympy.together(form))
+    top = _tree(sympy.factor_terms(sympy.expand(numerator)))
+    bottom = _tree(sympy.factor_terms(sympy.expand(denominator)))
+    if bottom == Num(1):
+        return top
+    if bottom == Num(-1):
+        return _negate(top)
+    if isinstance(top, Neg):
+        return Neg(Div(top.arg, bottom))
+    return Div(top, bottom)
+
+
+def _negate(expr: Expr) -> Expr:
+    return expr.arg if isinstance(expr, Neg) else Neg(expr)
+
+
+def _tree(form: SympyExpr) -> Expr:
+    if form.is_Symbol:
+        return Sym(form.name)
+    if form.is_Number:
+        return _number(form)
+    if form.is_Add:
+        terms = [_tree(term) for term in form.as_ordered_terms()]
+        ordered = [term for term in terms if not isinstance(term, Neg)] + [term for term in terms if isinstance(term, Neg)]
+        return Add(tuple(ordered))
+    if form.is_Pow:
+        base, exponent = form.as_base_exp()
+        if exponent == sympy.Rational(1, 2):
+            return Func("sqrt", from_sympy(base))
+        if exponent == -sympy.Rational(1, 2):
+            return Div(Num(1), Func("sqrt", from_sympy(base)))
+        if exponent.is_Integer and exponent > 0:
+            return Pow(_tree(base), int(exponent))
+        if exponent.is_Integer:
+            return Div(Num(1), _tree(base ** (-exponent)))
+        raise ValueError(f"no tree for {form}")
+    if form.is_Mul:
+        numerator, denominator = sympy.fraction(form)
+        if denominator != 1:
+            return from_sympy(form)
+        return _product(form)
+    raise ValueError(f"no tree for {form}")
+
+
+def _product(form: SympyExpr) -> Expr:
+    coefficient, rest = form.as_coeff_Mul()
+    if coefficient.is_negative:
+        return Neg(_tree(-form))
+    factors = [_tree(factor) for factor in rest.as_ordered_factors()]
+    factors.sort(key=lambda factor: isinstance(factor, Add | Func))
+    if coefficient != 1:
+        factors.insert(0, _number(coefficient))
+    return factors[0] if len(factors) == 1 else Mul(tuple(factors))
+
+
+def _number(form: SympyExpr) -> Expr:
+    if form.is_negative:
+        return Neg(_number(-form))
+    if form.is_Integer:
+        return Num(int(form))
+    if form.is_Rational:
+        return Div(Num(int(form.p)), Num(int(form.q))) if form.q < 100 else Num(float(form))
+    return Num(float(form))

@@ -1,0 +1,97 @@
+"""Every quantity of a circuit as an expression of its free parameters, and proofs made from them.
+
+The laws of a region are linear in the node voltages and branch currents once the part values are fixed, so one linear
+solution gives the manifold; powers, efficiencies and what an author wrote follow by substitution. An author's relation
+is *proved* when its two sides are the same function on that manifold, and *vacuous* when it says nothing (x = x).
+"""
+
+from __future__ import annotations
+
+import sympy
+
+from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.circuit.components import PartKind
+from tutor.laws.algebra import SympyExpr, sympy_symbol, to_sympy
+from tutor.laws.derive import derive
+from tutor.laws.law import Law
+from tutor.quantities.expression import Equation
+
+
+def parameters(circuit: Circuit, load: LoadModel) -> tuple[str, ...]:
+    """The free parameters: part values, sources, and what the load holds fixed."""
+    role = "resistance" if load is LoadModel.RESISTOR else "current"
+    return (*circuit.constants, *(part.symbols[role] for part in circuit.parts if part.kind is PartKind.LOAD))
+
+
+def closed_forms(circuit: Circuit, region: Region, load: LoadModel) -> dict[str, SympyExpr]:
+    """Each quantity that the laws of the region fix, as a function of `parameters`, in sympy form."""
+    free = set(parameters(circuit, load))
+    stated = {item.id for item in circuit.composites}
+    laws = [
+        law
+        for law in derive(circuit, region, load, with_slopes=False).laws
+        if not law.id.startswith("if.") and law.id not in stated
+    ]
+    forms: dict[str, SympyExpr] = {name: sympy_symbol(name) for name in free}
+    pending = [difference(law.equation) for law in laws]
+    core = [form for form in pending if _is_linear(form, free)]
+    unknowns = sorted({str(item) for form in core for item in form.free_symbols} - free)
+    targets = [sympy_symbol(name) for name in unknowns]
+    for solution in sympy.linsolve(core, targets):
+        for name, value in zip(unknowns, solution, strict=True):
+            if not value.free_symbols & set(targets):
+                forms[name] = sympy.cancel(value)
+    definitions = [difference(law.equation) for law in derive(circuit, region, load).laws if law.id in stated]
+    _follow(pending + definitions, forms)
+    return forms
+
+
+def difference(equation: Equation) -> SympyExpr:
+    """Left side minus right side."""
+    return to_sympy(equation.lhs) - to_sympy(equation.rhs)
+
+
+def _is_linear(form: SympyExpr, free: set[str]) -> bool:
+    unknown = [item for item in form.free_symbols if str(item) not in free]
+    numerator, denominator = sympy.fraction(sympy.together(form))
+    if any(item in denominator.free_symbols for item in unknown):
+        return False
+    poly = numerator.as_poly(*unknown) if unknown else None
+    return poly is not None and poly.total_degree() <= 1
+
+
+def _follow(pending: list[SympyExpr], forms: dict[str, SympyExpr]) -> None:
+    """Solve, one after another, the relations with a single unknown left in them."""
+    known = {sympy_symbol(name): value for name, value in forms.items()}
+    moved = True
+    while moved:
+        moved = False
+        for form in pending:
+            unknown = [item for item in form.free_symbols if item not in known]
+            if len(unknown) != 1:
+                continue
+            numerator = sympy.fraction(sympy.together(form))[0]
+            poly = numerator.as_poly(unknown[0])
+            if poly is None or poly.degree() != 1:
+                continue
+            high, low = poly.all_coeffs()
+            value = sympy.cancel((-low / high).subs(known, simultaneous=True))
+            known[unknown[0]] = value
+            forms[str(unknown[0])] = value
+            moved = True
+
+
+def derivative(forms: dict[str, SympyExpr], of: str, by: str) -> SympyExpr:
+    """d(of)/d(by) on the manifold, the other parameters held."""
+    return sympy.cancel(sympy.diff(forms[of], sympy_symbol(by)))
+
+
+def is_proved(equation: Equation, forms: dict[str, SympyExpr]) -> bool:
+    """Whether the two sides are the same function of the parameters (every symbol must be in `forms`)."""
+    known = {sympy_symbol(name): value for name, value in forms.items()}
+    return sympy.cancel(difference(equation).subs(known, simultaneous=True)) == 0
+
+
+def is_vacuous(law: Law) -> bool:
+    """Whether a law says nothing about its symbols: its two sides are equal whatever they are."""
+    return sympy.cancel(difference(law.equation)) == 0

@@ -1,0 +1,204 @@
+"""Circuit -> the named laws that hold in it, in a given region.
+
+From the netlist alone: Kirchhoff's current law at each node, the laws each part brings, power and efficiency; to
+these the circuit's composites, definitions, what-ifs and slopes are added (`tests/laws` proves each of them).
+A *reading* is one of several operating points of the same circuit: the laws that bind readings are repeated with an
+index (V_I_1 = V_OC − I_I_1 R_S).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+
+from tutor.circuit.circuit import GROUND, Circuit, LoadModel, Region
+from tutor.circuit.components import PartKind, PartLaw
+from tutor.circuit.netlist import Part
+from tutor.errors import unknown
+from tutor.laws.law import Bound, Law, LawSet
+from tutor.quantities.expression import Add, Equation, Expr, Neg, Num, Sym, rebuild, substitute, symbols_of
+from tutor.quantities.expression import children as parts_of
+from tutor.quantities.formula import read_equation
+
+_KCL = "Kirchhoff's current law"
+
+
+def derive(
+    circuit: Circuit,
+    region: Region,
+    load: LoadModel,
+    *,
+    conventions: Mapping[str, str] | None = None,
+    readings: Iterable[str] = (),
+    with_slopes: bool = True,
+) -> LawSet:
+    """The laws of `circuit` in `region`, what the load holds fixed being `load`.
+
+    `conventions` maps a convention's id to the value to use (the circuit's first otherwise); `readings` are the
+    indices in use ("1", "2"). Raises UnknownName for a convention or value the circuit does not have.
+    """
+    laws = _netlist_laws(circuit, region)
+    laws += [
+        Law(item.id, item.title, read_equation(item.formula), "", "follows from the laws above", item.cost)
+        for item in circuit.composites
+        if not item.regions or region.id in item.regions
+    ]
+    for what_if in circuit.what_ifs:
+        if load in what_if.written:
+            formula = f"{what_if.symbol} = {what_if.written[load]}"
+            source = f"the circuit with {what_if.part} taken as {what_if.region}"
+            laws.append(Law(f"if.{what_if.symbol}", what_if.title, read_equation(formula), "", source, 1.1))
+    if with_slopes:
+        laws += _slope_laws(circuit, region, load)
+    laws = _with_conventions(circuit, laws, conventions or {})
+    for index in readings:
+        laws += _reading_laws(circuit, laws, index)
+    return LawSet(tuple(laws), tuple(_bounds(circuit, region)))
+
+
+def _netlist_laws(circuit: Circuit, region: Region) -> list[Law]:
+    laws: list[Law] = []
+    for node, word in circuit.nodes.items():
+        equation = _current_law(circuit, node)
+        if equation is not None:
+            laws.append(Law(f"kcl.{node}", f"{_KCL} at {word.words}", equation, "", _KCL, 1.0))
+    for part in circuit.parts:
+        states = part.component.regions
+        here = [state for state in states if state.id == region.parts.get(part.name)]
+        for template in part.component.laws:
+            laws += _part_law(circuit, part, template, "")
+        for state in here:
+            for template in state.laws:
+                laws += _part_law(circuit, part, template, state.words)
+    powers = {part.kind: part.symbols["power"] for part in circuit.parts if part.symbols.get("power")}
+    if PartKind.SOURCE in powers and PartKind.LOAD in powers:
+        text = f"eta = {powers[PartKind.LOAD]}/{powers[PartKind.SOURCE]}"
+        laws.append(Law("efficiency", "Efficiency", read_equation(text), "", "definition of efficiency", 1.0))
+    return laws
+
+
+def _current_law(circuit: Circuit, node: str) -> Equation | None:
+    """Currents into the node = currents out of it, parts in netlist order; None when one wire just passes through."""
+    entering: list[Expr] = []
+    leaving: list[Expr] = []
+    for part in circuit.parts:
+        terminals = part.terminals
+        for role, terminal, into in part.component.flows:
+            if terminals[terminal] == node:
+                (entering if into else leaving).append(Sym(part.symbols[role]))
+    if not entering or not leaving or entering == leaving:
+        return None
+    return Equation(_sum(entering), _sum(leaving))
+
+
+def _sum(terms: list[Expr]) -> Expr:
+    return terms[0] if len(terms) == 1 else Add(tuple(terms))
+
+
+def _part_law(circuit: Circuit, part: Part, template: PartLaw, holds: str) -> list[Law]:
+    """The law a template makes of a part, or nothing when the part lacks the symbol or the law says x = x."""
+    roles = re.findall(r"\[(\w+)\]", template.formula)
+    if any(not part.symbols[role] for role in roles):
+        return []
+    equation = _fill(circuit, part, template.formula)
+    if equation.lhs == equation.rhs:
+        return []
+    title = template.title.format(part=f"${part.name}$")
+    return [Law(f"{part.name}.{template.id}", title, equation, holds, template.source, template.cost)]
+
+
+def _fill(circuit: Circuit, part: Part, formula: str) -> Equation:
+    nodes: dict[str, Expr] = {
+        terminal: Num(0) if node == GROUND else Sym(circuit.nodes[node].symbol)
+        for terminal, node in part.terminals.items()
+    }
+    text = re.sub(r"\[(\w+)\]", lambda match: part.symbols[match.group(1)], formula)
+    equation = read_equation(text)
+    return Equation(
+        _without_zeros(substitute(equation.lhs, nodes)),
+        _without_zeros(substitute(equation.rhs, nodes)),
+        equation.relation,
+    )
+
+
+def _without_zeros(expr: Expr) -> Expr:
+    """`V_O − 0` written as V_O."""
+    if isinstance(expr, Add):
+        terms = tuple(_without_zeros(term) for term in expr.terms)
+        kept = tuple(term for term in terms if term not in (Num(0), Neg(Num(0))))
+        if not kept:
+            return Num(0)
+        return kept[0] if len(kept) == 1 else Add(kept)
+    return rebuild(expr, tuple(_without_zeros(part) for part in parts_of(expr)))
+
+
+def _bounds(circuit: Circuit, region: Region) -> list[Bound]:
+    found: list[Bound] = []
+    for part in circuit.parts:
+        for state in part.component.regions:
+            if state.id == region.parts.get(part.name):
+                found += [Bound(part.name, _fill(circuit, part, text)) for text in state.holds]
+    return found
+
+
+def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
+    """The sensitivities with letter symbols, and what a change of the input makes of the output."""
+    if region != circuit.regions[0]:
+        return []
+    laws: list[Law] = []
+    load_current = {part.symbols["current"] for part in circuit.parts if part.kind is PartKind.LOAD}
+    for slope in circuit.slopes:
+        # A slope against the load current is a property of the regulator without its load.
+        written = slope.written.get(LoadModel.SINK if slope.by in load_current else load)
+        if written is not None:
+            text = f"{slope.symbol} = {written}"
+            source = f"derivative of {slope.of} with respect to {slope.by}"
+            laws.append(Law(f"slope.{slope.symbol}", slope.title, read_equation(text), "", source, 1.2))
+            sign = "-" if slope.sign < 0 else ""
+            change = f"D{slope.of} = {sign}{slope.symbol}*D{slope.by}"
+            title = f"Change of ${slope.of}$ for a change of ${slope.by}$"
+            laws.append(Law(f"change.{slope.by}", title, read_equation(change), "", "slope times change", 1.0))
+    return laws
+
+
+def _with_conventions(circuit: Circuit, laws: list[Law], conventions: Mapping[str, str]) -> list[Law]:
+    offered = circuit.convention_values()
+    for name, value in conventions.items():
+        if name not in offered:
+            raise unknown("convention of this circuit", name, offered)
+        if value not in offered[name]:
+            raise unknown(f"value of '{name}'", value, offered[name])
+    for name, values in offered.items():
+        chosen = conventions.get(name, values[0])
+        for variant in circuit.variants:
+            if (variant.convention, variant.value) == (name, chosen):
+                laws = [law for law in laws if law.id not in variant.removes]
+                laws += [
+                    Law(law_id, title, read_equation(text), f"convention {name}={chosen}", "named convention", 1.0)
+                    for law_id, title, text in variant.adds
+                ]
+    return laws
+
+
+def _reading_laws(circuit: Circuit, laws: list[Law], index: str) -> list[Law]:
+    """The laws that hold at a reading, its indexed symbols in place of the plain ones."""
+    indexed: dict[str, Expr] = {name: Sym(f"{name}_{index}") for name in circuit.readings}
+    found: list[Law] = []
+    for law in laws:
+        bound = set(law.symbols) & set(circuit.readings)
+        others = set(law.symbols) - set(circuit.readings) - set(circuit.constants)
+        if bound and not others:
+            sides = (substitute(side, indexed) for side in (law.equation.lhs, law.equation.rhs))
+            title = f"{law.title}, reading {index}"
+            found.append(Law(f"{law.id}@{index}", title, Equation(*sides), law.holds, law.source, law.cost))
+    return found
+
+
+def load_model(names: Iterable[str]) -> LoadModel:
+    """What the load holds fixed, told by the givens: a resistance when R_L is among them, else its current."""
+    return LoadModel.RESISTOR if any(name == "R_L" or name.startswith("R_L_") for name in names) else LoadModel.SINK
+
+
+def mentions(equation: Equation) -> tuple[str, ...]:
+    """Names of the symbols of both sides."""
+    return tuple(dict.fromkeys(symbols_of(equation.lhs) + symbols_of(equation.rhs)))

@@ -1,0 +1,284 @@
+"""Assume a region, plan, run, verify; where it does not hold, plan again in the next.
+
+A *resolved* circuit is the outcome: the region that holds, the plan, every value, and what was tried and why it failed.
+What may be lost: where two roots are admissible the circuit's declared preference decides, and the outcome says so.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.errors import Contradiction, SteadyrailError, Unreachable
+from tutor.laws.derive import derive, load_model
+from tutor.laws.law import Bound, LawSet
+from tutor.plan.evaluate import compile_plan, root_limit
+from tutor.plan.plan import Plan
+from tutor.plan.search import Moves, search, ways_from
+from tutor.quantities.expression import Add, Equation, Expr, children, evaluate
+from tutor.quantities.notation import plain_equation
+from tutor.quantities.quantity import write
+from tutor.quantities.symbols import SYMBOLS, Sign, split_name, symbol_for
+
+CLOSE = 1e-6  # relative disagreement that counts as a contradiction between givens
+
+
+@dataclass(frozen=True)
+class Tried:
+    """A region assumed and found not to hold, and the sentence that says why."""
+
+    region: Region
+    why: str
+
+
+@dataclass(frozen=True)
+class RootChoice:
+    """Which root of which quantity was taken, and why."""
+
+    target: str
+    which: int
+    why: str
+
+
+@dataclass(frozen=True)
+class Resolved:
+    """A circuit resolved: `values` holds givens, defaults used, wanted and everything else that follows (SI)."""
+
+    region: Region
+    laws: LawSet
+    load: LoadModel
+    plan: Plan
+    values: Mapping[str, float]
+    defaults: Mapping[str, float]
+    roots: tuple[RootChoice, ...]
+    tried: tuple[Tried, ...]
+
+    @property
+    def root_signs(self) -> tuple[int, ...]:
+        """The root taken in each step that has several."""
+        return tuple(choice.which for choice in self.roots)
+
+
+def reading_indices(names: Mapping[str, object] | tuple[str, ...], circuit: Circuit) -> tuple[str, ...]:
+    """The reading indices in use among `names`: ("1", "2") when V_I_1 and V_I_2 are."""
+    found = set()
+    for name in names:
+        pieces = split_name(name)
+        if pieces.index and name not in SYMBOLS and pieces.base in circuit.readings:
+            found.add(pieces.index)
+    return tuple(sorted(found))
+
+
+def resolve(
+    circuit: Circuit,
+    given: Mapping[str, float],
+    wanted: tuple[str, ...],
+    conventions: Mapping[str, str] | None = None,
+) -> Resolved:
+    """The circuit's state at `given` (SI by symbol name) and the plan to `wanted` (all that follows when empty).
+
+    Raises Contradiction when the givens break a law in every region, Unreachable when the wanted does not follow.
+    """
+    tried: list[Tried] = []
+    failure: SteadyrailError | None = None
+    for region in circuit.regions:
+        try:
+            outcome = _in_region(circuit, region, given, wanted, conventions or {})
+        except (Contradiction, Unreachable) as error:
+            failure = failure if isinstance(failure, Contradiction) else error
+            tried.append(Tried(region, error.sentence))
+            continue
+        if isinstance(outcome, Resolved) and (region == circuit.regions[0] or _is_established(outcome)):
+            return replace(outcome, tried=tuple(tried))
+        why = outcome if isinstance(outcome, str) else "nothing given tells whether it holds"
+        tried.append(Tried(region, why))
+    if failure is not None:
+        raise failure
+    reasons = "; ".join(f"{item.region.words}: {item.why}" for item in tried)
+    raise Contradiction(f"no region of '{circuit.id}' holds with these values ({reasons})", tried=tuple(tried))
+
+
+def _is_established(outcome: Resolved) -> bool:
+    """Whether every inequality of the region could be tested; the usual region alone may be taken on trust."""
+    return all(name in outcome.values for bound in outcome.laws.bounds for name in _names(bound.equation))
+
+
+def _in_region(
+    circuit: Circuit,
+    region: Region,
+    given: Mapping[str, float],
+    wanted: tuple[str, ...],
+    conventions: Mapping[str, str],
+) -> Resolved | str:
+    """The outcome in one region, or the sentence that says why the region does not hold."""
+    names = (*given, *wanted)
+    load = load_model(names)
+    laws = derive(
+        circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit)
+    )
+    defaults = _defaults_needed(circuit, laws, given, wanted)
+    known = {**given, **defaults}
+    asked = wanted or tuple(name for name in circuit.report if name not in known)
+    plan = search(laws, known, _reachable(laws, known, asked, circuit) if not wanted else asked, circuit.preferred)
+    whole = _extended(laws, plan, circuit)
+    return _choose_roots(circuit, region, laws, load, plan, whole, known, defaults)
+
+
+def _defaults_needed(
+    circuit: Circuit, laws: LawSet, given: Mapping[str, float], wanted: tuple[str, ...]
+) -> dict[str, float]:
+    """Standing values (V_BE, V_CE_SAT) not given that the laws speak of and the givens do not fix."""
+    moves = Moves(laws)
+    defaults: dict[str, float] = {}
+    for name, value in circuit.defaults.items():
+        mentioned = name in laws.symbols or any(name in _names(bound.equation) for bound in laws.bounds)
+        if mentioned and name not in given and name not in wanted and name not in ways_from(moves, dict.fromkeys(given, 0.0)):
+            defaults[name] = value
+    return defaults
+
+
+def _names(equation: Equation) -> set[str]:
+    def walk(expr: Expr) -> set[str]:
+        named = {expr.name} if hasattr(expr, "name") and not children(expr) else set()
+        return named.union(*(walk(part) for part in children(expr))) if children(expr) else named
+
+    return walk(equation.lhs) | walk(equation.rhs)
+
+
+def _reachable(laws: LawSet, known: Mapping[str, float], asked: tuple[str, ...], circuit: Circuit) -> tuple[str, ...]:
+    """Those of `asked` that follow, coupled blocks included."""
+    found: list[str] = []
+    for name in asked:
+        try:
+            search(laws, (*known, *found), (name,), circuit.preferred)
+        except Unreachable:
+            continue
+        found.append(name)
+    if not found:
+        raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(known) or 'nothing'}", missing=())
+    return tuple(found)
+
+
+def _extended(laws: LawSet, plan: Plan, circuit: Circuit) -> Plan:
+    """The plan carried on to every quantity that follows, for checks and for the table of values."""
+    have = [*plan.known, *(step.target for step in plan.steps)]
+    rest = [name for name in ways_from(Moves(laws), dict.fromkeys(have, 0.0)) if name not in have]
+    more = search(laws, have, rest, circuit.preferred)
+    return Plan(plan.known, (*plan.wanted, *rest), (*plan.steps, *more.steps))
+
+
+def _choose_roots(
+    circuit: Circuit,
+    region: Region,
+    laws: LawSet,
+    load: LoadModel,
+    plan: Plan,
+    whole: Plan,
+    known: Mapping[str, float],
+    defaults: Mapping[str, float],
+) -> Resolved | str:
+    program = compile_plan(whole)
+    several = [step.target for step in whole.steps if step.degree > 1]
+    admissible: list[tuple[tuple[int, ...], dict[str, float]]] = []
+    refused: list[str] = []
+    for roots in itertools.product(*(range(limit) for limit in root_limit(whole))):
+        values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}}
+        values = {name: 0.0 if value == 0 else value for name, value in values.items()}
+        why = _inadmissible(laws, values, several) or _region_fails(laws, values)
+        if why:
+            refused.append(why)
+        else:
+            admissible.append((roots, values))
+    if not admissible:
+        _raise_if_contradictory(laws, known, whole)
+        return refused[0] if refused else "it has no real solution"
+    admissible.sort(key=lambda entry: [abs(entry[1][name]) for name in several])
+    roots, values = admissible[0]
+    broken = broken_law(laws, values)
+    if broken is not None:
+        raise Contradiction(broken, given=tuple(known))
+    choices = tuple(
+        RootChoice(name, which, _root_reason(circuit, name, len(admissible), refused))
+        for name, which in zip(several, roots, strict=True)
+    )
+    return Resolved(region, laws, load, plan, values, defaults, choices, ())
+
+
+def _root_reason(circuit: Circuit, name: str, admissible: int, refused: list[str]) -> str:
+    if admissible > 1:
+        words = circuit.root_words.get(name, "the smaller of two that both fit")
+        return f"the smaller root is taken: {words}"
+    return f"the other root is refused: {refused[0]}" if refused else "the only real root"
+
+
+def _inadmissible(laws: LawSet, values: Mapping[str, float], several: list[str]) -> str:
+    """Why values cannot be: not finite, or a positive part value that came out negative."""
+    for name, value in values.items():
+        if math.isnan(value) or (name in several and math.isinf(value)):
+            return f"{name} has no real value"
+    for name in several:
+        if values[name] < 0 and symbol_for(name).sign is Sign.POSITIVE:
+            return f"{name} would be {_text(name, values[name])}, below zero"
+    return ""
+
+
+def _region_fails(laws: LawSet, values: Mapping[str, float]) -> str:
+    """The first inequality of the region that does not hold, as a sentence; '' when all do."""
+    for bound in laws.bounds:
+        names = _names(bound.equation)
+        if not all(name in values for name in names):
+            continue
+        if not holds(bound, values):
+            shown = ", ".join(f"{name} = {_text(name, values[name])}" for name in sorted(names))
+            return f"it needs {plain_equation(bound.equation)}, but {shown}"
+    return ""
+
+
+def holds(bound: Bound, values: Mapping[str, float]) -> bool:
+    """Whether an inequality of a region holds, to 1 part in 10⁹ of the larger side."""
+    left, right = evaluate(bound.equation.lhs, values), evaluate(bound.equation.rhs, values)
+    slack = 1e-9 * max(abs(left), abs(right), 1e-12)
+    return bool(left >= right - slack if bound.equation.relation == ">=" else left <= right + slack)
+
+
+def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], whole: Plan) -> None:
+    values = {**known, **{name: float(value) for name, value in compile_plan(whole).run(known).items()}}
+    broken = broken_law(laws, values)
+    if broken is not None:
+        raise Contradiction(broken, given=tuple(known))
+
+
+def broken_law(laws: LawSet, values: Mapping[str, float]) -> str | None:
+    """A sentence naming the first law that `values` break, or None; terms that cancel are measured by the largest."""
+    for law in laws.laws:
+        if not all(name in values for name in law.symbols):
+            continue
+        left, right = _side(law.equation.lhs, values), _side(law.equation.rhs, values)
+        if math.isnan(left) or math.isnan(right) or math.isinf(left) or math.isinf(right):
+            continue
+        scale = max(abs(left), abs(right), *(abs(_largest(side, values)) for side in (law.equation.lhs, law.equation.rhs)))
+        if abs(left - right) > CLOSE * max(scale, 1e-15):
+            shown = ", ".join(f"{name} = {_text(name, values[name])}" for name in law.symbols)
+            title = law.title.replace("$", "")
+            return f"the givens contradict each other: {title}, {plain_equation(law.equation)}, is broken by {shown}"
+    return None
+
+
+def _side(expr: Expr, values: Mapping[str, float]) -> float:
+    """One side of a law; nan where it divides by zero (R_L of an open output, say), which proves nothing."""
+    try:
+        return float(evaluate(expr, values))
+    except ZeroDivisionError:
+        return math.nan
+
+
+def _largest(expr: Expr, values: Mapping[str, float]) -> float:
+    """The largest term of a sum: what a difference of near-equal terms is measured against."""
+    return max((abs(_side(part, values)) for part in expr.terms), default=0.0) if isinstance(expr, Add) else 0.0
+
+
+def _text(name: str, value: float) -> str:
+    return write(value, symbol_for(name).unit)

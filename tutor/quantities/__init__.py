@@ -1,0 +1,1 @@
+"""Quantities: letter symbols, units, dimensions, numbers as written, expressions as written."""

@@ -1,0 +1,151 @@
+"""Reads an author's formula into an expression: `R_MAX = (V_I_MIN - V_Z)/(I_L_MAX + I_ZK)`.
+
+A small grammar for our own files (circuits, families, lessons); a learner's working has a reader of its own, which
+forgives far more. Text is never evaluated as code.
+
+    equation  sum (("=" | "<=" | ">=" | "<" | ">" | "~") sum)?
+    sum       ["-"] product (("+" | "-") product)*
+    product   power (("*" | "/" | "||") power)*
+    power     atom ["^" whole number]
+    atom      number | NAME | "sqrt" "(" sum ")" | "d" NAME "/" "d" NAME in braces: {V_O by V_I} | "(" sum ")"
+"""
+
+from __future__ import annotations
+
+import re
+
+from tutor.errors import BadFormula
+from tutor.quantities.expression import (
+    Add,
+    Div,
+    Equation,
+    Expr,
+    Func,
+    Mul,
+    Neg,
+    Num,
+    Parallel,
+    Partial,
+    Pow,
+    Sym,
+)
+
+_TOKEN = re.compile(
+    r"\s*(?:(?P<number>[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?)|(?P<name>[A-Za-z][A-Za-z0-9_]*)"
+    r"|(?P<op>\|\||<=|>=|[-+*/^()=<>~{}]))",
+    re.ASCII,
+)
+_RELATIONS = {"=": "=", "<=": "<=", ">=": ">=", "<": "<", ">": ">", "~": "≈"}
+
+
+class _Reader:
+    """One pass over the tokens of one formula."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.tokens: list[tuple[str, str]] = []
+        self.at = 0
+        place = 0
+        while text[place:].strip():
+            match = _TOKEN.match(text, place)
+            if match is None:
+                raise BadFormula(f"cannot read '{text[place:].strip()[:12]}' in the formula '{text}'", text=text)
+            kind = match.lastgroup or "op"
+            self.tokens.append((kind, match.group(kind)))
+            place = match.end()
+
+    def peek(self) -> str:
+        return self.tokens[self.at][1] if self.at < len(self.tokens) else ""
+
+    def take(self, wanted: str = "") -> tuple[str, str]:
+        if self.at >= len(self.tokens) or (wanted and self.peek() != wanted):
+            got = self.peek() or "the end"
+            raise BadFormula(f"expected '{wanted or 'a value'}' but found '{got}' in the formula '{self.text}'")
+        self.at += 1
+        return self.tokens[self.at - 1]
+
+    def sum(self) -> Expr:
+        terms: list[Expr] = []
+        sign = "+"
+        if self.peek() == "-":
+            sign = self.take()[1]
+        while True:
+            product = self.product()
+            terms.append(Neg(product) if sign == "-" else product)
+            if self.peek() not in ("+", "-"):
+                return terms[0] if len(terms) == 1 else Add(tuple(terms))
+            sign = self.take()[1]
+
+    def product(self) -> Expr:
+        left = self.power()
+        while self.peek() in ("*", "/", "||"):
+            operator = self.take()[1]
+            right = self.power()
+            if operator == "/":
+                left = Div(left, right)
+            elif operator == "||":
+                left = Parallel(left, right)
+            elif isinstance(left, Mul):
+                left = Mul((*left.factors, right))
+            else:
+                left = Mul((left, right))
+        return left
+
+    def power(self) -> Expr:
+        base = self.atom()
+        if self.peek() != "^":
+            return base
+        self.take()
+        kind, digits = self.take()
+        if kind != "number" or not digits.isdigit():
+            raise BadFormula(f"an exponent must be a whole number (got '{digits}') in the formula '{self.text}'")
+        return Pow(base, int(digits))
+
+    def atom(self) -> Expr:
+        kind, word = self.take()
+        if kind == "number":
+            return Num(float(word))
+        if word == "sqrt":
+            self.take("(")
+            inside = self.sum()
+            self.take(")")
+            return Func("sqrt", inside)
+        if kind == "name":
+            return Sym(word)
+        if word == "(":
+            inside = self.sum()
+            self.take(")")
+            return inside
+        if word == "{":
+            of = self.take()[1]
+            self.take("by")
+            by = self.take()[1]
+            self.take("}")
+            return Partial(of, by)
+        raise BadFormula(f"expected a value but found '{word}' in the formula '{self.text}'", text=self.text)
+
+
+def read_expression(text: str) -> Expr:
+    """The expression an author wrote; BadFormula when it cannot be read.
+
+    >>> read_expression("V_I - V_Z")
+    Add(terms=(Sym(name='V_I'), Neg(arg=Sym(name='V_Z'))))
+    """
+    reader = _Reader(text)
+    expr = reader.sum()
+    if reader.peek():
+        raise BadFormula(f"nothing should follow '{reader.peek()}' in the formula '{text}'", text=text)
+    return expr
+
+
+def read_equation(text: str) -> Equation:
+    """The equation or inequality an author wrote; BadFormula when it cannot be read."""
+    reader = _Reader(text)
+    left = reader.sum()
+    relation = reader.take()[1]
+    if relation not in _RELATIONS:
+        raise BadFormula(f"expected a relation but found '{relation}' in the formula '{text}'", text=text)
+    right = reader.sum()
+    if reader.peek():
+        raise BadFormula(f"nothing should follow '{reader.peek()}' in the formula '{text}'", text=text)
+    return Equation(left, right, _RELATIONS[relation])

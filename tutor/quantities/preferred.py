@@ -1,0 +1,91 @@
+"""Preferred values of resistors and capacitors: the E series.
+
+Vocabulary: a *mantissa* is a preferred value between 1 and 10; a *decade* holds every mantissa once.
+Place in the data flow: families and solutions choose from these values; `judging` accepts them.
+Source: IEC 60063:2015, Preferred number series for resistors and capacitors. E48 and E96 are 10^(k/n) rounded to three
+figures; E24 and those within it keep historic values that the formula does not give (27, 30, 33, 36, 39, 43, 47, 82),
+so that table stands here as printed.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from enum import Enum
+from functools import cache
+from math import ceil, floor, log10
+
+from tutor.errors import OutOfRange
+
+_E24 = (10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91)
+# Room for the rounding of a computed bound: 140.00000000000003 still admits 140.
+_SLACK = 1e-9
+# Values are built for these powers of ten: picofarads to a hundred megohms and beyond.
+_LEAST_POWER, _GREATEST_POWER = -15, 12
+
+
+class Series(Enum):
+    """An E series; its value is the number of mantissas in a decade."""
+
+    E6 = 6
+    E12 = 12
+    E24 = 24
+    E48 = 48
+    E96 = 96
+
+
+@cache
+def mantissas(series: Series) -> tuple[int, ...]:
+    """The mantissas of a series as whole numbers: two figures up to E24 (47), three above (475)."""
+    if series.value <= 24:
+        return _E24[:: 24 // series.value]
+    return tuple(round(100 * 10 ** (step / series.value)) for step in range(series.value))
+
+
+@cache
+def _all_values(series: Series) -> tuple[float, ...]:
+    shift = 1 if series.value <= 24 else 2
+    powers = range(_LEAST_POWER, _GREATEST_POWER)
+    # Built from decimal text, so that 4.7 kΩ is the float nearest 4700 and no product of floats.
+    return tuple(float(f"{mantissa}e{power - shift}") for power in powers for mantissa in mantissas(series))
+
+
+def values_between(low: float, high: float, series: Series) -> tuple[float, ...]:
+    """Every preferred value from `low` to `high` inclusive, rising; both in the same SI unit and above zero.
+
+    >>> values_between(77.5, 140, Series.E24)
+    (82.0, 91.0, 100.0, 110.0, 120.0, 130.0)
+    """
+    _check(low)
+    values = _all_values(series)
+    return values[bisect_left(values, low * (1 - _SLACK)) : bisect_right(values, high * (1 + _SLACK))]
+
+
+def at_or_below(value: float, series: Series) -> float:
+    """The largest preferred value not above `value` (SI)."""
+    _check(value)
+    values = _all_values(series)
+    return values[bisect_right(values, value * (1 + _SLACK)) - 1]
+
+
+def at_or_above(value: float, series: Series) -> float:
+    """The smallest preferred value not below `value` (SI)."""
+    _check(value)
+    values = _all_values(series)
+    return values[bisect_left(values, value * (1 - _SLACK))]
+
+
+def nearest_to(value: float, series: Series) -> float:
+    """The preferred value nearest in ratio to `value` (SI), the smaller of two equally near."""
+    below, above = at_or_below(value, series), at_or_above(value, series)
+    return below if value * value <= below * above * (1 + _SLACK) else above
+
+
+def is_preferred(value: float, series: Series) -> bool:
+    """Whether `value` (SI) belongs to the series, to a part in a thousand million."""
+    return value > 0 and abs(nearest_to(value, series) - value) <= _SLACK * value
+
+
+def _check(value: float) -> None:
+    low, high = floor(log10(1e-14)), ceil(log10(1e11))
+    if not 10.0**low <= value <= 10.0**high:
+        raise OutOfRange(f"preferred values reach from 1e{low} to 1e{high} (got {value:g})", value=value)

@@ -1,0 +1,90 @@
+"""Everything the study site shows, as frozen values: what the engine hands over, and all that the pages know.
+
+Vocabulary: a *stage* is a chapter of the path (raw supply, shunt, series, combined); a *circuit* has a page of its
+own; a *family* is one kind of problem, at up to three *levels*; *description rows* are a circuit drawing in words.
+Place in the data flow: circuits, families, Problems and Solutions -> SiteContent -> pages. Nothing here computes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tutor.generate.problem import Problem
+from tutor.quantities.expression import Equation
+from tutor.solution.solution import Solution, WorkedStep
+
+DescriptionRow = tuple[str, ...]  # part, its value or symbol, then its terminals and the nodes they go to, in words
+NamedLaw = tuple[str, Equation, str]  # title as prose, the relation, the source
+
+
+@dataclass(frozen=True)
+class ProblemContent:
+    """One problem with its solution and its drawing, labelled with this problem's values."""
+
+    problem: Problem
+    solution: Solution
+    schematic_svg: str
+    description_rows: tuple[DescriptionRow, ...]
+
+
+@dataclass(frozen=True)
+class LevelContent:
+    """A family at one level: what it asks, and its problems, number 1 first."""
+
+    level: int
+    about: str  # prose
+    problems: tuple[ProblemContent, ...]
+
+
+@dataclass(frozen=True)
+class FamilyContent:
+    """One kind of problem."""
+
+    id: str
+    title: str
+    about: str  # prose
+    lesson: str  # name of the lesson it belongs to, '' when there is none
+    circuit: str
+    levels: tuple[LevelContent, ...]
+
+
+@dataclass(frozen=True)
+class CircuitContent:
+    """One circuit: its drawing with general letters, its laws and what follows from them."""
+
+    id: str
+    title: str
+    purpose: str  # prose
+    schematic_svg: str
+    description_rows: tuple[DescriptionRow, ...]
+    laws: tuple[NamedLaw, ...]
+    derivations: dict[str, tuple[WorkedStep, ...]]  # by the symbol derived
+    sensitivities: tuple[WorkedStep, ...]
+    symbols: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class StageContent:
+    """One stage of the path."""
+
+    number: int
+    title: str
+    summary: str  # prose
+    circuits: tuple[CircuitContent, ...]
+    families: tuple[FamilyContent, ...]
+
+
+@dataclass(frozen=True)
+class SiteContent:
+    """The whole site; `reader_tables` is what the browser's reader of quantities needs, as plain JSON data."""
+
+    stages: tuple[StageContent, ...]
+    reader_tables: dict[str, object]
+
+    def circuits(self) -> dict[str, CircuitContent]:
+        """Every circuit by its id, in the order of the path."""
+        return {circuit.id: circuit for stage in self.stages for circuit in stage.circuits}
+
+    def families(self) -> tuple[FamilyContent, ...]:
+        """Every family, in the order of the path."""
+        return tuple(family for stage in self.stages for family in stage.families)

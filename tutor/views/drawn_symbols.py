@@ -1,0 +1,172 @@
+"""The symbol of each kind of part, in two national styles, as schemdraw elements without text.
+
+Vocabulary: an *element* is schemdraw's word for a symbol laid between two points; a device's symbol is drawn unturned
+in grid units about its anchor and laid on the grid by `placement.placed`. IEC symbols after IEC 60617 (resistor a
+rectangle, diode with its line through, zener bar with one hook, source a circle with its line through); IEEE symbols
+after IEEE 315 (resistor a zigzag, zener bar with two hooks, source a circle with + and −).
+Place in the data flow: placement -> symbols here -> `schematic.py` collects their strokes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from math import hypot, nan
+
+import schemdraw.elements as elm
+from schemdraw.segments import Segment, SegmentCircle, SegmentPoly
+
+from tutor.circuit.placement import Place, PlaceDevice, Point, Side, placed
+
+
+class Style(Enum):
+    """Whose drawing symbols are used."""
+
+    IEC = "iec"
+    IEEE = "ieee"
+
+
+@dataclass(frozen=True)
+class TwoTerminalSymbol:
+    """How to make a symbol, and whether it runs against the part (schemdraw's end at our first node)."""
+
+    make: Callable[[], elm.Element2Term]
+    backwards: bool = False
+
+
+def _zener_iec() -> elm.Element2Term:
+    """Anode at 0, cathode bar at 0.5; the hook points back towards the anode."""
+    return _element(
+        Segment([(0, 0), (0.5, 0)]),
+        SegmentPoly([(0, 0.29), (0.5, 0), (0, -0.29)], closed=True),
+        Segment([(0.5, -0.29), (0.5, 0.29), (0.36, 0.29)]),
+    )
+
+
+def _zener_ieee() -> elm.Element2Term:
+    """Anode at 0, cathode bar at 0.5 with a hook at each end, one forwards and one back."""
+    return _element(
+        Segment(_ends(0.5)),
+        SegmentPoly([(0, 0.29), (0.5, 0), (0, -0.29)], closed=True),
+        Segment([(0.64, -0.4), (0.5, -0.29), (0.5, 0.29), (0.36, 0.4)]),
+    )
+
+
+def _source_iec() -> elm.Element2Term:
+    """A circle with its line through; the + outside, beside the second end."""
+    return _element(
+        Segment([(0, 0), (1, 0)]), SegmentCircle((0.5, 0), 0.5), *_cross((1.12, 0.42), 0.12)
+    )
+
+
+def _source_ieee() -> elm.Element2Term:
+    """A circle with − near its first end and + near its second, both upright to the line."""
+    return _element(
+        Segment(_ends(1)),
+        SegmentCircle((0.5, 0), 0.5),
+        Segment([(0.24, -0.12), (0.24, 0.12)]),
+        *_cross((0.76, 0), 0.12),
+    )
+
+
+def _element(*segments: Segment | SegmentPoly | SegmentCircle) -> elm.Element2Term:
+    element = elm.Element2Term()
+    element.segments.extend(segments)
+    return element
+
+
+def _ends(length: float) -> list[Point]:
+    """A path of two bare ends: schemdraw joins the leads to the first and last point of a symbol's first segment."""
+    return [(0, 0), (0, 0), (nan, nan), (length, 0), (length, 0)]
+
+
+def _cross(centre: Point, half: float) -> tuple[Segment, Segment]:
+    x, y = centre
+    return Segment([(x - half, y), (x + half, y)]), Segment([(x, y - half), (x, y + half)])
+
+
+_TWO_TERMINAL = {
+    ("resistor", Style.IEC): TwoTerminalSymbol(elm.ResistorIEC),
+    ("resistor", Style.IEEE): TwoTerminalSymbol(elm.ResistorIEEE),
+    ("load", Style.IEC): TwoTerminalSymbol(elm.ResistorIEC),
+    ("load", Style.IEEE): TwoTerminalSymbol(elm.ResistorIEC),
+    ("zener", Style.IEC): TwoTerminalSymbol(_zener_iec, backwards=True),
+    ("zener", Style.IEEE): TwoTerminalSymbol(_zener_ieee, backwards=True),
+    ("source", Style.IEC): TwoTerminalSymbol(_source_iec, backwards=True),
+    ("source", Style.IEEE): TwoTerminalSymbol(_source_ieee, backwards=True),
+}
+
+# Strokes of each device in grid units about its anchor, unturned; the last stroke of an NPN's emitter is its arrow.
+_NPN_LINES = (
+    ((0, 0), (0.5, 0)),
+    ((0.5, 0.45), (0.5, -0.45)),
+    ((0.5, 0.2), (1, 0.6), (1, 1)),
+    ((0.5, -0.2), (1, -0.6), (1, -1)),
+)
+_NPN_ARROW = ((0.5, -0.2), (1, -0.6))
+
+
+def two_terminal(place: Place, kind: str, style: Style) -> elm.Element:
+    """The symbol of a two-terminal part between its points, leads included."""
+    symbol = _TWO_TERMINAL[kind, style]
+    ends = (place.end, place.start) if symbol.backwards else (place.start, place.end)
+    return symbol.make().endpoints(*ends)
+
+
+def device(place: PlaceDevice, kind: str) -> elm.Element:
+    """The symbol of a device with its leads, laid on the grid; the same in both styles."""
+    if kind != "npn":
+        raise KeyError(kind)
+    lines = [Segment([placed(place, point) for point in line]) for line in _NPN_LINES]
+    return _laid(*lines, _head(*(placed(place, point) for point in _NPN_ARROW)))
+
+
+def wire(points: Sequence[Point]) -> elm.Element:
+    """A wire through its points."""
+    return _laid(Segment(points))
+
+
+def dot(point: Point) -> elm.Element:
+    """The dot of a junction."""
+    return _laid(SegmentCircle(point, 0.085, fill="currentColor"))
+
+
+def open_terminal(point: Point) -> elm.Element:
+    """An open terminal, with the page showing through."""
+    return _laid(SegmentCircle(point, 0.1))
+
+
+def ground(point: Point) -> elm.Element:
+    """The earth symbol hanging from a point."""
+    x, y = point
+    bars = [((x - half, y - drop), (x + half, y - drop)) for half, drop in ((0.3, 0.4), (0.19, 0.53), (0.08, 0.66))]
+    return _laid(Segment([point, (x, y - 0.4)]), *(Segment(bar) for bar in bars))
+
+
+def arrow(point: Point, towards: Side) -> elm.Element:
+    """The head of a current arrow, its middle on the point."""
+    (x, y), (along, up) = point, towards.value
+    return _laid(_head((x - along, y - up), (x + 0.16 * along, y + 0.16 * up)))
+
+
+def polarity(point: Point, positive: bool) -> elm.Element:
+    """A + or a −, centred on the point."""
+    across, up = _cross(point, 0.13)
+    return _laid(across, up) if positive else _laid(across)
+
+
+def _head(tail: Point, tip: Point) -> SegmentPoly:
+    """The filled head of an arrow that runs from `tail` and ends at `tip`."""
+    length = hypot(tip[0] - tail[0], tip[1] - tail[1])
+    along, up = (tip[0] - tail[0]) / length, (tip[1] - tail[1]) / length
+    back = (tip[0] - 0.32 * along, tip[1] - 0.32 * up)
+    corners = [tip, (back[0] - 0.12 * up, back[1] + 0.12 * along), (back[0] + 0.12 * up, back[1] - 0.12 * along)]
+    return SegmentPoly(corners, closed=True, fill="currentColor")
+
+
+def _laid(*segments: Segment | SegmentPoly | SegmentCircle) -> elm.Element:
+    """An element whose segments are in the grid's own coordinates."""
+    element = elm.Element().at((0, 0)).theta(0)
+    element.segments.extend(segments)
+    return element
