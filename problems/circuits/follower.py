@@ -1,7 +1,44 @@
 """The emitter-follower series regulator: a zener holds the base, the transistor carries the load."""
 
 from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, circuit
-from tutor.circuit.placement import Drawing
+from tutor.circuit.placement import (
+    Arrow,
+    Drawing,
+    Ground,
+    NodeLabel,
+    Place,
+    PlaceDevice,
+    Side,
+    Terminal,
+    Turn,
+    Voltage,
+    Wire,
+)
+
+DRAWING = Drawing(
+    title="Zener reference with emitter follower",
+    places=(
+        Place("V_I", (0, 5), (0, 0), Side.LEFT),
+        Place("R", (1.5, 5), (1.5, 2.5), Side.RIGHT, current="I_R", current_side=Side.LEFT),
+        Place("Z", (1.5, 2.5), (1.5, 0), Side.RIGHT, current="I_Z", current_side=Side.LEFT),
+        PlaceDevice("Q", (3.5, 4), Turn.QUARTER, Side.ABOVE),
+        Place("L", (6, 5), (6, 0), Side.LEFT, current="I_L", current_side=Side.LEFT),
+    ),
+    wires=(
+        Wire("in", ((0, 5), (2.5, 5))),
+        Wire("base", ((1.5, 2.5), (3.5, 2.5), (3.5, 4))),
+        Wire("out", ((4.5, 5), (7.5, 5))),
+        Wire("gnd", ((0, 0), (7.5, 0))),
+    ),
+    grounds=(Ground((0.75, 0)),),
+    marks=(
+        Arrow("I_B", "base", (2.5, 2.5), Side.RIGHT, Side.ABOVE),
+        NodeLabel("base", (3, 2.5), "V_B", Side.BELOW),
+        Terminal("out", (7.5, 5)),
+        Terminal("gnd", (7.5, 0)),
+        Voltage("V_O", "out", (7.5, 5), "gnd", (7.5, 0)),
+    ),
+)
 
 CIRCUIT = circuit(
     id="follower",
@@ -27,14 +64,38 @@ CIRCUIT = circuit(
     ),
     constants=("V_I", "R", "V_Z0", "r_z", "I_ZT", "V_BE", "h_FE"),
     preferred=("I_Z", "I_B", "V_O", "V_B"),
-    report=("V_B", "V_O", "I_L", "R_L", "I_B", "I_C", "I_R", "I_Z", "V_CE", "P_Q", "P_R", "P_Z", "P_O", "P_I", "eta",
-            "S_V", "R_OUT"),
+    report=(
+        "V_B",
+        "V_O",
+        "I_L",
+        "R_L",
+        "I_B",
+        "I_C",
+        "I_R",
+        "I_Z",
+        "V_CE",
+        "P_Q",
+        "P_R",
+        "P_Z",
+        "P_O",
+        "P_I",
+        "eta",
+        "S_V",
+        "R_OUT",
+    ),
+    typical={"V_I": 18.0, "R": 390.0, "V_Z0": 9.9, "r_z": 7.0, "I_ZT": 0.025, "V_BE": 0.7, "h_FE": 50.0, "I_L": 0.2},
     readings=("V_Z", "I_Z", "V_O", "V_B", "V_I", "I_R", "I_L", "R_L", "I_B", "I_C", "I_E"),
     composites=(
-        Composite("output", "From the zener up to the base, one junction down to the output", "V_O = V_Z - V_BE",
-                  ("regulating",), cost=0.8),
-        Composite("base", "Base current from the load current", "I_B = I_L/(h_FE + 1)", ("regulating", "starved"),
-                  cost=0.9),
+        Composite(
+            "output",
+            "From the zener up to the base, one junction down to the output",
+            "V_O = V_Z - V_BE",
+            ("regulating",),
+            cost=0.8,
+        ),
+        Composite(
+            "base", "Base current from the load current", "I_B = I_L/(h_FE + 1)", ("regulating", "starved"), cost=0.9
+        ),
         Composite(
             "feed",
             "Current law at the base node with Ohm's law for $R$",
@@ -106,5 +167,5 @@ CIRCUIT = circuit(
     defaults={"V_BE": 0.7, "V_CE_SAT": 0.2},
     root_words={"I_Z": "the zener works at the smaller current of the two"},
     derivation=("V_O", "I_B", "I_Z", "R", "P_Q", "S_V", "R_OUT"),
-    drawing=Drawing("", (), (), ()),
+    drawing=DRAWING,
 )

@@ -1,7 +1,26 @@
 """The raw supply as a Thevenin source: an open-circuit voltage behind a resistance."""
 
 from tutor.circuit.circuit import Composite, NodeWord, Region, Variant, circuit
-from tutor.circuit.placement import Drawing
+from tutor.circuit.placement import Drawing, Ground, Lead, Place, Side, Terminal, Voltage, Wire
+
+DRAWING = Drawing(
+    title="Supply with source resistance and load",
+    places=(
+        Place("V_OC", (0, 4), (0, 0), Side.LEFT),
+        Place("R_S", (0, 4), (3.5, 4), Side.ABOVE, current="I_I", lead=Lead.END, current_side=Side.BELOW),
+        Place("L", (3.5, 4), (3.5, 0), Side.LEFT),
+    ),
+    wires=(
+        Wire("out", ((3.5, 4), (5.25, 4))),
+        Wire("gnd", ((0, 0), (5.25, 0))),
+    ),
+    grounds=(Ground((1.75, 0)),),
+    marks=(
+        Terminal("out", (5.25, 4)),
+        Terminal("gnd", (5.25, 0)),
+        Voltage("V_I", "out", (5.25, 4), "gnd", (5.25, 0)),
+    ),
+)
 
 CIRCUIT = circuit(
     id="source",
@@ -21,6 +40,7 @@ CIRCUIT = circuit(
     constants=("V_OC", "R_S"),
     preferred=("I_I", "V_I"),
     report=("I_I", "V_I", "R_S", "V_OC", "R_L", "P_O", "P_R", "REG_LOAD"),
+    typical={"V_OC": 18.0, "R_S": 3.0, "I_I": 0.5},
     readings=("V_I", "I_I", "R_L", "P_O"),
     composites=(
         Composite("loaded", "Terminal voltage under load", "V_I = V_OC - I_I*R_S", cost=0.9),
@@ -56,5 +76,5 @@ CIRCUIT = circuit(
     },
     root_words={"I_I": "a supply is worked below half its short-circuit current, where most of its voltage is left"},
     derivation=("V_I", "REG_LOAD", "P_O"),
-    drawing=Drawing("", (), (), ()),
+    drawing=DRAWING,
 )

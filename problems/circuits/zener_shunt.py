@@ -1,7 +1,27 @@
 """The zener shunt regulator: a resistor feeds a zener and the load side by side."""
 
 from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, WhatIf, circuit
-from tutor.circuit.placement import Drawing
+from tutor.circuit.placement import Drawing, Ground, Place, Side, Terminal, Voltage, Wire
+
+DRAWING = Drawing(
+    title="Zener shunt regulator",
+    places=(
+        Place("V_I", (0, 4.5), (0, 0), Side.LEFT),
+        Place("R", (0, 4.5), (2.75, 4.5), Side.ABOVE, current="I_R", current_side=Side.BELOW),
+        Place("Z", (2.75, 4.5), (2.75, 0), Side.LEFT, current="I_Z", current_side=Side.LEFT),
+        Place("L", (5.25, 4.5), (5.25, 0), Side.LEFT, current="I_L", current_side=Side.LEFT),
+    ),
+    wires=(
+        Wire("out", ((2.75, 4.5), (6.75, 4.5))),
+        Wire("gnd", ((0, 0), (6.75, 0))),
+    ),
+    grounds=(Ground((1.5, 0)),),
+    marks=(
+        Terminal("out", (6.75, 4.5)),
+        Terminal("gnd", (6.75, 0)),
+        Voltage("V_O", "out", (6.75, 4.5), "gnd", (6.75, 0)),
+    ),
+)
 
 CIRCUIT = circuit(
     id="zener-shunt",
@@ -25,6 +45,7 @@ CIRCUIT = circuit(
     constants=("V_I", "R", "V_Z0", "r_z", "I_ZT"),
     preferred=("I_Z", "V_O", "I_R"),
     report=("V_TH", "V_O", "I_R", "I_L", "R_L", "I_Z", "V_R", "R", "P_R", "P_Z", "P_O", "P_I", "eta", "S_V", "R_OUT"),
+    typical={"V_I": 15.0, "R": 220.0, "V_Z0": 8.9, "r_z": 6.0, "I_ZT": 0.028, "I_L": 0.01},
     readings=("V_Z", "I_Z", "V_O", "V_I", "I_R", "I_L", "R_L"),
     composites=(
         Composite(
@@ -92,5 +113,5 @@ CIRCUIT = circuit(
     },
     root_words={"I_Z": "the zener works at the smaller current of the two"},
     derivation=("I_Z", "V_TH", "R", "S_V", "R_OUT"),
-    drawing=Drawing("", (), (), ()),
+    drawing=DRAWING,
 )

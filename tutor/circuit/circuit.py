@@ -4,7 +4,8 @@ Vocabulary: a *region* of a circuit is a choice of region for each part that has
 active"), tried in the order declared; a *composite* is a relation a person uses that follows from the derived laws
 (the engine proves it); a *variant* is another convention for the same law; a *what-if* is a quantity of the same
 circuit with one part in another state (V_TH: the output with the zener taken out); a *slope* is a sensitivity with a
-letter symbol of its own (S_V, R_OUT).
+letter symbol of its own (S_V, R_OUT); *typical* values (SI) are one sensible operating point in the first region, at
+which derived signs are read off.
 Place in the data flow: problems/circuits/*.py -> Circuit -> laws.
 """
 
@@ -54,6 +55,7 @@ class Composite:
     formula: str
     regions: tuple[str, ...] = ()
     cost: float = 1.3
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -66,6 +68,7 @@ class WhatIf:
     region: str
     title: str
     written: Mapping[LoadModel, str]
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -78,6 +81,7 @@ class Slope:
     sign: int
     title: str
     written: Mapping[LoadModel, str]
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -120,6 +124,7 @@ class Circuit:
     root_words: Mapping[str, str]
     drawing: Drawing
     report: tuple[str, ...] = ()
+    typical: Mapping[str, float] = field(default_factory=dict)
     derivation: tuple[str, ...] = ()
     readings: tuple[str, ...] = ()
     aliases: Mapping[str, str] = field(default_factory=dict)
@@ -156,6 +161,7 @@ def circuit(
     regions: tuple[Region, ...],
     drawing: Drawing,
     report: tuple[str, ...],
+    typical: Mapping[str, float],
     constants: tuple[str, ...],
     preferred: tuple[str, ...],
     composites: tuple[Composite, ...] = (),
@@ -185,5 +191,5 @@ def circuit(
                 raise BadCircuit(f"circuit '{id}': region '{region.id}' puts '{name}' into '{state}', which it lacks")
     return Circuit(
         id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
-        ends or {}, defaults or {}, root_words or {}, drawing, report, derivation, readings, aliases or {},
+        ends or {}, defaults or {}, root_words or {}, drawing, report, typical, derivation, readings, aliases or {},
     )  # fmt: skip

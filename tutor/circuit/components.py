@@ -32,6 +32,7 @@ class PartLaw:
     formula: str
     cost: float
     source: str
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -73,10 +74,31 @@ COMPONENTS: dict[PartKind, Component] = {
         roles={"resistance": "{name}", "current": "I_{name}", "voltage": "V_{name}", "power": "P_{name}"},
         flows=(("current", "a", False), ("current", "b", True)),
         laws=(
-            PartLaw("ohm", "Ohm's law for {part}", "[current] = (a - b)/[resistance]", 1.0, "Ohm's law"),
-            PartLaw("drop", "Voltage across {part}", "[voltage] = a - b", 0.9, "Kirchhoff's voltage law"),
+            PartLaw(
+                "ohm",
+                "Ohm's law for {part}",
+                "[current] = (a - b)/[resistance]",
+                1.0,
+                "Ohm's law",
+                "The voltages at its two ends fix the current through {part}.",
+            ),
+            PartLaw(
+                "drop",
+                "Voltage across {part}",
+                "[voltage] = a - b",
+                0.9,
+                "Kirchhoff's voltage law",
+                "{part} stands between the two nodes and takes the difference.",
+            ),
             PartLaw("drop-ohm", "Ohm's law for {part}", "[voltage] = [current]*[resistance]", 1.05, "Ohm's law"),
-            PartLaw("power", "Power in {part}", "[power] = [voltage]*[current]", 1.0, _DEFINITION),
+            PartLaw(
+                "power",
+                "Power in {part}",
+                "[power] = [voltage]*[current]",
+                1.0,
+                _DEFINITION,
+                "All of it becomes heat in {part}.",
+            ),
             PartLaw("power-square", "Power in {part}", "[power] = [voltage]^2/[resistance]", 1.1, _DEFINITION),
         ),
     ),
@@ -96,7 +118,12 @@ COMPONENTS: dict[PartKind, Component] = {
         flows=(("current", "a", False), ("current", "b", True)),
         laws=(
             PartLaw(
-                "slope", "The zener's straight line", "[voltage] = [intercept] + [slope]*[current]", 1.0, _MODEL
+                "slope",
+                "The zener's straight line",
+                "[voltage] = [intercept] + [slope]*[current]",
+                1.0,
+                _MODEL,
+                "More current means a little more voltage: the breakdown line leans by its slope.",
             ),
             PartLaw(
                 "test-point",
@@ -104,14 +131,23 @@ COMPONENTS: dict[PartKind, Component] = {
                 "[test_voltage] = [intercept] + [slope]*[test_current]",
                 1.0,
                 _MODEL,
+                "The data sheet gives one point of the line; the slope leads from it to zero current.",
             ),
-            PartLaw("power", "Power in the zener", "[power] = [voltage]*[current]", 1.0, _DEFINITION),
+            PartLaw(
+                "power",
+                "Power in the zener",
+                "[power] = [voltage]*[current]",
+                1.0,
+                _DEFINITION,
+                "Its own voltage times its own current.",
+            ),
             PartLaw(
                 "rating",
                 "Greatest zener current its rating allows",
                 "[rated_current] = [rating]/[voltage]",
                 1.0,
                 _DEFINITION,
+                "At its rated power the zener carries its rating divided by its voltage.",
             ),
         ),
         regions=(
@@ -120,7 +156,12 @@ COMPONENTS: dict[PartKind, Component] = {
                 "the zener is in breakdown",
                 (
                     PartLaw(
-                        "holds", "In breakdown the zener sets the voltage across it", "a - b = [voltage]", 0.5, _MODEL
+                        "holds",
+                        "In breakdown the zener sets the voltage across it",
+                        "a - b = [voltage]",
+                        0.5,
+                        _MODEL,
+                        "Whatever current it is left, a zener in breakdown keeps this voltage.",
                     ),
                 ),
                 ("[current] >= 0",),
@@ -128,7 +169,16 @@ COMPONENTS: dict[PartKind, Component] = {
             PartRegion(
                 "off",
                 "the zener is off",
-                (PartLaw("off", "Below breakdown the zener takes no current", "[current] = 0", 0.5, _MODEL),),
+                (
+                    PartLaw(
+                        "off",
+                        "Below breakdown the zener takes no current",
+                        "[current] = 0",
+                        0.5,
+                        _MODEL,
+                        "It can only take current away from the node; under its breakdown voltage it takes none.",
+                    ),
+                ),
                 ("a - b <= [voltage]",),
             ),
         ),
@@ -138,7 +188,14 @@ COMPONENTS: dict[PartKind, Component] = {
         roles={"current": "I_L", "resistance": "R_L", "power": "P_O"},
         flows=(("current", "a", False), ("current", "b", True)),
         laws=(
-            PartLaw("ohm", "Ohm's law for the load", "[current] = (a - b)/[resistance]", 1.0, "Ohm's law"),
+            PartLaw(
+                "ohm",
+                "Ohm's law for the load",
+                "[current] = (a - b)/[resistance]",
+                1.0,
+                "Ohm's law",
+                "The load takes what its resistance asks at the output voltage.",
+            ),
             PartLaw("power", "Power delivered to the load", "[power] = (a - b)*[current]", 1.0, _DEFINITION),
         ),
     ),
@@ -156,7 +213,14 @@ COMPONENTS: dict[PartKind, Component] = {
         },
         flows=(("collector", "c", False), ("base", "b", False), ("emitter", "e", True)),
         laws=(
-            PartLaw("drop", "Voltage across the transistor", "[drop] = c - e", 0.9, "Kirchhoff's voltage law"),
+            PartLaw(
+                "drop",
+                "Voltage across the transistor",
+                "[drop] = c - e",
+                0.9,
+                "Kirchhoff's voltage law",
+                "The transistor takes up whatever the supply has over the output.",
+            ),
             PartLaw(
                 "sum",
                 "Kirchhoff's current law at the transistor",
@@ -164,15 +228,36 @@ COMPONENTS: dict[PartKind, Component] = {
                 1.0,
                 "Kirchhoff's current law",
             ),
-            PartLaw("power", "Power in the transistor (collector)", "[power] = [drop]*[collector]", 1.0, _DEFINITION),
+            PartLaw(
+                "power",
+                "Power in the transistor (collector)",
+                "[power] = [drop]*[collector]",
+                1.0,
+                _DEFINITION,
+                "Nearly all of its heat is made where the large current crosses the large voltage.",
+            ),
         ),
         regions=(
             PartRegion(
                 "active",
                 "the transistor is in its active region",
                 (
-                    PartLaw("junction", "One base-emitter drop below the base", "e = b - [junction]", 0.6, _MODEL),
-                    PartLaw("gain", "Current gain", "[collector] = [gain]*[base]", 1.0, _MODEL),
+                    PartLaw(
+                        "junction",
+                        "One base-emitter drop below the base",
+                        "e = b - [junction]",
+                        0.6,
+                        _MODEL,
+                        "The conducting junction sits between base and output, and the output is its lower end.",
+                    ),
+                    PartLaw(
+                        "gain",
+                        "Current gain",
+                        "[collector] = [gain]*[base]",
+                        1.0,
+                        _MODEL,
+                        "In the active region the base current is multiplied by the gain.",
+                    ),
                     PartLaw(
                         "emitter-gain",
                         "Current gain, emitter current known",

@@ -126,14 +126,17 @@ class NodeLabel:
 
 @dataclass(frozen=True)
 class Voltage:
-    """A voltage marked + and − between a point of one node and a point of another, its letter halfway on `side`."""
+    """A voltage marked + and − between a point of one node and a point of another, its letter halfway.
+
+    The marks stand on the line between the points, or aside on `side` when something is drawn on that line.
+    """
 
     name: str
     plus_node: str
     plus: Point
     minus_node: str
     minus: Point
-    side: Side
+    side: Side | None = None
 
 
 @dataclass(frozen=True)
@@ -181,7 +184,7 @@ class Outline:
 
 
 # Half the width of a two-terminal part's body across its line, in grid units; half its length is 0.5 for all.
-_HALF_WIDTH = {"source": 0.5, "resistor": 0.25, "load": 0.25, "zener": 0.3}
+_HALF_WIDTH = {"source": 0.5, "resistor": 0.25, "load": 0.25, "zener": 0.4}
 # One row per device kind: terminals relative to the anchor, in the netlist's order, unturned.
 _DEVICES = {
     # collector, base, emitter

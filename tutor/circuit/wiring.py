@@ -198,7 +198,8 @@ def _mark_faults(drawing: Drawing, spots: Sequence[_Spot]) -> Iterator[str]:
             along = [direction(*stretch) for stretch in wires if _on(mark.at, stretch)]
             if mark.towards not in along and mark.towards.opposite not in along:
                 yield f"the arrow '{mark.name}' at {_at(mark.at)} does not lie along a wire of node '{mark.node}'"
-    names = [place.current for place in drawing.places if isinstance(place, Place) and place.current]
+    names = [place.part for place in drawing.places]
+    names += [place.current for place in drawing.places if isinstance(place, Place) and place.current]
     names += [mark.name for mark in drawing.marks if not isinstance(mark, Terminal)]
     for name in sorted({name for name in names if names.count(name) > 1}):
         yield f"the drawing marks '{name}' more than once"
@@ -226,12 +227,7 @@ def _on(point: Point, stretch: Stretch) -> bool:
 
 def _crosses(stretch: Stretch, box: Box) -> bool:
     (x1, y1), (x2, y2) = stretch
-    return (
-        min(x1, x2) < box.right
-        and max(x1, x2) > box.left
-        and min(y1, y2) < box.top
-        and max(y1, y2) > box.bottom
-    )
+    return min(x1, x2) < box.right and max(x1, x2) > box.left and min(y1, y2) < box.top and max(y1, y2) > box.bottom
 
 
 def _inside(point: Point, box: Box) -> bool:

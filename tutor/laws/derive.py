@@ -21,6 +21,7 @@ from tutor.quantities.expression import children as parts_of
 from tutor.quantities.formula import read_equation
 
 _KCL = "Kirchhoff's current law"
+_KCL_WHY = "No charge gathers at a node: what flows in flows out."
 
 
 def derive(
@@ -39,7 +40,7 @@ def derive(
     """
     laws = _netlist_laws(circuit, region)
     laws += [
-        Law(item.id, item.title, read_equation(item.formula), "", "follows from the laws above", item.cost)
+        Law(item.id, item.title, read_equation(item.formula), "", "follows from the laws above", item.cost, item.why)
         for item in circuit.composites
         if not item.regions or region.id in item.regions
     ]
@@ -47,7 +48,7 @@ def derive(
         if load in what_if.written:
             formula = f"{what_if.symbol} = {what_if.written[load]}"
             source = f"the circuit with {what_if.part} taken as {what_if.region}"
-            laws.append(Law(f"if.{what_if.symbol}", what_if.title, read_equation(formula), "", source, 1.1))
+            laws.append(Law(f"if.{what_if.symbol}", what_if.title, read_equation(formula), "", source, 1.1, what_if.why))
     if with_slopes:
         laws += _slope_laws(circuit, region, load)
     laws = _with_conventions(circuit, laws, conventions or {})
@@ -61,7 +62,7 @@ def _netlist_laws(circuit: Circuit, region: Region) -> list[Law]:
     for node, word in circuit.nodes.items():
         equation = _current_law(circuit, node)
         if equation is not None:
-            laws.append(Law(f"kcl.{node}", f"{_KCL} at {word.words}", equation, "", _KCL, 1.0))
+            laws.append(Law(f"kcl.{node}", f"{_KCL} at {word.words}", equation, "", _KCL, 1.0, _KCL_WHY))
     for part in circuit.parts:
         states = part.component.regions
         here = [state for state in states if state.id == region.parts.get(part.name)]
@@ -103,8 +104,8 @@ def _part_law(circuit: Circuit, part: Part, template: PartLaw, holds: str) -> li
     equation = _fill(circuit, part, template.formula)
     if equation.lhs == equation.rhs:
         return []
-    title = template.title.format(part=f"${part.name}$")
-    return [Law(f"{part.name}.{template.id}", title, equation, holds, template.source, template.cost)]
+    title, why = (text.format(part=f"${part.name}$") for text in (template.title, template.why))
+    return [Law(f"{part.name}.{template.id}", title, equation, holds, template.source, template.cost, why)]
 
 
 def _fill(circuit: Circuit, part: Part, formula: str) -> Equation:
@@ -153,7 +154,7 @@ def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
         if written is not None:
             text = f"{slope.symbol} = {written}"
             source = f"derivative of {slope.of} with respect to {slope.by}"
-            laws.append(Law(f"slope.{slope.symbol}", slope.title, read_equation(text), "", source, 1.2))
+            laws.append(Law(f"slope.{slope.symbol}", slope.title, read_equation(text), "", source, 1.2, slope.why))
             sign = "-" if slope.sign < 0 else ""
             change = f"D{slope.of} = {sign}{slope.symbol}*D{slope.by}"
             title = f"Change of ${slope.of}$ for a change of ${slope.by}$"
@@ -190,7 +191,8 @@ def _reading_laws(circuit: Circuit, laws: list[Law], index: str) -> list[Law]:
         if bound and not others:
             sides = (substitute(side, indexed) for side in (law.equation.lhs, law.equation.rhs))
             title = f"{law.title}, reading {index}"
-            found.append(Law(f"{law.id}@{index}", title, Equation(*sides), law.holds, law.source, law.cost))
+            copy = Law(f"{law.id}@{index}", title, Equation(*sides), law.holds, law.source, law.cost, law.why)
+            found.append(copy)
     return found
 
 

@@ -9,7 +9,10 @@ from tutor.quantities.expression import Equation, symbols_of
 
 @dataclass(frozen=True)
 class Law:
-    """One relation of a circuit. `cost` is how far it is from a person's first thought (1 = a step of its own)."""
+    """One relation of a circuit. `cost` is how far it is from a person's first thought (1 = a step of its own).
+
+    `why` is prose: the physical reason a solution gives when it takes this step.
+    """
 
     id: str
     title: str
@@ -17,6 +20,7 @@ class Law:
     holds: str
     source: str
     cost: float
+    why: str = ""
 
     @property
     def symbols(self) -> tuple[str, ...]:

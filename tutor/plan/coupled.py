@@ -32,5 +32,5 @@ def close(law: Law, chain: Sequence[tuple[str, Expr, Law]], unknown: str) -> Ste
     expr = from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None
     coefficients = tuple(from_sympy(form) for form in forms)
     return Step(
-        unknown, law.id, law.title, law.source, law.equation, expr, coupled, coefficients, tuple(substitutions)
+        unknown, law.id, law.title, law.source, law.equation, expr, coupled, coefficients, tuple(substitutions), law.why
     )

@@ -41,6 +41,7 @@ class Step:
     coupled: Equation | None = None
     coefficients: tuple[Expr, ...] = ()
     substitutions: tuple[Substitution, ...] = ()
+    why: str = ""
 
     @property
     def degree(self) -> int:
@@ -92,6 +93,7 @@ def _step_to_json(step: Step) -> dict[str, Any]:
         "coupled": None if step.coupled is None else equation_to_json(step.coupled),
         "coefficients": [to_json(item) for item in step.coefficients],
         "substitutions": [[item.symbol, to_json(item.expr), item.law, item.title] for item in step.substitutions],
+        "why": step.why,
     }
 
 
@@ -106,4 +108,5 @@ def _step_from_json(data: dict[str, Any]) -> Step:
         None if data["coupled"] is None else equation_from_json(data["coupled"]),
         tuple(from_json(item) for item in data["coefficients"]),
         tuple(Substitution(name, from_json(expr), law, title) for name, expr, law, title in data["substitutions"]),
+        data["why"],
     )

@@ -187,7 +187,8 @@ def _choose_roots(
     for roots in itertools.product(*(range(limit) for limit in root_limit(whole))):
         values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}}
         values = {name: 0.0 if value == 0 else value for name, value in values.items()}
-        why = _inadmissible(laws, values, several) or _region_fails(laws, values)
+        why = _inadmissible(plan, values, several) or _region_fails(laws, values)
+        values = {name: value for name, value in values.items() if math.isfinite(value) or name in plan.wanted}
         if why:
             refused.append(why)
         else:
@@ -214,11 +215,11 @@ def _root_reason(circuit: Circuit, name: str, admissible: int, refused: list[str
     return f"the other root is refused: {refused[0]}" if refused else "the only real root"
 
 
-def _inadmissible(laws: LawSet, values: Mapping[str, float], several: list[str]) -> str:
-    """Why values cannot be: not finite, or a positive part value that came out negative."""
-    for name, value in values.items():
-        if math.isnan(value) or (name in several and math.isinf(value)):
-            return f"{name} has no real value"
+def _inadmissible(plan: Plan, values: Mapping[str, float], several: list[str]) -> str:
+    """Why values cannot be: no number for something asked, or a positive quantity that came out negative."""
+    for name in dict.fromkeys((*(step.target for step in plan.steps), *several)):
+        if not math.isfinite(values[name]):
+            return f"{name} has no finite value"
     for name in several:
         if values[name] < 0 and symbol_for(name).sign is Sign.POSITIVE:
             return f"{name} would be {_text(name, values[name])}, below zero"

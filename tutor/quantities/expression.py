@@ -28,10 +28,11 @@ class Sym:
 
 @dataclass(frozen=True)
 class Val:
-    """A number with its unit, in SI (°C for temperatures), as put into a relation."""
+    """A number with its unit, in SI (°C for temperatures), as put into a relation; `figures` as in `Quantity`."""
 
     value: float
     unit: str
+    figures: int = 3
 
 
 @dataclass(frozen=True)
@@ -204,7 +205,7 @@ def to_json(expr: Expr) -> list[object]:
     if isinstance(expr, Sym):
         return ["s", expr.name]
     if isinstance(expr, Val):
-        return ["v", expr.value, expr.unit]
+        return ["v", expr.value, expr.unit, expr.figures]
     if isinstance(expr, Partial):
         return ["d", expr.of, expr.by]
     parts: list[object] = [to_json(part) for part in children(expr)]
@@ -223,8 +224,8 @@ def from_json(data: list[object]) -> Expr:
         return Num(rest[0])
     if tag == "s":
         return Sym(str(rest[0]))
-    if tag == "v" and isinstance(rest[0], int | float):
-        return Val(rest[0], str(rest[1]))
+    if tag == "v" and isinstance(rest[0], int | float) and isinstance(rest[2], int):
+        return Val(rest[0], str(rest[1]), rest[2])
     if tag == "d":
         return Partial(str(rest[0]), str(rest[1]))
     if tag == "f" and isinstance(rest[1], list):

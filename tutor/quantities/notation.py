@@ -127,7 +127,7 @@ def _number(value: float) -> tuple[str, Strength]:
 
 
 def _value(expr: Val) -> tuple[str, Strength]:
-    text = write(expr.value, expr.unit)
+    text = write(expr.value, expr.unit, expr.figures)
     if text.startswith("−"):
         return text, Strength.SUM
     if "×" in text:

@@ -121,7 +121,4 @@ def write(value: float, unit: str, figures: int | None = None) -> str:
     number = number.scaleb(row.shown_power)
     prefix = _prefix(number, row)
     scaled = number.scaleb(-prefixes()[prefix].power)
-    exponent = scaled.as_tuple().exponent
-    if isinstance(exponent, int) and exponent > 0:
-        scaled = scaled.quantize(Decimal(1))
     return f"{write_number(scaled)} {prefix}{row.printed}".rstrip()

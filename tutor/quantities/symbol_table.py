@@ -39,7 +39,7 @@ I_L          | A    | 0 | Iload I_O Iout          | load current, out of the out
 R_L          | ohm  | + | Rload                   | load resistance
 P_O          | W    | 0 | Pout P_L Pload          | power delivered to the load
 P_I          | W    | + | Pin                     | power drawn from the supply
-eta          |      | 0 | η eff efficiency        | efficiency, output power over input power
+eta          | %    | 0 | η eff efficiency        | efficiency, output power over input power
 
 R            | ohm  | + | Rseries                 | series (or bias) resistor, from the supply to the zener
 I_R          | A    | + | IRseries                | current through R, from the supply towards the zener

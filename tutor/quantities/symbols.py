@@ -59,7 +59,7 @@ def _read_rows(rows: str) -> Mapping[str, Symbol]:
 
 SYMBOLS: Mapping[str, Symbol] = _read_rows(ROWS)
 
-_SUFFIXED = re.compile(r"(?P<base>.+?)(?P<index>(?:_[1-9])?(?:_P)?)(?:_(?P<end>MIN|MAX|NOM))?", re.ASCII)
+_INDEXED = re.compile(r"(?P<base>.+?)(?P<number>(?:_[1-9])?)(?:_P)?", re.ASCII)
 _END_WORDS = {"MIN": "least", "MAX": "greatest", "NOM": "nominal"}
 _CHANGE_MARKS = ("Δ", "∆", "delta_", "Delta_", "delta", "Delta", "D", "d")
 # Small words that a folded name would swallow (pi would be P_I).
@@ -96,18 +96,17 @@ def _split(name: str) -> NameParts | None:
 
 
 def _split_suffixes(name: str) -> tuple[str, str, str] | None:
-    if name in SYMBOLS:
-        return name, "", ""
-    found = _SUFFIXED.fullmatch(name)
-    while found is not None:
-        base, index, end = found.group("base"), found.group("index"), found.group("end") or ""
-        if base in SYMBOLS:
-            return base, index.lstrip("_"), end
-        # I_K_MIN_MAX, R_1_P: the shortest base fails, a longer one that keeps part of the suffix may stand.
-        for longer in (f"{base}{index}", f"{base}{index[:2]}"):
-            if longer in SYMBOLS and longer != base:
-                return longer, f"{base}{index}"[len(longer) :].lstrip("_"), end
+    stem, end = name, ""
+    if name not in SYMBOLS and name[-4:] in ("_MIN", "_MAX", "_NOM"):
+        stem, end = name[:-4], name[-3:]
+    found = _INDEXED.fullmatch(stem)
+    if found is None:
         return None
+    # The longest base wins: R_1_MAX is an end of R_1, R_1_P its copy in the first stage.
+    numbered = found.group("base") + found.group("number")
+    for base in (stem, numbered, found.group("base")):
+        if base in SYMBOLS:
+            return base, stem[len(base) :].lstrip("_"), end
     return None
 
 
@@ -158,7 +157,7 @@ def folded_aliases() -> Mapping[str, str]:
     return MappingProxyType(table)
 
 
-_BRACKETED_END = re.compile(r"[({,]_?(min|max|nom)[)}]?$", re.IGNORECASE)
+_BRACKETED_END = re.compile(r"[({,]_?(min|max|nom|sat|on)[)}]?$", re.IGNORECASE)
 
 
 def resolve_alias(text: str) -> str | None:

@@ -54,10 +54,8 @@ def _zener_ieee() -> elm.Element2Term:
 
 
 def _source_iec() -> elm.Element2Term:
-    """A circle with its line through; the + outside, beside the second end."""
-    return _element(
-        Segment([(0, 0), (1, 0)]), SegmentCircle((0.5, 0), 0.5), *_cross((1.12, 0.42), 0.12)
-    )
+    """A circle with its line through; the + outside, beside the second end and to the right."""
+    return _element(Segment([(0, 0), (1, 0)]), SegmentCircle((0.5, 0), 0.5), *_cross((1.12, -0.42), 0.12))
 
 
 def _source_ieee() -> elm.Element2Term:
@@ -132,9 +130,10 @@ def dot(point: Point) -> elm.Element:
     return _laid(SegmentCircle(point, 0.085, fill="currentColor"))
 
 
-def open_terminal(point: Point) -> elm.Element:
-    """An open terminal, with the page showing through."""
-    return _laid(SegmentCircle(point, 0.1))
+def open_terminal(point: Point, outward: Side) -> elm.Element:
+    """An open terminal just beyond the end of its wire, so that the page shows through."""
+    (x, y), (along, up) = point, outward.value
+    return _laid(SegmentCircle((x + 0.1 * along, y + 0.1 * up), 0.1))
 
 
 def ground(point: Point) -> elm.Element:

@@ -15,13 +15,11 @@ from tutor.quantities.symbols import NameParts, is_symbol, split_name
 _GREEK = {"eta": "η", "alpha": "α", "beta": "β", "Theta": "Θ", "phi": "φ"}
 _MAINS = {"REG": "Reg", "RIPPLE_FACTOR": "ripple factor"}
 # Subscripts that are words or shortened words are set small; letters naming a terminal or a device stay capital.
-_WORDS = {
-    word.upper(): word
-    for word in (
-        "min", "max", "nom", "sat", "ref", "sense", "lim", "knee", "drop", "trough", "crest", "sec", "pri", "pk",
-        "rip", "div", "reg", "adj", "out", "line", "load", "factor",
-    )  # fmt: skip
-} | {"SPK": "s(pk)", "TH": "Th"}
+_SMALL = (
+    *("min", "max", "nom", "sat", "ref", "sense", "lim", "knee", "drop", "trough", "crest"),
+    *("sec", "pri", "pk", "rip", "div", "reg", "adj", "out", "line", "load"),
+)
+_WORDS = {word.upper(): word for word in _SMALL} | {"SPK": "s(pk)", "TH": "Th"}
 _HEAT_PATH = re.compile(r"th([JCSA])([JCSA])", re.ASCII)
 _LABEL = re.compile(r"[A-Za-z]|[A-Za-z]+(_[A-Za-z0-9]+)+", re.ASCII)
 
@@ -44,6 +42,8 @@ def symbol_parts(name: str) -> tuple[str, str]:
     (('V', 'I(min)'), ('V', 'BE1'), ('R', 'max'), ('R', 'th(j-c)'))
     """
     parts = split_name(name) if is_symbol(name) else NameParts(False, name, "", "")
+    if parts.base == "DT":  # in the table as it stands, since its unit differs from that of T
+        parts = NameParts(True, "T", "", parts.end)
     main, _, rest = parts.base.partition("_")
     if parts.base in _MAINS:
         main, rest = _MAINS[parts.base], ""
@@ -90,7 +90,6 @@ def label_runs(label: str) -> tuple[Run, ...]:
     return symbol_runs(label) if _LABEL.fullmatch(label) else (Run(label),)
 
 
-def plain_symbol(name: str) -> str:
-    """A symbol in one line of plain text, for names and descriptions read aloud: `V_I(min)`."""
-    main, subscript = symbol_parts(name)
-    return f"{main}_{subscript}" if subscript else main
+def plain_label(label: str) -> str:
+    """A label in one line of plain text, for descriptions read aloud: `V_I(min)`."""
+    return "".join(f"_{run.text}" if run.lowered else run.text for run in label_runs(label))

@@ -9,11 +9,12 @@ Place in the data flow: Drawing + netlist -> Schematic -> `with_labels(values)` 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from html import escape
 from xml.etree import ElementTree
+from xml.sax.saxutils import quoteattr
 
 import schemdraw
 import schemdraw.elements as elm
@@ -29,6 +30,7 @@ from tutor.circuit.placement import (
     Terminal,
     Voltage,
     arrow_point,
+    direction,
     kind_word,
     middle,
     outline,
@@ -37,35 +39,24 @@ from tutor.circuit.placement import PartLike as Part
 from tutor.circuit.wiring import junctions
 from tutor.errors import unknown
 from tutor.views import drawn_symbols
+from tutor.views.drawn_labels import FONT, Slot, box_of, coordinate, lines_of, room_of, text_of
 from tutor.views.drawn_symbols import Style
-from tutor.views.lettering import Run, label_runs, plain_symbol
+from tutor.views.lettering import Run, label_runs, plain_label
 
 UNIT = 36  # pixels to a grid unit
-FONT = 16
-SMALL = 12  # subscripts
-DROP = 4  # how far a subscript sits below the line
-LINE = 19  # from one line of a label to the next
-CAP = 11  # height of a capital
 GAP = 6  # between a symbol and its label
 MARGIN = 4
 STROKE = 1.75
 
-_KIND_WORDS = {"source": "source", "resistor": "resistor", "zener": "zener diode", "load": "load", "npn": "NPN transistor"}
+_KIND_WORDS = {
+    "source": "source",
+    "resistor": "resistor",
+    "zener": "zener diode",
+    "load": "load",
+    "npn": "NPN transistor",
+}
+_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
 _TERMINAL_WORDS = {"npn": ("collector", "base", "emitter")}
-
-
-@dataclass(frozen=True)
-class Slot:
-    """A label: its letters stand at `at`, on the side `side` of it (None: centred on it).
-
-    A value goes on the same line when both fit into `room` pixels, else on the next.
-    """
-
-    key: str
-    letters: tuple[Run, ...]
-    at: Point
-    side: Side | None
-    room: float
 
 
 @dataclass(frozen=True)
@@ -101,9 +92,9 @@ class Schematic:
         texts: list[str] = []
         boxes = [self.extent]
         for slot in self.slots:
-            for runs, anchor, (x, y) in _lines(slot, values.get(slot.key, "")):
-                texts.append(_text(runs, anchor, (x, y)))
-                boxes.append(_line_box(runs, anchor, (x, y)))
+            lines = lines_of(slot, values.get(slot.key, ""))
+            texts += [text_of(line) for line in lines]
+            boxes += [box_of(line) for line in lines]
         left, top = min(box.left for box in boxes) - MARGIN, min(box.bottom for box in boxes) - MARGIN
         width = max(box.right for box in boxes) + MARGIN - left
         height = max(box.top for box in boxes) + MARGIN - top
@@ -112,18 +103,19 @@ class Schematic:
             f'stroke-linejoin="round">{self.shapes}</g>'
             f'<g fill="currentColor" font-size="{FONT}">{"".join(texts)}</g>'
         )
-        ident = "c" + sha256((place + self.title + body).encode()).hexdigest()[:10]
+        # The same for every problem of a circuit: values do not enter, so that stored pages differ only in values.
+        ident = "c" + sha256((place + self.title + self.shapes).encode()).hexdigest()[:10]
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" class="schematic" role="img" '
             f'aria-labelledby="{ident}t" aria-describedby="{ident}d" width="{width:.0f}" height="{height:.0f}" '
-            f'viewBox="{_number(left)} {_number(top)} {width:.0f} {height:.0f}">'
+            f'viewBox="{coordinate(left)} {coordinate(top)} {width:.0f} {height:.0f}">'
             f'<title id="{ident}t">{escape(self.title)}</title><desc id="{ident}d">{escape(self.description)}</desc>'
             f"{body}</svg>"
         )
 
     def label_boxes(self, values: Mapping[str, str]) -> dict[str, Box]:
         """The room each label takes in pixels, y down (`bottom` is the smaller y), as estimated for the page."""
-        return {slot.key: _around(_line_box(*line) for line in _lines(slot, values.get(slot.key, ""))) for slot in self.slots}
+        return {slot.key: room_of(slot, values.get(slot.key, "")) for slot in self.slots}
 
 
 def draw(
@@ -138,7 +130,10 @@ def draw(
 
 
 def schematic(drawing: Drawing, parts: Sequence[Part], style: Style, labels: Mapping[str, str]) -> Schematic:
-    """The drawing made ready. `labels` gives another letter or word for a key: {"L": "R_L"}; a key stands for itself."""
+    """The drawing made ready. `labels` gives a key other letters or words ({"L": "R_L"}); else it stands for itself.
+
+    Raises BadCircuit for a kind of part that cannot be drawn. The drawing is taken to agree with the netlist.
+    """
     named = {part.name: part for part in parts}
     slots: list[Slot] = []
     figure: list[elm.Element] = []
@@ -152,8 +147,7 @@ def schematic(drawing: Drawing, parts: Sequence[Part], style: Style, labels: Map
             slots.append(_beside(place.part, letters, middle(place), body, place.label, room))
             if place.current:
                 at = arrow_point(place)
-                towards = Side((_sign(place.end[0] - place.start[0]), _sign(place.end[1] - place.start[1])))
-                figure.append(drawn_symbols.arrow(at, towards))
+                figure.append(drawn_symbols.arrow(at, direction(place.start, place.end) or Side.RIGHT))
                 slots.append(_by_arrow(place.current, labels, at, place.current_side))
         else:
             figure.append(drawn_symbols.device(place, kind_word(part)))
@@ -164,7 +158,7 @@ def schematic(drawing: Drawing, parts: Sequence[Part], style: Style, labels: Map
     figure += [drawn_symbols.dot(point) for point in junctions(drawing, parts)]
     for mark in drawing.marks:
         if isinstance(mark, Terminal):
-            figure.append(drawn_symbols.open_terminal(mark.at))
+            figure.append(drawn_symbols.open_terminal(mark.at, _outward(mark, drawing)))
         elif isinstance(mark, Voltage):
             plus, minus, slot = _voltage(mark, labels)
             figure += [drawn_symbols.polarity(plus, True), drawn_symbols.polarity(minus, False)]
@@ -198,7 +192,7 @@ def describe(
         told = [f"{word} ({role})" for word, role in zip(words, roles, strict=True)] if roles else words
         rows.append(
             Row(
-                _plain(labels.get(part.name, part.name)),
+                plain_label(labels.get(part.name, part.name)),
                 _KIND_WORDS[kind_word(part)],
                 values.get(part.name, ""),
                 ", ".join(told[:-1]),
@@ -206,3 +200,89 @@ def describe(
             )
         )
     return tuple(rows)
+
+
+def _description(drawing: Drawing, parts: Sequence[Part], labels: Mapping[str, str]) -> str:
+    """One sentence for the drawing's short description: its parts, in the order drawn."""
+    named = {part.name: part for part in parts}
+    told = [
+        f"{_KIND_WORDS[kind_word(named[place.part])]} {plain_label(labels.get(place.part, place.part))}"
+        for place in drawing.places
+    ]
+    listed = f"{', '.join(told[:-1])} and {told[-1]}" if told[1:] else told[0]
+    return f"Circuit diagram with {listed}."
+
+
+def _beside(key: str, letters: tuple[Run, ...], centre: Point, body: Box, side: Side, room: float) -> Slot:
+    """A part's label beside its body, level with the centre."""
+    x = {Side.LEFT: body.left, Side.RIGHT: body.right}.get(side, centre[0])
+    y = {Side.BELOW: body.bottom, Side.ABOVE: body.top}.get(side, centre[1])
+    return Slot(key, letters, _off(_pixels((x, y)), side, GAP), side, room)
+
+
+def _by_arrow(name: str, labels: Mapping[str, str], at: Point, side: Side) -> Slot:
+    """A current's label: beside a level lead there is room for its value, beside an upright one it goes below."""
+    room = float("inf") if side in (Side.ABOVE, Side.BELOW) else 0
+    return Slot(name, label_runs(labels.get(name, name)), _off(_pixels(at), side, GAP + 3), side, room)
+
+
+def _by_node(mark: NodeLabel, labels: Mapping[str, str]) -> Slot:
+    letters = label_runs(labels.get(mark.name, mark.name))
+    return Slot(mark.name, letters, _off(_pixels(mark.at), mark.side, GAP), mark.side, float("inf"))
+
+
+def _voltage(mark: Voltage, labels: Mapping[str, str]) -> tuple[Point, Point, Slot]:
+    """Where + and − go, a little inside the two points, and the label halfway between them."""
+    across, up = mark.minus[0] - mark.plus[0], mark.minus[1] - mark.plus[1]
+    length = (across**2 + up**2) ** 0.5
+    along = (across / length, up / length)
+    aside = mark.side.value if mark.side else (0, 0)
+    inset, away = 0.5, 0.45
+    plus = (mark.plus[0] + inset * along[0] + away * aside[0], mark.plus[1] + inset * along[1] + away * aside[1])
+    minus = (mark.minus[0] - inset * along[0] + away * aside[0], mark.minus[1] - inset * along[1] + away * aside[1])
+    centre = ((plus[0] + minus[0]) / 2, (plus[1] + minus[1]) / 2)
+    letters = label_runs(labels.get(mark.name, mark.name))
+    side = mark.side
+    return plus, minus, Slot(mark.name, letters, _off(_pixels(centre), side, -GAP), side, 0)
+
+
+def _outward(mark: Terminal, drawing: Drawing) -> Side:
+    """The way a wire runs into an open terminal; to the right when none ends there."""
+    for wire in drawing.wires:
+        for end, before in ((wire.points[-1], wire.points[-2]), (wire.points[0], wire.points[1])):
+            towards = direction(before, end)
+            if end == mark.at and towards is not None:
+                return towards
+    return Side.RIGHT
+
+
+def _length(place: Place) -> float:
+    return UNIT * (abs(place.end[0] - place.start[0]) + abs(place.end[1] - place.start[1]))
+
+
+def _pixels(point: Point) -> Point:
+    return (point[0] * UNIT, -point[1] * UNIT)
+
+
+def _off(point: Point, side: Side | None, distance: float) -> Point:
+    if side is None:
+        return point
+    return (point[0] + distance * side.value[0], point[1] - distance * side.value[1])
+
+
+def _strokes(figure: Sequence[elm.Element]) -> tuple[str, Box]:
+    """The elements' strokes as SVG without any colour or style of their own, and the room they take."""
+    canvas = schemdraw.Drawing(canvas="svg", show=False, inches_per_unit=UNIT / 72, color="currentColor")
+    for element in figure:
+        canvas.add(element)
+    room = canvas.get_bbox()
+    shapes = [_stroke(shape) for shape in canvas.draw(show=False).getsvg()]
+    return "".join(shapes), Box(room.xmin * UNIT, -room.ymax * UNIT, room.xmax * UNIT, -room.ymin * UNIT)
+
+
+def _stroke(shape: ElementTree.Element) -> str:
+    """One shape by its geometry alone, numbers to a hundredth of a pixel; solid ones say so."""
+    geometry = {"path": ("d",), "polygon": ("points",), "circle": ("cx", "cy", "r")}[shape.tag]
+    solid = ' fill="currentColor"' if "fill:currentcolor" in shape.attrib["style"].lower() else ""
+    values = {name: _NUMBER.sub(lambda found: coordinate(float(found[0])), shape.attrib[name]) for name in geometry}
+    return f"<{shape.tag}{''.join(f' {name}={quoteattr(value.strip())}' for name, value in values.items())}{solid}/>"

@@ -1,0 +1,79 @@
+"""Choices from shelves: preferred values between bounds, ratings with margin, and the usual wrong picks."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+
+from tutor.generate.family import Choose, ChooseRating, Prefer
+from tutor.generate.sampling import Array, Environment, round12
+from tutor.quantities.preferred import Series, values_between
+
+LOWEST, HIGHEST = 0.1, 1e7  # ohms and volts: the decades a choice may come from
+
+
+@cache
+def shelf_of(series: Series) -> Array:
+    """Every preferred value of a series over the decades in use, rising (SI)."""
+    shelf = np.array(values_between(LOWEST, HIGHEST, series))
+    shelf.setflags(write=False)
+    return shelf
+
+
+def window(ask: Choose, env: Environment) -> tuple[Array, Array]:
+    """The least and greatest nominal value whose tolerance band stays inside the bounds, rounded to 12 figures."""
+    shape = np.shape(next(iter(env.values())))
+    spread = env[ask.tolerance] if ask.tolerance else np.zeros(shape)
+    low = env[ask.low] / (1 - spread) if ask.low else np.full(shape, LOWEST)
+    high = env[ask.high] / (1 + spread) if ask.high else np.full(shape, HIGHEST)
+    return round12(low), round12(high)
+
+
+def choose_value(ask: Choose, env: Environment) -> tuple[Array, Array]:
+    """The model choice and how many preferred values would do (0 where none fits)."""
+    shelf = shelf_of(ask.series)
+    if ask.near:
+        wish = env[ask.near]
+        above = np.clip(np.searchsorted(shelf, round12(wish)), 1, len(shelf) - 1)
+        lower_is_nearer = round12(wish - shelf[above - 1]) <= round12(shelf[above] - wish)
+        return np.where(lower_is_nearer, shelf[above - 1], shelf[above]), np.ones(np.shape(wish), dtype=np.int64)
+    low, high = window(ask, env)
+    with np.errstate(invalid="ignore"):
+        first = np.searchsorted(shelf, low, side="left")
+        last = np.searchsorted(shelf, high, side="right") - 1
+    count = np.maximum(last - first + 1, 0)
+    index = last if ask.prefer is Prefer.LARGEST else first
+    return shelf[np.clip(index, 0, len(shelf) - 1)], count
+
+
+def all_that_fit(ask: Choose, env: Environment) -> tuple[float, ...]:
+    """Every preferred value that meets the bounds, for one problem (arrays of length one)."""
+    if ask.near:
+        return (float(choose_value(ask, env)[0][0]),)
+    low, high = window(ask, env)
+    shelf = shelf_of(ask.series)
+    return tuple(float(value) for value in shelf[(shelf >= low[0]) & (shelf <= high[0])])
+
+
+def rounded_away(ask: Choose, env: Environment, above: bool) -> Array:
+    """The next preferred value beyond the upper (or lower) bound: rounding the bound itself the wrong way."""
+    shelf = shelf_of(ask.series)
+    if above:
+        return shelf[np.clip(np.searchsorted(shelf, round12(env[ask.high]), side="right"), 0, len(shelf) - 1)]
+    return shelf[np.clip(np.searchsorted(shelf, round12(env[ask.low]), side="left") - 1, 0, len(shelf) - 1)]
+
+
+def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[Array, Array]:
+    """The smallest rating on the shelf at least `margin` times the load, and whether there is one."""
+    shelf = np.array(sorted(ask.shelf))
+    need = round12(env[ask.load] * margin)
+    with np.errstate(invalid="ignore"):
+        index = np.searchsorted(shelf, need, side="left")
+    return shelf[np.clip(index, 0, len(shelf) - 1)], index < len(shelf)
+
+
+def ratings_that_fit(ask: ChooseRating, env: Environment) -> tuple[float, ...]:
+    """Every rating on the shelf with enough margin, for one problem."""
+    need = float(round12(env[ask.load] * ask.margin)[0])
+    return tuple(value for value in sorted(ask.shelf) if value >= need)

@@ -1,0 +1,271 @@
+"""Family + Circuit -> LevelPlan: every ask of a level planned, once, with algebra.
+
+Mistakes in a family file end here as one sentence naming file, level, field and what was got.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tutor.circuit.circuit import Circuit, Region
+from tutor.errors import BadFamily, SteadyrailError
+from tutor.generate.family import (
+    Choose,
+    ChooseRating,
+    Extreme,
+    Family,
+    Find,
+    FindBound,
+    FindExtreme,
+    Level,
+    TellState,
+)
+from tutor.generate.stage import LevelPlan, Stage
+from tutor.laws.algebra import SympyExpr
+from tutor.laws.derive import derive, load_model
+from tutor.laws.law import LawSet
+from tutor.plan.corner import compose, depends_on, slope, stationary
+from tutor.plan.plan import Plan
+from tutor.plan.regions import reading_indices, resolve
+from tutor.plan.search import search
+from tutor.quantities.expression import Equation, Expr, Sym, evaluate, symbols_of
+from tutor.quantities.formula import read_equation, read_expression
+from tutor.quantities.symbols import is_symbol, split_name
+
+
+@dataclass(frozen=True)
+class _Context:
+    """What planning one level in one region needs at hand."""
+
+    family: Family
+    circuit: Circuit
+    level: Level
+    region: Region
+    where: str
+    typical: Mapping[str, float]
+
+
+def compile_level(family: Family, circuit: Circuit, level_number: int, region_id: str) -> LevelPlan:
+    """The plan of a level in one of its regions. Raises BadFamily naming the field at fault."""
+    level = family.levels[level_number - 1]
+    where = f"family '{family.id}' (problems/families/{family.id.replace('-', '_')}.py), level {level_number}"
+    typical = resolve(circuit, circuit.typical, ()).values
+    context = _Context(family, circuit, level, circuit.region(region_id), where, typical)
+    keys = [*level.given]
+    asks: list[Stage | None] = []
+    for ask in level.asks:
+        applies = not ask.region or ask.region == region_id
+        stage = _ask_stage(context, keys, ask) if applies else None
+        asks.append(stage)
+        if applies:
+            keys.append(key_of_ask(ask))
+    checks = [
+        _requirement_stage(context, keys, check.requirement, check.at, f"checks '{check.words}'")
+        if not check.region or check.region == region_id
+        else None
+        for check in level.checks
+    ]
+    return LevelPlan(region_id, tuple(asks), tuple(checks), tuple(_region_tests(context, keys)))
+
+
+def key_of_ask(ask: Find | FindExtreme | FindBound | Choose | ChooseRating | TellState) -> str:
+    """The key an ask's result is stored under."""
+    if ask.key:
+        return ask.key
+    if isinstance(ask, FindExtreme):
+        return f"{ask.quantity}_{'MAX' if ask.extreme is Extreme.GREATEST else 'MIN'}"
+    return ask.quantity
+
+
+def _ask_stage(
+    context: _Context, keys: list[str], ask: Find | FindExtreme | FindBound | Choose | ChooseRating | TellState
+) -> Stage | None:
+    if isinstance(ask, Find):
+        return _value_stage(context, keys, ask.quantity, key_of_ask(ask), ask.at, None, f"asks '{ask.prompt}'")
+    if isinstance(ask, FindExtreme):
+        greatest = ask.extreme is Extreme.GREATEST
+        return _value_stage(context, keys, ask.quantity, key_of_ask(ask), ask.at, greatest, f"asks '{ask.prompt}'")
+    if isinstance(ask, FindBound):
+        return _bound_stage(context, keys, ask)
+    return None
+
+
+def _bases(context: _Context, keys: list[str], at: Mapping[str, str]) -> dict[str, Expr]:
+    """Base symbol -> what it stands for, over keys; the ranging ones stand for themselves."""
+    found: dict[str, Expr] = {}
+    for key in keys:
+        if not is_symbol(key):
+            continue
+        pieces = split_name(key)
+        if not pieces.end:
+            found[key] = Sym(key)
+    for base in context.level.ranges:
+        found[base] = Sym(base)
+    for base, formula in at.items():
+        found[base] = read_expression(formula)
+    return found
+
+
+def _laws(context: _Context, names: list[str]) -> LawSet:
+    return derive(
+        context.circuit,
+        context.region,
+        load_model(names),
+        conventions=context.family.assume,
+        readings=reading_indices(tuple(name for name in names if is_symbol(name)), context.circuit),
+    )
+
+
+def _plan(context: _Context, known: Mapping[str, Expr], wanted: str, field: str) -> Plan:
+    laws = _laws(context, [*known, wanted])
+    spoken = set(laws.symbols)
+    try:
+        return search(laws, [name for name in known if name in spoken], (wanted,), context.circuit.preferred)
+    except SteadyrailError as error:
+        raise BadFamily(f"{context.where}, {field}: {error.sentence}") from error
+
+
+def _value_stage(
+    context: _Context,
+    keys: list[str],
+    quantity: str,
+    key: str,
+    at: Mapping[str, str],
+    greatest: bool | None,
+    field: str,
+) -> Stage:
+    known = _bases(context, keys, at)
+    known.pop(quantity, None)
+    plan = _plan(context, known, quantity, field)
+    return _finish(context, plan, quantity, key, known, at, greatest, compose(plan, quantity), quantity, "", "", field)
+
+
+def _bound_stage(context: _Context, keys: list[str], ask: FindBound) -> Stage:
+    """A bound: the required quantity put at its limit, the plan run backwards, the worst corner taken."""
+    field = f"asks '{ask.prompt}'"
+    requirement = _requirement(context, ask.requirement, field)
+    watched, limit = _sides(context, requirement, field)
+    known = _bases(context, keys, ask.at)
+    known.pop(ask.quantity, None)
+    known[watched] = Sym(limit)
+    plan = _plan(context, known, ask.quantity, field)
+    forward_known = {**known, ask.quantity: Sym(ask.quantity)}
+    forward_known.pop(watched)
+    forward = _plan(context, forward_known, watched, field)
+    form = compose(forward, watched)
+    # The bound is on the kind side of the limit: if more R means less I_Z, a floor under I_Z is a ceiling over R.
+    falls = _falls_with(context, form, ask.quantity, field)
+    upper = (requirement.relation == ">=") == falls
+    key = ask.key or f"{ask.quantity}_{'MAX' if upper else 'MIN'}"
+    relation = "<=" if upper else ">="
+    return _finish(
+        context, plan, ask.quantity, key, known, ask.at, not upper, form, watched, relation, limit, field,
+        resting_form=compose(plan, ask.quantity),
+    )  # fmt: skip
+
+
+def _falls_with(context: _Context, form: SympyExpr | None, quantity: str, field: str) -> bool:
+    """Whether the required quantity falls as `quantity` rises, read off the derived slope at the typical point."""
+    if form is None:
+        raise BadFamily(f"{context.where}, {field}: the required quantity has no closed form in {quantity}")
+    return evaluate(slope(form, quantity), context.typical) < 0
+
+
+def _requirement_stage(
+    context: _Context, keys: list[str], text: str, at: Mapping[str, str], field: str
+) -> Stage:
+    requirement = _requirement(context, text, field)
+    watched, limit = _sides(context, requirement, field)
+    known = _bases(context, keys, at)
+    known.pop(watched, None)
+    plan = _plan(context, known, watched, field)
+    greatest = requirement.relation == "<="
+    return _finish(
+        context, plan, watched, watched, known, at, greatest, compose(plan, watched), watched, requirement.relation,
+        limit, field,
+    )  # fmt: skip
+
+
+def _requirement(context: _Context, text: str, field: str) -> Equation:
+    try:
+        requirement = read_equation(text)
+    except SteadyrailError as error:
+        raise BadFamily(f"{context.where}, {field}: {error.sentence}") from error
+    if requirement.relation not in ("<=", ">="):
+        raise BadFamily(f"{context.where}, {field}: a requirement needs <= or >= (got '{text}')")
+    return requirement
+
+
+def _sides(context: _Context, requirement: Equation, field: str) -> tuple[str, str]:
+    left, right = requirement.lhs, requirement.rhs
+    if not isinstance(left, Sym) or not isinstance(right, Sym):
+        raise BadFamily(f"{context.where}, {field}: a requirement compares a quantity with the name of its limit")
+    return left.name, right.name
+
+
+def _finish(
+    context: _Context,
+    plan: Plan,
+    quantity: str,
+    key: str,
+    known: Mapping[str, Expr],
+    at: Mapping[str, str],
+    greatest: bool | None,
+    form: SympyExpr | None,
+    watched: str,
+    relation: str,
+    limit: str,
+    field: str,
+    resting_form: SympyExpr | None = None,
+) -> Stage:
+    plan = _pruned(plan, quantity)
+    box = tuple(base for base in context.level.ranges if base not in at and depends_on(plan, quantity, base))
+    if box and greatest is None:
+        raise BadFamily(f"{context.where}, {field}: {box[0]} ranges here; say at which end (at=), or ask for an extreme")
+    for base, formula in at.items():
+        for name in symbols_of(read_expression(formula)):
+            if not is_symbol(name):
+                raise BadFamily(f"{context.where}, {field}: at={{'{base}': '{formula}'}} names no quantity '{name}'")
+    slopes = tuple((base, slope(form, base)) for base in box) if form is not None else ()
+    rests = resting_form if resting_form is not None else form
+    resting = [(base, stationary(rests, base)) for base in box] if rests is not None else []
+    inputs = tuple((name, known[name]) for name in plan.known if name not in box)
+    still = tuple((base, expr) for base, expr in resting if expr is not None)
+    return Stage(key, quantity, plan, inputs, box, greatest, slopes, still, watched, relation, limit)
+
+
+def _pruned(plan: Plan, target: str) -> Plan:
+    """The plan with the givens it does not use left out."""
+    used: set[str] = set()
+    for step in plan.steps:
+        for part in (step.expr,) if step.expr is not None else step.coefficients:
+            used |= set(symbols_of(part)) if part is not None else set()
+    return Plan(tuple(name for name in plan.known if name in used), (target,), plan.steps)
+
+
+def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:
+    """The inequalities of the region, as far as the givens reach their quantities, to be held at every corner."""
+    known = _bases(context, keys, {})
+    defaults: dict[str, str] = {name: repr(value) for name, value in context.circuit.defaults.items() if name not in known}
+    laws = _laws(context, [*known])
+    tests: list[Stage] = []
+    for bound in laws.bounds:
+        for side, other in ((bound.equation.lhs, bound.equation.rhs),):
+            if not isinstance(side, Sym) or symbols_of(other) and not isinstance(other, Sym):
+                continue
+            limit = other.name if isinstance(other, Sym) else ""
+            start = {name: expr for name, expr in known.items() if name != side.name}
+            start |= {name: read_expression(value) for name, value in defaults.items()}
+            try:
+                plan = _plan(context, start, side.name, "regions")
+            except BadFamily:
+                continue
+            if limit and limit not in start and limit not in keys:
+                continue
+            stage = _finish(
+                context, plan, side.name, side.name, start, {}, bound.equation.relation == "<=",
+                compose(plan, side.name), side.name, bound.equation.relation, limit, "regions",
+            )  # fmt: skip
+            tests.append(stage)
+    return tests

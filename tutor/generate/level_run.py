@@ -1,0 +1,231 @@
+"""A whole level run on candidates: results of every ask, the region each is in, and why one is refused.
+
+Place in the data flow: draws -> (this) -> accepted environments -> Problem.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tutor.circuit.circuit import Circuit
+from tutor.errors import BadFamily
+from tutor.generate.choices import choose_rating, choose_value, rounded_away
+from tutor.generate.compile import compile_level, key_of_ask
+from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState
+from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
+from tutor.generate.sampling import Array, Environment, expression_values, round12, round_to
+from tutor.generate.slips import edited_step, edits_choice
+from tutor.generate.stage import LevelPlan
+from tutor.quantities.expression import Expr
+from tutor.quantities.formula import read_equation
+
+TOLERANCE = 0.01  # a learner's figure is right within 1 %
+APART = 3 * TOLERANCE  # a slip nearer than this to the answer would hide
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class ReadyRegion:
+    """A level in one region, assembled."""
+
+    plan: LevelPlan
+    asks: tuple[RunnableStage | None, ...]
+    checks: tuple[RunnableStage | None, ...]
+    tests: tuple[RunnableStage, ...]
+    slips: tuple[tuple[Slip, int, str, Expr | None], ...]  # slip, index of its ask, step, wrong step
+
+
+@dataclass(frozen=True)
+class ReadyLevel:
+    """A level of a family with everything assembled for running."""
+
+    family: Family
+    circuit: Circuit
+    number: int
+    regions: tuple[ReadyRegion, ...]
+
+    @property
+    def level(self) -> Level:
+        """The declaration."""
+        return self.family.levels[self.number - 1]
+
+    @property
+    def where(self) -> str:
+        """How a complaint names this level."""
+        return f"family '{self.family.id}', level {self.number}"
+
+
+@dataclass(frozen=True)
+class RegionRun:
+    """Candidates run in one region: the environment with results, outcomes by ask, slips' values, refusals.
+
+    `refused` holds for each candidate the index into `reasons` of the first condition it fails, −1 for none.
+    """
+
+    region: str
+    env: Environment
+    outcomes: tuple[Outcome | None, ...]
+    checks: tuple[Outcome | None, ...]
+    slips: Mapping[str, Array]
+    refused: NDArray[np.int64]
+    reasons: tuple[str, ...]
+
+
+def ready_level(family: Family, circuit: Circuit, number: int, plans: tuple[LevelPlan, ...] | None = None) -> ReadyLevel:
+    """Assemble a level; `plans` from the store save the algebra. Raises BadFamily on a mistake in the file."""
+    level = family.levels[number - 1]
+    if plans is None:
+        regions = level.regions or (circuit.regions[0].id,)
+        plans = tuple(compile_level(family, circuit, number, region) for region in regions)
+    where = f"family '{family.id}', level {number}"
+    return ReadyLevel(family, circuit, number, tuple(_ready_region(level, plan, where) for plan in plans))
+
+
+def _ready_region(level: Level, plan: LevelPlan, where: str) -> ReadyRegion:
+    asks = tuple(None if stage is None else runnable(stage) for stage in plan.asks)
+    checks = tuple(None if stage is None else runnable(stage) for stage in plan.checks)
+    slips: list[tuple[Slip, int, str, Expr | None]] = []
+    keys = [key_of_ask(ask) for ask in level.asks]
+    for slip in level.slips:
+        places = [index for index, key in enumerate(keys) if key == slip.at and _applies(level, index, plan.region)]
+        if not places and slip.at not in keys:
+            raise BadFamily(f"{where}, slips '{slip.id}': no ask has the key '{slip.at}'; keys are {', '.join(keys)}")
+        for index in places:
+            stage = plan.asks[index]
+            if edits_choice(slip):
+                slips.append((slip, index, "", None))
+            elif stage is None:
+                raise BadFamily(f"{where}, slips '{slip.id}': '{slip.at}' is a choice; edit it with RoundAway or NoMargin")
+            else:
+                step, wrong = edited_step(slip, stage, where)
+                slips.append((slip, index, step, wrong))
+    return ReadyRegion(plan, asks, checks, tuple(runnable(stage) for stage in plan.tests), tuple(slips))
+
+
+def _applies(level: Level, index: int, region: str) -> bool:
+    return level.asks[index].region in ("", region)
+
+
+class _Refusals:
+    """Collects the first reason each candidate fails."""
+
+    def __init__(self, size: int) -> None:
+        self.codes: NDArray[np.int64] = np.full(size, -1, dtype=np.int64)
+        self.reasons: list[str] = []
+
+    def refuse(self, failing: Mask, reason: str) -> None:
+        self.reasons.append(reason)
+        self.codes = np.where((self.codes < 0) & failing, len(self.reasons) - 1, self.codes)
+
+
+def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> RegionRun:
+    """Every ask, check, test and slip of a level in one region, on candidates drawn."""
+    level = ready.level
+    env: Environment = dict(drawn)
+    size = len(next(iter(env.values())))
+    refusals = _Refusals(size)
+    refusals.refuse(~_few_figures(level, env), "a given would need more than 4 figures")
+    outcomes: list[Outcome | None] = []
+    for index, ask in enumerate(level.asks):
+        outcome: Outcome | None = None
+        if _applies(level, index, region.plan.region):
+            outcome = _run_ask(region, index, level, env, refusals)
+        outcomes.append(outcome)
+    for test in region.tests:
+        refusals.refuse(~_holds(test, env, ready.circuit.defaults), f"not {ready.circuit.region(region.plan.region).words}")
+    checks: list[Outcome | None] = []
+    for check, line in zip(region.checks, level.checks, strict=True):
+        if check is None:
+            checks.append(None)
+            continue
+        outcome = run(check, env)
+        refusals.refuse(~_meets(outcome.value, env[check.stage.limit], check.stage.relation), f"fails: {line.requirement}")
+        checks.append(outcome)
+    for text in level.require:
+        refusals.refuse(~requirement_holds(text, env, ready.where), f"needs {text}")
+    slips = _run_slips(level, region, env, outcomes, refusals)
+    return RegionRun(
+        region.plan.region, env, tuple(outcomes), tuple(checks), slips, refusals.codes, tuple(refusals.reasons)
+    )
+
+
+def _run_ask(
+    region: ReadyRegion, index: int, level: Level, env: Environment, refusals: _Refusals
+) -> Outcome | None:
+    ask = level.asks[index]
+    key = key_of_ask(ask)
+    stage = region.asks[index]
+    if stage is not None:
+        outcome = run(stage, env)
+        env[key] = round12(outcome.value)
+        refusals.refuse(~np.isfinite(env[key]), f"{key} has no value")
+        return outcome
+    if isinstance(ask, Choose):
+        env[key], count = choose_value(ask, env)
+        refusals.refuse(count < 1, f"no {ask.series.name} value fits for {ask.quantity}")
+    elif isinstance(ask, ChooseRating):
+        env[key], found = choose_rating(ask, env, ask.margin)
+        refusals.refuse(~found, f"no rating on the shelf for {ask.load}")
+    elif isinstance(ask, TellState):
+        with np.errstate(invalid="ignore"):
+            ratio = env[ask.quantity] / env[ask.limit]
+        refusals.refuse(np.abs(ratio - 1) < 0.05, f"{ask.quantity} too near {ask.limit} to tell")
+    return None
+
+
+def _few_figures(level: Level, env: Environment) -> Mask:
+    size = len(next(iter(env.values())))
+    good: Mask = np.ones(size, dtype=np.bool_)
+    for key in level.given:
+        if key in env:
+            good &= round_to(env[key], 4) == round12(env[key])
+    return good
+
+
+def _holds(test: RunnableStage, env: Environment, defaults: Mapping[str, float]) -> Mask:
+    outcome = run(test, env)
+    limit = env.get(test.stage.limit)
+    if limit is None:
+        limit = np.full(np.shape(outcome.value), defaults.get(test.stage.limit, 0.0))
+    return _meets(outcome.value, limit, test.stage.relation)
+
+
+def _meets(value: Array, limit: Array, relation: str) -> Mask:
+    with np.errstate(invalid="ignore"):
+        left, right = round12(value), round12(limit)
+        slack = 1e-9 * np.maximum(np.abs(left), np.abs(right))
+        met = left >= right - slack if relation == ">=" else left <= right + slack
+    return np.asarray(met & np.isfinite(left), dtype=np.bool_)
+
+
+def requirement_holds(text: str, env: Environment, where: str) -> Mask:
+    """Whether an author's inequality over keys holds, both sides rounded to 12 figures."""
+    equation = read_equation(text)
+    left, right = (expression_values(side, env, f"{where}: '{text}'") for side in (equation.lhs, equation.rhs))
+    return _meets(left, right, equation.relation)
+
+
+def _run_slips(
+    level: Level, region: ReadyRegion, env: Environment, outcomes: list[Outcome | None], refusals: _Refusals
+) -> dict[str, Array]:
+    values: dict[str, Array] = {}
+    for slip, index, step, wrong in region.slips:
+        ask = level.asks[index]
+        outcome, stage = outcomes[index], region.asks[index]
+        if isinstance(slip.edit, RoundAway) and isinstance(ask, Choose):
+            values[slip.id] = rounded_away(ask, env, slip.edit.above)
+        elif isinstance(slip.edit, NoMargin) and isinstance(ask, ChooseRating):
+            values[slip.id] = choose_rating(ask, env, 1.0)[0]
+        elif outcome is not None and stage is not None and wrong is not None:
+            value = round12(run_edited(stage, outcome, env, step, wrong))
+            values[slip.id] = value
+            right = env[key_of_ask(ask)]
+            with np.errstate(all="ignore"):
+                near = np.abs(value - right) < APART * np.abs(right)
+            refusals.refuse(near | ~np.isfinite(value), f"slip {slip.id} within 3 tolerances of the answer")
+    return values

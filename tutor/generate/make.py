@@ -1,0 +1,125 @@
+"""A draw -> the Problem a learner sees: wording, table of data, waypoints with what is right and where slips lead."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+
+from tutor.errors import BadFamily
+from tutor.generate.choices import all_that_fit, ratings_that_fit
+from tutor.generate.compile import key_of_ask
+from tutor.generate.draws import Drawn, stream_key
+from tutor.generate.family import Choose, ChooseRating, PickPart, TellState
+from tutor.generate.level_run import TOLERANCE, ReadyLevel
+from tutor.generate.name import ProblemName
+from tutor.generate.problem import Problem, SlipValue, TableRow, Waypoint, WaypointKind
+from tutor.generate.random_bits import bits, choose
+from tutor.generate.sampling import allowed_rows, part_index
+from tutor.quantities.parts import Catalogue
+from tutor.quantities.quantity import Quantity, given
+from tutor.quantities.symbols import is_symbol, symbol_for
+
+_SCENARIO_SLOT = 1000  # a slot of its own, so that wording does not move the numbers
+
+
+def make_problem(
+    ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Catalogue], assumed: Mapping[str, str]
+) -> Problem:
+    """The problem a draw makes. Raises BadFamily when a placeholder names nothing."""
+    level, family = ready.level, ready.family
+    texts = _placeholders(ready, drawn, catalogues)
+    name = ProblemName(family.id, ready.number, drawn.number, 0, assumed)
+    quantities = {key: given(float(drawn.run.env[key][0]), symbol_for(key).unit) for key in level.given}
+    told = f"{_scenario(ready, drawn.number)} {level.data}"
+    asks = [(index, ask) for index, ask in enumerate(level.asks) if ask.region in ("", drawn.run.region)]
+    shown = [(index, ask) for index, ask in asks if ask.shown]
+    waypoints = tuple(_waypoint(ready, drawn, index) for index, _ in shown)
+    return Problem(
+        name=str(name),
+        family=family.id,
+        level=ready.number,
+        number=drawn.number,
+        edition=family.edition,
+        title=family.title,
+        circuit=family.circuit,
+        form="",
+        statement=_fill(told, texts, ready.where),
+        ask=_fill(level.ask, texts, ready.where),
+        table=tuple(
+            TableRow(_label(ready, key), key, quantity.text)
+            for key, quantity in quantities.items()
+            if f"{{{key}}}" not in level.data
+        ),
+        given=quantities,
+        wanted=tuple(point.key for point in waypoints),
+        waypoints=waypoints,
+        cautions=family.cautions,
+        assumed={**family.assume, **assumed},
+    )
+
+
+def _scenario(ready: ReadyLevel, number: int) -> str:
+    """The wording of a number: all of a family's in turn, in an order of its own for each run of them."""
+    scenarios = ready.family.scenarios
+    one = np.array([number], dtype=np.uint64)
+    index = int(choose(bits(stream_key(ready), one, np.zeros(1, dtype=np.uint64), _SCENARIO_SLOT), len(scenarios))[0])
+    return scenarios[index]
+
+
+def _label(ready: ReadyLevel, key: str) -> str:
+    return ready.level.labels.get(key, symbol_for(key).meaning)
+
+
+def _placeholders(ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Catalogue]) -> dict[str, str]:
+    texts: dict[str, str] = {}
+    for key, values in drawn.run.env.items():
+        if is_symbol(key):
+            texts[key] = given(float(values[0]), symbol_for(key).unit).text
+    for item in ready.level.draws:
+        if isinstance(item, PickPart):
+            row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[part_index(item.catalogue)][0])]
+            texts[f"type_{item.catalogue}"] = str(row["type"])
+    return texts
+
+
+def _fill(text: str, texts: Mapping[str, str], where: str) -> str:
+    """Placeholders in braces filled; formulas between dollar signs keep their braces."""
+    pieces = text.split("$")
+    for index in range(0, len(pieces), 2):
+        try:
+            pieces[index] = pieces[index].format_map(dict(texts))
+        except (KeyError, ValueError, IndexError) as error:
+            raise BadFamily(f"{where}: the text '{text[:50]}…' has a placeholder that names nothing ({error})") from error
+    return "$".join(pieces)
+
+
+def _waypoint(ready: ReadyLevel, drawn: Drawn, index: int) -> Waypoint:
+    ask = ready.level.asks[index]
+    key, run = key_of_ask(ask), drawn.run
+    if isinstance(ask, TellState):
+        words = tuple(ready.circuit.region(region.plan.region).words for region in ready.regions)
+        right = ready.circuit.region(run.region).words
+        return Waypoint(key, WaypointKind.STATE, ask.prompt, None, 0.0, 0.0, (), words, right, ())
+    value = float(run.env[key][0])
+    unit = symbol_for(key).unit
+    if isinstance(ask, Choose | ChooseRating):
+        fits = all_that_fit(ask, run.env) if isinstance(ask, Choose) else ratings_that_fit(ask, run.env)
+        slips = tuple(slip for slip in _slips(ready, drawn, key) if slip.value not in fits)
+        return Waypoint(
+            key, WaypointKind.CHOICE, ask.prompt, given(value, unit), value, value, fits, (), "", slips
+        )
+    low, high = sorted((value * (1 - TOLERANCE), value * (1 + TOLERANCE)))
+    answer = Quantity(value, unit)
+    return Waypoint(key, WaypointKind.VALUE, ask.prompt, answer, low, high, (), (), "", _slips(ready, drawn, key))
+
+
+def _slips(ready: ReadyLevel, drawn: Drawn, key: str) -> tuple[SlipValue, ...]:
+    found = []
+    for slip in ready.level.slips:
+        if slip.at == key and slip.id in drawn.run.slips:
+            value = float(drawn.run.slips[slip.id][0])
+            if math.isfinite(value):
+                found.append(SlipValue(slip.id, value, slip.name, slip.why, slip.hint))
+    return tuple(found)

@@ -1,0 +1,128 @@
+"""Stages run on numbers: results, worst corners, choices, slips; arrays in, arrays out, no algebra.
+
+A *pick* is what each ranging base stood for at the corner a stage took; index 0 is its least value, 1 its greatest,
+2 a place inside the range where the slope vanishes.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tutor.generate.sampling import Array, Environment
+from tutor.generate.stage import Stage
+from tutor.plan.evaluate import Program, assemble, compile_plan
+from tutor.quantities.expression import Expr, symbols_of
+
+Ends = NDArray[np.int64]
+INSIDE = 2
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a stage came to: the value, the base values behind it, and which end each ranging base was at."""
+
+    value: Array
+    bases: Mapping[str, Array]
+    ends: Mapping[str, Ends]
+    steps: Mapping[str, Array]
+
+
+@dataclass(frozen=True)
+class RunnableStage:
+    """A stage with its programs assembled."""
+
+    stage: Stage
+    program: Program
+    inputs: Program
+    resting: tuple[tuple[str, Program], ...]
+
+
+def runnable(stage: Stage) -> RunnableStage:
+    """Assemble the programs of a stage."""
+    keys = tuple(dict.fromkeys(name for _, expr in stage.inputs for name in symbols_of(expr)))
+    inputs = assemble(keys, {f"= {name}": expr for name, expr in stage.inputs})
+    resting = tuple((base, assemble(symbols_of(expr), {"at": expr})) for base, expr in stage.resting)
+    return RunnableStage(stage, compile_plan(stage.plan), inputs, resting)
+
+
+def base_values(ready: RunnableStage, env: Environment) -> dict[str, Array]:
+    """The bases that do not range, as the environment gives them."""
+    shape = np.shape(next(iter(env.values())))
+    values = ready.inputs.run({name: env[name] for name in ready.inputs.inputs})
+    return {name[2:]: np.broadcast_to(np.asarray(value, dtype=np.float64), shape) for name, value in values.items()}
+
+
+def run(ready: RunnableStage, env: Environment, limit: Array | None = None) -> Outcome:
+    """The stage at its worst corner (or as it stands). `limit` overrides the value of the required base."""
+    fixed = base_values(ready, env)
+    if limit is not None:
+        fixed[ready.stage.watched] = limit
+    best: Outcome | None = None
+    for corner in _corners(ready, env, fixed):
+        bases = {**fixed, **{base: values for base, (_, values) in corner.items()}}
+        steps = ready.program.run({name: bases[name] for name in ready.program.inputs})
+        value = np.broadcast_to(np.asarray(steps[ready.stage.quantity], dtype=np.float64), np.shape(next(iter(env.values()))))
+        here = Outcome(value, bases, {base: ends for base, (ends, _) in corner.items()}, steps)
+        best = here if best is None else _worse(best, here, bool(ready.stage.greatest))
+    assert best is not None
+    return best
+
+
+def _corners(
+    ready: RunnableStage, env: Environment, fixed: Mapping[str, Array]
+) -> list[dict[str, tuple[Ends, Array]]]:
+    """Every corner of the box, then every corner with one base at rest inside its range."""
+    box = ready.stage.box
+    shape = np.shape(next(iter(env.values())))
+    ends = {base: (env[f"{base}_MIN"], env[f"{base}_MAX"]) for base in box}
+    corners: list[dict[str, tuple[Ends, Array]]] = []
+    for choice in itertools.product((0, 1), repeat=len(box)):
+        corners.append(
+            {base: (np.full(shape, end, dtype=np.int64), ends[base][end]) for base, end in zip(box, choice, strict=True)}
+        )
+    for base, program in ready.resting:
+        for corner in [item for item in corners if bool(np.all(item[base][0] == 0))]:
+            values = {**fixed, **{name: value for name, (_, value) in corner.items()}}
+            if not set(program.inputs) <= set(values):
+                continue
+            place = np.broadcast_to(program.run({name: values[name] for name in program.inputs})["at"], shape)
+            inside = (place > ends[base][0]) & (place < ends[base][1])
+            if bool(np.any(inside)):
+                kept = (np.where(inside, INSIDE, 0).astype(np.int64), np.where(inside, place, ends[base][0]))
+                corners.append({**corner, base: kept})
+    return corners
+
+
+def _worse(best: Outcome, here: Outcome, greatest: bool) -> Outcome:
+    with np.errstate(invalid="ignore"):
+        take = here.value > best.value if greatest else here.value < best.value
+    take = take | (np.isnan(best.value) & ~np.isnan(here.value))
+
+    def merge(old: Mapping[str, Array], new: Mapping[str, Array]) -> dict[str, Array]:
+        return {name: np.where(take, new[name], old[name]) for name in old}
+
+    return Outcome(
+        np.where(take, here.value, best.value),
+        merge(best.bases, here.bases),
+        {name: np.where(take, here.ends[name], best.ends[name]) for name in best.ends},
+        merge(best.steps, here.steps),
+    )
+
+
+def run_edited(ready: RunnableStage, outcome: Outcome, env: Environment, step: str, edited: Expr) -> Array:
+    """The stage's value with one step replaced by `edited` (over bases, earlier steps and keys), at the same corner."""
+    expressions = {item.target: (edited if item.target == step else item.expr) for item in ready.stage.plan.steps}
+    values: dict[str, Array] = {**env, **outcome.bases}
+    for name, expr in expressions.items():
+        if expr is None:
+            values[name] = outcome.steps[name]
+            continue
+        names = symbols_of(expr)
+        values[name] = assemble(names, {"value": expr}).run({item: values[item] for item in names})["value"]
+    shape = np.shape(next(iter(env.values())))
+    return np.broadcast_to(np.asarray(values[ready.stage.quantity], dtype=np.float64), shape)

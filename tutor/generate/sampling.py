@@ -1,0 +1,107 @@
+"""Draws: from a family's level, a key and numbers to candidate values, thousands at a time.
+
+Values come from lists in the family file or rows of a catalogue; what is worked out from them uses + − × ÷ and sqrt and
+is rounded to 12 figures, so that every machine compares and prints the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tutor.errors import BadFamily, unknown
+from tutor.generate.family import Draw, Level, Pick, PickPart
+from tutor.generate.random_bits import Words, bits, choose
+from tutor.plan.evaluate import assemble
+from tutor.quantities.expression import Expr, symbols_of
+from tutor.quantities.formula import read_expression
+from tutor.quantities.parts import Catalogue
+
+Array = NDArray[np.float64]
+Environment = dict[str, Array]
+
+_POWERS: tuple[float, ...] = tuple(float(f"1e{power}") for power in range(-30, 31))
+
+
+def round12(values: Array) -> Array:
+    """Each value rounded to 12 significant figures; zero, inf and nan stay."""
+    return round_to(values, 12)
+
+
+def round_to(values: Array, figures: int) -> Array:
+    """Each value rounded to `figures` significant figures, powers of ten from a table; zero, inf and nan stay."""
+    table = np.array(_POWERS)
+    power = np.clip(np.searchsorted(table, np.abs(values), side="right") - 31, -18, 18)
+    lift = figures - 1 - power
+    scale_up = table[np.clip(lift, 0, 30) + 30]
+    scale_down = table[np.clip(-lift, 0, 30) + 30]
+    with np.errstate(all="ignore"):
+        rounded = np.rint(values * scale_up / scale_down) / scale_up * scale_down
+    return np.where(np.isfinite(values) & (values != 0), rounded, values)
+
+
+def draw(
+    level: Level, catalogues: Mapping[str, Catalogue], key: int, numbers: Words, attempts: Words, where: str
+) -> tuple[Environment, dict[str, tuple[Mapping[str, Any], ...]]]:
+    """The candidates' drawn values by key, and for each catalogue the rows a drawn part may be (see `part_index`)."""
+    env: Environment = {}
+    rows: dict[str, tuple[Mapping[str, Any], ...]] = {}
+    for slot, item in enumerate(level.draws):
+        if isinstance(item, Pick):
+            index = choose(bits(key, numbers, attempts, slot), len(item.values))
+            env[item.name] = np.array(item.values, dtype=np.float64)[index]
+        elif isinstance(item, PickPart):
+            allowed = allowed_rows(item, catalogues, where)
+            rows[item.catalogue] = allowed
+            index = choose(bits(key, numbers, attempts, slot), len(allowed))
+            env[part_index(item.catalogue)] = index.astype(np.float64)
+            for name, column in item.take.items():
+                env[name] = np.array([float(row[column]) for row in allowed])[index]
+        else:
+            env[item.name] = round12(formula_values(item.formula, env, where))
+    return env, rows
+
+
+def part_index(catalogue: str) -> str:
+    """The hidden key under which the index of a drawn part is kept."""
+    return f"part_{catalogue}"
+
+
+def allowed_rows(item: PickPart, catalogues: Mapping[str, Catalogue], where: str) -> tuple[Mapping[str, Any], ...]:
+    """The rows of a catalogue that a draw may take; BadFamily when there is none."""
+    if item.catalogue not in catalogues:
+        raise unknown(f"catalogue (named by {where})", item.catalogue, catalogues)
+    rows = tuple(
+        row
+        for row in catalogues[item.catalogue].rows
+        if all(low <= float(row[column]) <= high for column, low, high in item.where)
+    )
+    if not rows:
+        raise BadFamily(f"{where}: no part of '{item.catalogue}' meets where={item.where}")
+    return rows
+
+
+def formula_values(formula: str, env: Mapping[str, Array], where: str) -> Array:
+    """An author's formula over keys, elementwise; BadFamily names a key that is not there."""
+    return expression_values(read_expression(formula), env, f"{where}: the formula '{formula}'")
+
+
+def expression_values(expr: Expr, env: Mapping[str, Array], where: str) -> Array:
+    """An expression over keys, elementwise; BadFamily names a key that is not there."""
+    names = symbols_of(expr)
+    missing = [name for name in names if name not in env]
+    if missing:
+        raise BadFamily(f"{where} uses '{missing[0]}', which nothing before it draws or finds")
+    result = assemble(names, {"value": expr}).run({name: env[name] for name in names})["value"]
+    return np.broadcast_to(np.asarray(result, dtype=np.float64), np.shape(next(iter(env.values())))).copy()
+
+
+def draw_names(draws: tuple[Draw, ...]) -> tuple[str, ...]:
+    """Every key the draws give a value."""
+    names: list[str] = []
+    for item in draws:
+        names += list(item.take) if isinstance(item, PickPart) else [item.name]
+    return tuple(names)
