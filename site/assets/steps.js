@@ -31,9 +31,9 @@
 
     function show() {
       parts.forEach((part, place) => part.classList.toggle("covered", place >= shown));
-      const steps_shown = Math.min(shown, steps.length);
+      const stepsShown = Math.min(shown, steps.length);
       said.textContent =
-        shown > steps.length ? "The solution and its checks are whole." : `Step ${steps_shown} of ${steps.length}`;
+        shown > steps.length ? "The solution and its checks are whole." : `Step ${stepsShown} of ${steps.length}`;
       if (!closing && shown === steps.length) said.textContent = `All ${steps.length} steps are shown.`;
       const left = parts.length - shown;
       next.textContent = closing && shown === steps.length ? "the checks" : "next step";

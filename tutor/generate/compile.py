@@ -107,6 +107,12 @@ def _bases(context: _Context, keys: list[str], at: Mapping[str, str]) -> dict[st
     return found
 
 
+def _lasting(context: _Context, keys: list[str], at: Mapping[str, str]) -> dict[str, Expr]:
+    """The bases that hold at every operating point: givens and part values found, not currents found at one of them."""
+    lasting = {*context.level.given, *context.circuit.constants, *at, *context.level.ranges}
+    return {name: expr for name, expr in _bases(context, keys, at).items() if name in lasting}
+
+
 def _laws(context: _Context, names: list[str]) -> LawSet:
     return derive(
         context.circuit,
@@ -135,7 +141,7 @@ def _value_stage(
     greatest: bool | None,
     field: str,
 ) -> Stage:
-    known = _bases(context, keys, at)
+    known = _bases(context, keys, at) if greatest is None else _lasting(context, keys, at)
     known.pop(quantity, None)
     plan = _plan(context, known, quantity, field)
     return _finish(context, plan, quantity, key, known, at, greatest, compose(plan, quantity), quantity, "", "", field)
@@ -146,7 +152,7 @@ def _bound_stage(context: _Context, keys: list[str], ask: FindBound) -> Stage:
     field = f"asks '{ask.prompt}'"
     requirement = _requirement(context, ask.requirement, field)
     watched, limit = _sides(context, requirement, field)
-    known = _bases(context, keys, ask.at)
+    known = _lasting(context, keys, ask.at)
     known.pop(ask.quantity, None)
     known[watched] = Sym(limit)
     plan = _plan(context, known, ask.quantity, field)
@@ -177,7 +183,7 @@ def _requirement_stage(
 ) -> Stage:
     requirement = _requirement(context, text, field)
     watched, limit = _sides(context, requirement, field)
-    known = _bases(context, keys, at)
+    known = _lasting(context, keys, at)
     known.pop(watched, None)
     plan = _plan(context, known, watched, field)
     greatest = requirement.relation == "<="
@@ -246,7 +252,7 @@ def _pruned(plan: Plan, target: str) -> Plan:
 
 def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:
     """The inequalities of the region, as far as the givens reach their quantities, to be held at every corner."""
-    known = _bases(context, keys, {})
+    known = _lasting(context, keys, {})
     defaults: dict[str, str] = {name: repr(value) for name, value in context.circuit.defaults.items() if name not in known}
     laws = _laws(context, [*known])
     tests: list[Stage] = []

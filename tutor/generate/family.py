@@ -35,10 +35,11 @@ class PickPart:
 
 @dataclass(frozen=True)
 class Work:
-    """A given worked out from earlier draws by a formula, rounded to 12 figures (and to a preferred value if asked)."""
+    """A given worked out from earlier draws by a formula, rounded to `figures` (a meter reading has 3 or 4)."""
 
     name: str
     formula: str
+    figures: int = 12
 
 
 Draw = Pick | PickPart | Work

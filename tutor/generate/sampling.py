@@ -61,7 +61,7 @@ def draw(
             for name, column in item.take.items():
                 env[name] = np.array([float(row[column]) for row in allowed])[index]
         else:
-            env[item.name] = round12(formula_values(item.formula, env, where))
+            env[item.name] = round12(round_to(formula_values(item.formula, env, where), item.figures))
     return env, rows
 
 

@@ -28,6 +28,7 @@ from tutor.quantities.expression import (
     Partial,
     Pow,
     Sym,
+    Val,
 )
 
 _TOKEN = re.compile(
@@ -149,3 +150,52 @@ def read_equation(text: str) -> Equation:
     if reader.peek():
         raise BadFormula(f"nothing should follow '{reader.peek()}' in the formula '{text}'", text=text)
     return Equation(left, right, _RELATIONS[relation])
+
+
+def formula_text(expr: Expr) -> str:
+    """An expression written in this grammar, so that `read_expression` gives it back (values print as bare SI numbers).
+
+    >>> formula_text(read_expression("(V_I - V_Z)/(I_L + I_Z)"))
+    '(V_I - V_Z)/(I_L + I_Z)'
+    """
+    return _write(expr)[0]
+
+
+_SUM, _PRODUCT, _ATOM = 0, 1, 2
+
+
+def _write(expr: Expr) -> tuple[str, int]:
+    """The text of an expression and how tightly it binds."""
+    if isinstance(expr, Sym):
+        return expr.name, _ATOM
+    if isinstance(expr, Num | Val):
+        return _write_number(expr.value)
+    if isinstance(expr, Partial):
+        return f"{{{expr.of} by {expr.by}}}", _ATOM
+    if isinstance(expr, Add):
+        text = _within(expr.terms[0], _SUM)
+        for term in expr.terms[1:]:
+            text += f" - {_within(term.arg, _PRODUCT)}" if isinstance(term, Neg) else f" + {_within(term, _PRODUCT)}"
+        return text, _SUM
+    if isinstance(expr, Neg):
+        return f"-{_within(expr.arg, _PRODUCT)}", _SUM
+    if isinstance(expr, Mul):
+        return "*".join(_within(factor, _ATOM) for factor in expr.factors), _PRODUCT
+    if isinstance(expr, Div):
+        return f"{_within(expr.num, _PRODUCT)}/{_within(expr.den, _ATOM)}", _PRODUCT
+    if isinstance(expr, Parallel):
+        return f"{_within(expr.left, _ATOM)}||{_within(expr.right, _ATOM)}", _PRODUCT
+    if isinstance(expr, Pow):
+        return f"{_within(expr.base, _ATOM)}^{expr.exponent}", _PRODUCT
+    return f"{expr.name}({_write(expr.arg)[0]})", _ATOM
+
+
+def _write_number(value: float) -> tuple[str, int]:
+    whole = int(value) if value == int(value) and abs(value) < 1e15 else None
+    text = str(whole) if whole is not None else repr(value)
+    return text, _SUM if value < 0 else _ATOM
+
+
+def _within(expr: Expr, least: int) -> str:
+    text, binding = _write(expr)
+    return text if binding >= least else f"({text})"

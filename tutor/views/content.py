@@ -1,7 +1,7 @@
 """Everything the study site shows, as frozen values: what the engine hands over, and all that the pages know.
 
 Vocabulary: a *stage* is a chapter of the path (raw supply, shunt, series, combined); a *circuit* has a page of its
-own; a *family* is one kind of problem, at up to three *levels*; *description rows* are a circuit drawing in words.
+own; a *family* is one kind of problem, at up to three *levels*; *description rows* are a drawing in words.
 Place in the data flow: circuits, families, Problems and Solutions -> SiteContent -> pages. Nothing here computes.
 """
 
@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import Equation
 from tutor.solution.solution import Solution, WorkedStep
+from tutor.views.schematic import Row
 
-DescriptionRow = tuple[str, ...]  # part, its value or symbol, then its terminals and the nodes they go to, in words
 NamedLaw = tuple[str, Equation, str]  # title as prose, the relation, the source
 
 
@@ -24,7 +24,7 @@ class ProblemContent:
     problem: Problem
     solution: Solution
     schematic_svg: str
-    description_rows: tuple[DescriptionRow, ...]
+    description_rows: tuple[Row, ...]
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ class CircuitContent:
     title: str
     purpose: str  # prose
     schematic_svg: str
-    description_rows: tuple[DescriptionRow, ...]
+    description_rows: tuple[Row, ...]
     laws: tuple[NamedLaw, ...]
     derivations: dict[str, tuple[WorkedStep, ...]]  # by the symbol derived
     sensitivities: tuple[WorkedStep, ...]

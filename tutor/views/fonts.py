@@ -14,14 +14,12 @@ from io import BytesIO
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
+FONT_FILE = "STIXTwoMath-subset.woff2"
+LICENCE_FILE = "STIXTwoMath-OFL.txt"
+
 _ASCII = range(0x20, 0x7F)
 _GREEK = (*range(0x391, 0x3AA), *range(0x3B1, 0x3CA), 0x3D5, 0x3F5)
-_SIGNS = tuple(
-    map(
-        ord,
-        "\u00a0\u202f\u2009°±·×÷µ−∂√≈≤≥≠∥∞∆∝→…′″%‰Ω½²³⁻¹",
-    )
-)
+_SIGNS = tuple(map(ord, "\u00a0\u202f\u2009\u2061\u2062°±·×÷µ−∂√≈≤≥≠∥∞∆∝→…′″‰½²³⁻¹"))
 _ITALIC = (*range(0x1D434, 0x1D468), 0x210E, *range(0x1D6E2, 0x1D71C))  # mathematical italic letters, h apart
 
 

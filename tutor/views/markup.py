@@ -13,6 +13,7 @@ from xml.parsers import expat
 
 from tutor.errors import SteadyrailError
 
+_VOID = frozenset({"br", "hr", "img", "input"})  # HTML elements that never have content nor an end tag
 _INDENT = re.compile(r"[ \t]*\n\s*")
 
 
@@ -77,10 +78,12 @@ def parse(markup: str) -> Element:
 
 
 def serialise(node: Node) -> str:
-    """Markup of a tree in one canonical form: every element closed, no indents."""
+    """Markup of a tree in one canonical form, HTML and well-formed XML at once: no indents, every element closed."""
     if isinstance(node, str):
         return _escape(node)
     attributes = "".join(f' {name}="{_escape(value)}"' for name, value in node.attributes)
+    if node.tag in _VOID:
+        return f"<{node.tag}{attributes}/>"
     return f"<{node.tag}{attributes}>{''.join(map(serialise, node.children))}</{node.tag}>"
 
 

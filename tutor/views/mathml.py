@@ -1,17 +1,19 @@
 """Expressions as MathML Core, in the order written, and prose with formulas as HTML.
 
-Vocabulary: *markup* is what stands inside a `<math>` element; a *chain* is a first expression and its relations; *prose*
-is plain text with formulas between dollar signs (grammar of `quantities/formula.py`).
+Vocabulary: *markup* is what stands inside a `<math>` element; a *chain* is a first expression and its relations;
+*prose* is plain text with formulas between dollar signs (grammar of `quantities/formula.py`).
 Place in the data flow: expressions, chains and prose of a Solution or Problem -> markup for pages. All of it is
 well-formed XML with characters instead of named entities.
 
 Symbols are italic with upright subscripts, units upright after a thin space, values multiplied by × and symbols by a
 thin space (SI Brochure, 9th edition, 5.4; ISO 80000-1, 7.1). MathML Core leaves alignment to style sheets: the cells
-of a chain carry the classes `lhs`, `rel` and `rhs`.
+of a chain carry the classes `lhs` and `rhs`.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from html import escape
 
 from tutor.errors import BadFormula
@@ -29,40 +31,243 @@ from tutor.quantities.expression import (
     Pow,
     Sym,
     Val,
+    children,
     leaves,
 )
 from tutor.quantities.formula import read_equation, read_expression
-from tutor.quantities.notation import plain, plain_equation, relation_sign
+from tutor.quantities.notation import Strength, plain, plain_equation, relation_sign
 from tutor.quantities.quantity import write
 from tutor.solution.solution import Chain
 from tutor.views.lettering import is_abbreviation, symbol_parts
 
-_TIMES = "<mo>&#x2062;</mo>"
-_THIN = '<mspace width="0.17em"/>'
-_RELATIONS = frozenset("=<>~")
-# Characters of plain text that stand beside one another on a phone's line of working.
+# Characters of plain text that fit beside one another on a phone.
 LINE_LENGTH = 34
+
+_PRODUCT = '<mo lspace="0" rspace="0.17em">\u2062</mo>'  # invisible times
+_THIN = '<mspace width="0.17em"/>'
+# What `write` and `plain` make of a number: sign, digits, power of ten, unit.
+_NUMBER = re.compile(r"(−?)([0-9.]+)(?: × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+))?(?: (.+))?")
+_FROM_SUPERSCRIPTS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "−0123456789")
+# After a number these italic letters could be taken for coulombs and amperes.
+_UNIT_LIKE = frozenset({"A", "C"})
 
 
 def expression(expr: Expr) -> str:
-    """The markup of an expression, one element."""
-    if isinstance(expr, Sym):
-        return symbol(expr.name)
-    if isinstance(expr, Num | Val):
-        return _row(*_number(expr))
-    if isinstance(expr, Partial):
-        return f"<mfrac>{_row(_mo('∂'), symbol(expr.of))}{_row(_mo('∂'), symbol(expr.by))}</mfrac>"
-    if isinstance(expr, Neg):
-        return _row(_mo("−"), _bracketed(expr.arg, (Add, Neg, Parallel)))
-    if isinstance(expr, Add):
-        return _sum(expr)
-    if isinstance(expr, Mul):
-        return _product(expr)
+    """The markup of an expression, as one element.
+
+    >>> expression(Parallel(Sym("R"), Sym("C")))
+    '<mrow><mi>R</mi><mo>∥</mo><mi>C</mi></mrow>'
+    """
+    return _print(expr)[0]
+
+
+def symbol(name: str) -> str:
+    """The markup of a letter symbol: italic letter, upright subscript, Δ before a change.
+
+    >>> symbol("V_I_MIN")
+    '<msub><mi>V</mi><mi mathvariant="normal">I(min)</mi></msub>'
+    """
+    return _scripted(name, "")
+
+
+def math(thing: Expr | Equation | Chain, display: bool) -> str:
+    """A `<math>` element with its alternative text; on a line of its own when `display`."""
+    if isinstance(thing, Chain):
+        inner = _row(expression(thing.first), *(part for link in thing.rest for part in _link(*link)))
+        return _math(inner, _plain_chain(thing.first, thing.rest), display)
+    if isinstance(thing, Equation):
+        inner = _row(expression(thing.lhs), *_link(thing.relation, thing.rhs))
+        return _math(inner, plain_equation(thing), display)
+    return _math(expression(thing), plain(thing), display)
+
+
+def chain_table(first: Expr, rest: Sequence[tuple[str, Expr]]) -> str:
+    """A chain as a `<math>` block: on one line while it fits a phone, else one relation a line, relations aligned."""
+    spans = [_span(first), *(_span(expr) for _, expr in rest)]
+    fits = sum(spans) + 3 * len(rest) <= LINE_LENGTH
+    lines = [tuple(rest)] if fits and rest else [(link,) for link in rest]
+    rows = []
+    for number, line in enumerate(lines):
+        left = expression(first) if number == 0 else ""
+        # The empty row before the relation gives the sign its space on both sides.
+        right = _row("<mrow></mrow>", *(part for link in line for part in _link(*link)))
+        rows.append(f'<mtr><mtd class="lhs">{left}</mtd><mtd class="rhs">{right}</mtd></mtr>')
+    inner = f'<mtable class="chain" displaystyle="true" columnalign="right left">{"".join(rows)}</mtable>'
+    return _math(inner if rows else expression(first), _plain_chain(first, rest), True)
+
+
+def prose(text: str) -> str:
+    """Prose as HTML: words escaped, formulas between dollar signs as inline MathML; BadFormula names the text.
+
+    >>> prose("at least 5 mA < 6 mA")
+    'at least 5 mA &lt; 6 mA'
+    """
+    pieces = text.split("$")
+    if len(pieces) % 2 == 0:
+        raise BadFormula(f"a dollar sign without its partner in '{text}'; a formula stands between two", text=text)
+    return "".join(_formula(piece, text) if number % 2 else escape(piece) for number, piece in enumerate(pieces))
+
+
+def _formula(formula: str, text: str) -> str:
+    try:
+        if any(sign in formula for sign in "=<>~"):
+            return math(read_equation(formula), display=False)
+        return math(read_expression(formula), display=False)
+    except BadFormula as error:
+        raise BadFormula(f"the formula '${formula}$' in '{text}' does not read: {error.sentence}", text=text) from error
+
+
+def _math(inner: str, alternative: str, display: bool) -> str:
+    block = ' display="block"' if display else ""
+    return f'<math{block} alttext="{escape(alternative)}">{inner}</math>'
+
+
+def _plain_chain(first: Expr, rest: Sequence[tuple[str, Expr]]) -> str:
+    return plain(first) + "".join(f" {relation_sign(relation)} {plain(expr)}" for relation, expr in rest)
+
+
+def _link(relation: str, expr: Expr) -> tuple[str, str]:
+    return _mo(relation_sign(relation)), expression(expr)
+
+
+def _span(expr: Expr) -> int:
+    """About how many characters an expression is wide: a fraction is as wide as its wider half."""
     if isinstance(expr, Div):
-        return f"<mfrac>{expression(expr.num)}{expression(expr.den)}</mfrac>"
+        return max(_span(expr.num), _span(expr.den))
+    parts = children(expr)
+    return sum(map(_span, parts)) + 3 * len(parts) - 2 if parts else len(plain(expr))
+
+
+def _print(expr: Expr) -> tuple[str, Strength]:
+    """The markup, and how tightly it holds; a fraction and a root hold like a letter, for their bars enclose them."""
+    if isinstance(expr, Sym):
+        return symbol(expr.name), Strength.ATOM
+    if isinstance(expr, Num):
+        return _number(plain(expr))
+    if isinstance(expr, Val):
+        return _number(write(expr.value, expr.unit))
+    if isinstance(expr, Partial):
+        return _fraction(_row(_mo("∂"), symbol(expr.of)), _row(_mo("∂"), symbol(expr.by))), Strength.ATOM
+    if isinstance(expr, Neg):
+        return _row(_mo("−"), _within(expr.arg, Strength.PRODUCT)), Strength.SUM
+    if isinstance(expr, Add):
+        return _sum(expr), Strength.SUM
+    if isinstance(expr, Mul):
+        return _product(expr), Strength.PRODUCT
+    if isinstance(expr, Div):
+        return _fraction(expression(expr.num), expression(expr.den)), Strength.ATOM
     if isinstance(expr, Parallel):
-        left = _bracketed(expr.left, (Add, Neg, Mul))
-        return _row(left, _mo("∥"), _bracketed(expr.right, (Add, Neg, Mul, Parallel)))
+        left = expression(expr.left) if isinstance(expr.left, Parallel) else _within(expr.left, Strength.ATOM)
+        return _row(left, _mo("∥"), _within(expr.right, Strength.ATOM)), Strength.SIDE
     if isinstance(expr, Pow):
-        return _power(expr)
-    return _function(expr)
+        return _power(expr), Strength.ATOM
+    if expr.name == "sqrt":
+        return f"<msqrt>{expression(expr.arg)}</msqrt>", Strength.ATOM
+    return _row(f"<mi>{escape(expr.name)}</mi>", "<mo>\u2061</mo>", _brackets(expression(expr.arg))), Strength.ATOM
+
+
+def _within(expr: Expr, least: Strength) -> str:
+    markup, strength = _print(expr)
+    return _brackets(markup) if strength < least else markup
+
+
+def _number(text: str) -> tuple[str, Strength]:
+    """A written number, with its unit when it has one."""
+    found = _NUMBER.fullmatch(text)
+    if found is None:
+        raise ValueError(f"not a written number: {text!r}")
+    sign, digits, power, unit = found.groups()
+    parts = [_mo("−")] if sign else []
+    parts.append(f"<mn>{digits}</mn>")
+    if power:
+        exponent = power.translate(_FROM_SUPERSCRIPTS)
+        parts += [_mo("×"), f"<msup><mn>10</mn><mn>{exponent}</mn></msup>"]
+    if unit:
+        parts += [_THIN, f"<mtext>{escape(unit)}</mtext>"]
+    if sign:
+        return _row(*parts), Strength.SUM
+    return _row(*parts), Strength.PRODUCT if power else Strength.ATOM
+
+
+def _sum(expr: Add) -> str:
+    parts: list[str] = []
+    for term in expr.terms:
+        minus, size = _split_sign(term)
+        if minus:
+            parts.append(_mo("−"))
+        elif parts:
+            parts.append(_mo("+"))
+        # A sum inside a sum keeps its brackets: they are the order in which it was written.
+        parts.append(_within(size, Strength.PRODUCT if minus else Strength.SIDE))
+    return _row(*parts)
+
+
+def _split_sign(term: Expr) -> tuple[bool, Expr]:
+    """Whether a term of a sum is subtracted, and what is added or subtracted."""
+    if isinstance(term, Neg):
+        return True, term.arg
+    if isinstance(term, Num) and term.value < 0:
+        return True, Num(-term.value)
+    if isinstance(term, Val) and term.value < 0:
+        return True, Val(-term.value, term.unit)
+    return False, term
+
+
+def _product(expr: Mul) -> str:
+    parts: list[str] = []
+    for place, factor in enumerate(expr.factors):
+        if place:
+            parts.append(_mo("×") if _takes_cross(expr.factors[place - 1], factor) else _PRODUCT)
+        markup, strength = _print(factor)
+        bracketed = strength < Strength.PRODUCT or isinstance(factor, Mul)
+        parts.append(_brackets(markup) if bracketed else markup)
+    return _row(*parts)
+
+
+def _takes_cross(left: Expr, right: Expr) -> bool:
+    """Numbers and values are multiplied by ×; symbols stand side by side."""
+    if any(isinstance(leaf, Val) for side in (left, right) for leaf in leaves(side)):
+        return True
+    if isinstance(left, Num) and isinstance(right, Sym) and right.name in _UNIT_LIKE:
+        return True
+    base = right.base if isinstance(right, Pow) else right
+    return isinstance(base, Num) and base.value >= 0
+
+
+def _power(expr: Pow) -> str:
+    exponent = f"<mn>{str(expr.exponent).replace('-', '−')}</mn>"
+    if isinstance(expr.base, Sym) and not symbol_parts(expr.base.name)[0].startswith("Δ"):
+        return _scripted(expr.base.name, exponent)
+    markup, strength = _print(expr.base)
+    bare = strength is Strength.ATOM and isinstance(expr.base, Num | Func)
+    return f"<msup>{markup if bare else _brackets(markup)}{exponent}</msup>"
+
+
+def _scripted(name: str, exponent: str) -> str:
+    """A letter symbol, raised to an exponent when there is one."""
+    main, subscript = symbol_parts(name)
+    bare = main.removeprefix("Δ")
+    base = f"<mtext>{escape(bare)}</mtext>" if is_abbreviation(main) else f"<mi>{escape(bare)}</mi>"
+    upright = f'<mi mathvariant="normal">{escape(subscript)}</mi>'
+    lowered = f"<mn>{subscript}</mn>" if subscript.isdigit() else upright
+    if subscript:
+        base = f"<msubsup>{base}{lowered}{exponent}</msubsup>" if exponent else f"<msub>{base}{lowered}</msub>"
+    elif exponent:
+        base = f"<msup>{base}{exponent}</msup>"
+    return _row('<mi mathvariant="normal">Δ</mi>', base) if bare != main else base
+
+
+def _fraction(over: str, under: str) -> str:
+    return f"<mfrac>{over}{under}</mfrac>"
+
+
+def _brackets(markup: str) -> str:
+    return _row(_mo("("), markup, _mo(")"))
+
+
+def _mo(sign: str) -> str:
+    return f"<mo>{escape(sign)}</mo>"
+
+
+def _row(*parts: str) -> str:
+    return parts[0] if len(parts) == 1 else f"<mrow>{''.join(parts)}</mrow>"

@@ -1,0 +1,1 @@
+"""Problems and anybody's own numbers, worked as on paper: the reason, the relation, the numbers, the result."""

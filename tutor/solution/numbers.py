@@ -1,0 +1,183 @@
+"""One relation as a line of working: symbols, then numbers, then what can be worked out, then the result.
+
+Vocabulary: *naming* says under which name each symbol of a plan is shown (V_I as V_I_MIN at the lowest line); *figures*
+are those a number is written with: all of them for a given, three or four for a result.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tutor.errors import BadFormula
+from tutor.quantities.dimensions import dimension_of, dimension_of_unit
+from tutor.quantities.expression import (
+    LEAVES,
+    Add,
+    Div,
+    Equation,
+    Expr,
+    Mul,
+    Neg,
+    Num,
+    Parallel,
+    Sym,
+    Val,
+    children,
+    evaluate,
+    rebuild,
+    substitute,
+    symbols_of,
+)
+from tutor.quantities.quantity import Quantity, given
+from tutor.quantities.symbols import symbol_for
+from tutor.solution.solution import Chain
+
+_PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "1/A")
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The names and numbers a line is written with: shown name, value (SI) and whether it is a given, by symbol."""
+
+    names: Mapping[str, Expr]
+    values: Mapping[str, float]
+    exact: frozenset[str]
+
+    def quantity(self, name: str) -> Quantity:
+        """The value of a symbol as it is printed."""
+        unit = symbol_for(name).unit
+        return given(self.values[name], unit) if name in self.exact else Quantity(self.values[name], unit)
+
+    def val(self, name: str) -> Val:
+        """The value of a symbol as a leaf of an expression."""
+        quantity = self.quantity(name)
+        return Val(quantity.value, quantity.unit, quantity.figures)
+
+
+def shown(expr: Expr, reading: Reading) -> Expr:
+    """The expression under the names in use."""
+    return substitute(expr, reading.names)
+
+
+def with_numbers(expr: Expr, reading: Reading, keep: str = "") -> Expr:
+    """The expression with numbers for symbols, `keep` left as the unknown."""
+    put: dict[str, Expr] = {name: reading.val(name) for name in symbols_of(expr) if name != keep}
+    return substitute(expr, put)
+
+
+def line(target: Expr, expr: Expr, reading: Reading, result: Quantity) -> Chain:
+    """`target = symbols = numbers = worked out part by part = result`, each part only where it says something new."""
+    parts: list[tuple[str, Expr]] = [("=", shown(expr, reading))]
+    spelled = spell_parallel(expr)
+    if spelled != expr:
+        parts.append(("=", shown(spelled, reading)))
+    final = Val(result.value, result.unit, result.figures)
+    numbers = with_numbers(spelled, reading)
+    if not isinstance(expr, LEAVES) and numbers != final:
+        parts.append(("=", numbers))
+        halfway = worked_out(spelled, reading)
+        if halfway is not None and halfway not in (numbers, final):
+            parts.append(("=", halfway))
+    parts.append(("=", final))
+    return Chain(target, tuple(parts))
+
+
+def spell_parallel(expr: Expr) -> Expr:
+    """R ∥ r_z written out as a fraction, ready for numbers."""
+    if isinstance(expr, LEAVES):
+        return expr
+    parts = tuple(spell_parallel(part) for part in children(expr))
+    if isinstance(expr, Parallel):
+        left, right = parts
+        return Div(Mul((*factors(left), *factors(right))), Add((left, right)))
+    return rebuild(expr, parts)
+
+
+def factors(expr: Expr) -> tuple[Expr, ...]:
+    """The factors of a product, or the expression itself."""
+    return expr.factors if isinstance(expr, Mul) else (expr,)
+
+
+def worked_out(expr: Expr, reading: Reading) -> Expr | None:
+    """The outermost operation kept, each part of it that is not a leaf worked out; None when nothing changes."""
+    if not isinstance(expr, Add | Div):
+        return None
+    parts = []
+    changed = False
+    for part in children(expr):
+        inner = part.arg if isinstance(part, Neg) else part
+        if isinstance(inner, LEAVES):
+            parts.append(with_numbers(part, reading))
+            continue
+        value = value_of(inner, reading)
+        if value is None:
+            return None
+        changed = True
+        parts.append(Neg(value) if isinstance(part, Neg) else value)
+    return rebuild(expr, tuple(parts)) if changed else None
+
+
+def value_of(expr: Expr, reading: Reading) -> Val | None:
+    """A part of a relation as one number with its unit; None when its unit is none that is printed."""
+    unit = unit_of(expr)
+    if unit is None:
+        return None
+    value = float(evaluate(expr, reading.values))
+    exact = all(name in reading.exact for name in symbols_of(expr)) and isinstance(expr, Add)
+    return Val(value, unit, 12 if exact else 3)
+
+
+def unit_of(expr: Expr) -> str | None:
+    """The unit code in which an expression of this dimension is printed, or None."""
+    try:
+        dimension = dimension_of(expr)
+    except BadFormula:
+        return None
+    return next((code for code in _PRINTABLE if dimension_of_unit(code) == dimension), None)
+
+
+def equation_lines(equation: Equation, unknown: str, reading: Reading) -> tuple[Chain, ...]:
+    """A coupled equation: under its names, with numbers, and collected to `a × unknown = b` where it is of first degree."""
+    lines = [Chain(shown(equation.lhs, reading), (("=", shown(equation.rhs, reading)),))]
+    left, right = (with_numbers(spell_parallel(side), reading, unknown) for side in (equation.lhs, equation.rhs))
+    named = _renamed(unknown, reading)
+    lines.append(Chain(substitute(left, named), (("=", substitute(right, named)),)))
+    collected = _collected(equation, unknown, reading)
+    if collected is not None:
+        slope, constant, unit = collected
+        slope_unit = unit_of(Div(equation_unit_probe(equation), Sym(unknown)))
+        if slope_unit is not None:
+            factor = Val(slope, slope_unit)
+            lines.append(Chain(Mul((factor, shown(Sym(unknown), reading))), (("=", Val(constant, unit)),)))
+    return tuple(lines)
+
+
+def equation_unit_probe(equation: Equation) -> Expr:
+    """A side of an equation whose dimension can be told (not a bare zero)."""
+    return equation.rhs if equation.lhs == Num(0) else equation.lhs
+
+
+def _renamed(unknown: str, reading: Reading) -> dict[str, Expr]:
+    return {unknown: reading.names.get(unknown, Sym(unknown))}
+
+
+def _collected(equation: Equation, unknown: str, reading: Reading) -> tuple[float, float, str] | None:
+    """Slope and constant of `slope × unknown = constant`; None when a side is not of first degree in it."""
+    unit = unit_of(equation_unit_probe(equation))
+    if unit is None:
+        return None
+    size = abs(reading.values[unknown]) or 1.0
+
+    def at(value: float) -> float:
+        values = {**reading.values, unknown: value}
+        return float(evaluate(equation.lhs, values) - evaluate(equation.rhs, values))
+
+    try:
+        start, one, two = at(0.0), at(size), at(2 * size)
+    except ZeroDivisionError:
+        return None
+    slope = (one - start) / size
+    if abs((two - one) - (one - start)) > 1e-9 * max(abs(start), abs(two), 1e-30):
+        return None
+    return (slope, -start, unit) if slope > 0 else (-slope, start, unit)

@@ -1,0 +1,69 @@
+"""Why this corner: the derived signs put into a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tutor.circuit.circuit import Circuit
+from tutor.generate.run import INSIDE
+from tutor.generate.stage import Stage
+from tutor.quantities.expression import Expr, evaluate
+from tutor.quantities.formula import formula_text
+from tutor.quantities.symbols import symbol_for
+from tutor.quantities.quantity import write
+
+LONGEST = 34  # characters of a slope that still reads well inside a sentence
+
+
+def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> str:
+    """The sentence for the corner a stage took: which ends, and the slopes that say so.
+
+    `values` (SI) gives the bases at that corner; a slope too long to read is told by its sign alone. An interior
+    extremum is named as such.
+    """
+    if not stage.box:
+        return ""
+    rising = _watched_greatest(stage)
+    superlative = "greatest" if rising else "least"
+    places = [_place(circuit, base, ends[base], values[base]) for base in stage.box]
+    slopes = dict(stage.slopes)
+    signs = [
+        _sign(stage.watched, base, slopes[base], values, ends[base]) for base in stage.box if base in slopes
+    ]
+    told = _listed(places)
+    because = f", because {_listed(signs)}" if signs else ""
+    return f"${stage.watched}$ is {superlative} at {told}{because}."
+
+
+def _watched_greatest(stage: Stage) -> bool:
+    """Whether the watched quantity is at its greatest at the corner taken (a bound's corner is that of its limit)."""
+    if not stage.limit or stage.watched == stage.quantity:
+        return bool(stage.greatest)
+    return stage.watched_ceiling
+
+
+def _place(circuit: Circuit, base: str, end: int, value: float) -> str:
+    if end == INSIDE:
+        return f"${base}$ = {write(value, symbol_for(base).unit)}, inside its range"
+    return circuit.end_words(base, greatest=end == 1)
+
+
+def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end: int) -> str:
+    text = formula_text(slope)
+    partial = f"{{{watched} by {base}}}"
+    if end == INSIDE:
+        return f"${partial}$ passes through zero there"
+    try:
+        value = float(evaluate(slope, values))
+    except (KeyError, ZeroDivisionError):
+        return f"${partial}$ keeps its sign"
+    sign = ">" if value > 0 else "<"
+    if len(text) > LONGEST or text.lstrip("-").isdigit():
+        return f"${partial} {sign} 0$" if len(text) > LONGEST else f"${partial} = {text}$"
+    return f"${partial} = {text} {sign} 0$" if False else f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
+
+
+def _listed(items: list[str]) -> str:
+    if len(items) <= 1:
+        return "".join(items)
+    return ", ".join(items[:-1]) + " and " + items[-1]

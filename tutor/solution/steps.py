@@ -1,0 +1,64 @@
+"""A plan with its numbers -> worked steps: one for each law used, coupled blocks set out in full."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tutor.plan.evaluate import PLUS, polynomial_root
+from tutor.plan.plan import Plan, Step
+from tutor.quantities.expression import Sym, Val, evaluate
+from tutor.quantities.formula import formula_text
+from tutor.quantities.quantity import write
+from tutor.quantities.symbols import symbol_for
+from tutor.solution.numbers import Reading, equation_lines, line, shown
+from tutor.solution.solution import Chain, WorkedStep
+
+
+def plan_steps(plan: Plan, reading: Reading, root_reasons: Mapping[str, str]) -> list[WorkedStep]:
+    """The worked steps of a plan, in order; `root_reasons` says, by target, why a root was taken."""
+    return [_worked(step, reading, root_reasons.get(step.target, "")) for step in plan.steps]
+
+
+def _worked(step: Step, reading: Reading, root_reason: str) -> WorkedStep:
+    target = shown(Sym(step.target), reading)
+    result = reading.quantity(step.target)
+    if step.coupled is None and step.expr is not None:
+        return WorkedStep(
+            step.title, step.why, (line(target, step.expr, reading, result),), "", step.law, "", result, ""
+        )
+    assert step.coupled is not None
+    why = _coupled_why(step, reading)
+    lines = list(equation_lines(step.coupled, step.target, reading))
+    text = "" if step.degree == 1 else _roots_text(step, reading, root_reason)
+    lines.append(Chain(target, (("=", Val(result.value, result.unit, result.figures)),)))
+    return WorkedStep(step.title, why, tuple(lines), text, step.law, "", result, "")
+
+
+def _coupled_why(step: Step, reading: Reading) -> str:
+    name = formula_text(shown(Sym(step.target), reading))
+    if not step.substitutions:
+        return f"The unknown ${name}$ stands in this relation more than once, so it is collected on one side."
+    put = [
+        f"${formula_text(shown(Sym(item.symbol), reading))}$ = ${formula_text(shown(item.expr, reading))}$ ({_lower(item.title)})"
+        for item in step.substitutions
+    ]
+    listed = put[0] if len(put) == 1 else ", ".join(put[:-1]) + " and " + put[-1]
+    return f"Several relations share the unknown ${name}$. Put in {listed}, and one equation in ${name}$ alone is left."
+
+
+def _lower(title: str) -> str:
+    """A title inside a sentence: its first letter small unless it is a name."""
+    if title.startswith(("Ohm", "Kirchhoff", "$")):
+        return title
+    return title[:1].lower() + title[1:]
+
+
+def _roots_text(step: Step, reading: Reading, reason: str) -> str:
+    """The polynomial in numbers, its roots, and which one is taken."""
+    coefficients = [float(evaluate(item, reading.values)) for item in step.coefficients]
+    unit = symbol_for(step.target).unit
+    if step.degree > 2:
+        return f"The equation is of degree {step.degree}; its root is found by trial. {reason[:1].upper()}{reason[1:]}."
+    roots = [float(polynomial_root(coefficients, which)) for which in (PLUS, 1)]
+    both = " and ".join(write(root, unit) for root in roots)
+    return f"A quadratic: its roots are {both}; {reason}."

@@ -1,0 +1,177 @@
+"""Reads the lessons of the study site and sets them as pages.
+
+Vocabulary: a lesson file is Markdown under a *front matter* of TOML between two lines of `+++` (title, stage, order,
+circuit, prediction); a *placeholder* stands on a line of its own: `{{prediction}}`, `{{figure:circuit}}`,
+`{{derivation:V_O}}`, `{{problems}}`. Formulas stand between `$` signs, on a line of their own between `$$`; a
+quotation (`>`) is a note for the margin.
+Place in the data flow: site/lessons/*.md -> Lesson -> `set_lesson` -> body of a page.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+import markdown
+from jinja2 import Environment
+from markupsafe import Markup
+
+from tutor.errors import SteadyrailError, nearest
+from tutor.quantities.formula import read_equation
+from tutor.views.content import CircuitContent
+from tutor.views.press import bind, prose, relation
+
+_PLACEHOLDER = re.compile(r"\{\{(?P<word>[a-z]+)(?::(?P<name>[A-Za-z0-9_-]+))?\}\}")
+_FORMULA = re.compile(r"\$[^$\n]+\$")
+_PLACES = ("derivation", "figure", "prediction", "problems")
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One answer to a prediction, and the reason it is or is not what happens; both prose."""
+
+    text: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """A question to commit oneself on before reading; every choice has its reason."""
+
+    question: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """One lesson; `id` is its file's name."""
+
+    id: str
+    title: str
+    stage: int
+    order: int
+    circuit: str
+    prediction: Prediction
+    text: str
+    file: str
+
+
+@dataclass(frozen=True)
+class LevelLink:
+    """A way to the problems of one level."""
+
+    number: int
+    href: str
+    about: str
+
+
+@dataclass(frozen=True)
+class FamilyLinks:
+    """A family as a lesson lists it."""
+
+    title: str
+    about: str
+    levels: tuple[LevelLink, ...]
+
+
+def read_lessons(folder: Path) -> tuple[Lesson, ...]:
+    """Every lesson of a folder in the order of the path; SteadyrailError names file and field of a mistake."""
+    lessons = [read_lesson(path) for path in sorted(folder.glob("*.md"))]
+    return tuple(sorted(lessons, key=lambda lesson: (lesson.stage, lesson.order, lesson.id)))
+
+
+def read_lesson(path: Path) -> Lesson:
+    """One lesson file."""
+    parts = path.read_text(encoding="utf-8").split("+++\n", 2)
+    if len(parts) != 3 or parts[0]:
+        raise SteadyrailError(f"{path.name} must begin with its front matter between two lines of +++")
+    try:
+        matter = tomllib.loads(parts[1])
+    except tomllib.TOMLDecodeError as error:
+        raise SteadyrailError(f"the front matter of {path.name} is not TOML: {error}") from error
+    try:
+        asked = matter["prediction"]
+        choices = tuple(Choice(choice["text"], choice["reason"]) for choice in asked["choices"])
+        prediction = Prediction(asked["question"], choices)
+        return Lesson(
+            path.stem,
+            matter["title"],
+            matter["stage"],
+            matter["order"],
+            matter["circuit"],
+            prediction,
+            parts[2],
+            path.name,
+        )
+    except KeyError as error:
+        raise SteadyrailError(
+            f"the front matter of {path.name} lacks {error}; it needs title, stage, order, circuit and a prediction "
+            "with question and choices, each choice with text and reason"
+        ) from error
+
+
+def set_lesson(lesson: Lesson, circuit: CircuitContent, families: tuple[FamilyLinks, ...], press: Environment) -> Markup:
+    """The body of a lesson's page, placeholders filled."""
+    parts = press.get_template("lesson_parts.html").module
+    pieces: list[str] = []
+    written: list[str] = []
+    for line in lesson.text.splitlines():
+        found = _PLACEHOLDER.fullmatch(line.strip())
+        if found is None:
+            written.append(line)
+            continue
+        pieces.append(_set_markdown("\n".join(written)))
+        written = []
+        word, name = found["word"], found["name"] or ""
+        if word == "prediction":
+            pieces.append(parts.prediction(lesson.prediction))
+        elif word == "problems":
+            pieces.append(parts.problems(families) if families else "")
+        elif word == "figure":
+            pieces.append(parts.figure(circuit))
+        elif word == "derivation":
+            pieces.append(parts.derivation(name, _derivation(lesson, circuit, name)))
+        else:
+            close = nearest(word, _PLACES)
+            hint = f"did you mean '{close}'?" if close else "there are " + ", ".join(_PLACES)
+            raise SteadyrailError(f"{lesson.file} has no use for the placeholder '{line.strip()}'; {hint}")
+    pieces.append(_set_markdown("\n".join(written)))
+    return Markup("\n".join(pieces))
+
+
+def _derivation(lesson: Lesson, circuit: CircuitContent, name: str) -> object:
+    if name not in circuit.derivations:
+        known = ", ".join(circuit.derivations) or "none"
+        raise SteadyrailError(
+            f"{lesson.file} asks for the derivation of {name}, but circuit '{circuit.id}' derives: {known}"
+        )
+    return circuit.derivations[name]
+
+
+def _set_markdown(text: str) -> str:
+    """Markdown with formulas; each formula is kept out of Markdown's way behind a character that no text holds."""
+    formulas: list[str] = []
+
+    def keep(markup: str) -> str:
+        formulas.append(markup)
+        return f"\ue000{len(formulas) - 1}\ue001"
+
+    lines = []
+    for line in text.splitlines():
+        alone = line.strip()
+        if alone.startswith("$$") and alone.endswith("$$") and len(alone) > 4:
+            block = relation(read_equation(alone[2:-2]))
+            lines.append(keep(f'<div class="display chain" tabindex="0" role="group" aria-label="formula">{block}</div>'))
+        else:
+            lines.append(_FORMULA.sub(lambda found: keep(prose(found[0])), bind(line)))
+    markup = markdown.markdown("\n".join(lines), extensions=["tables"], output_format="xhtml")
+    markup = markup.replace("<blockquote>", '<aside class="margin-note">').replace("</blockquote>", "</aside>")
+    markup = re.sub(r"<p>\ue000([0-9]+)\ue001</p>", lambda found: _alone(formulas[int(found[1])]), markup)
+    return re.sub(r"\ue000([0-9]+)\ue001", lambda found: formulas[int(found[1])], markup)
+
+
+def _alone(formula: str) -> str:
+    """A formula that is a paragraph by itself: a block stands without one."""
+    return formula if formula.startswith("<div") else f"<p>{formula}</p>"

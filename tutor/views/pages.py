@@ -1,0 +1,248 @@
+"""The pages of the study site as text: contents, lessons, problems, circuits, letter symbols.
+
+Vocabulary: a *page* is a path inside the site and its text; an *entry* is a line of the contents page; the *body* of a
+problem is the part of its page that changes with its number.
+Place in the data flow: SiteContent + lessons -> pages (this file) -> files (site.py). Only formatting.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from jinja2 import Environment
+
+from tutor.generate.problem import Waypoint
+from tutor.quantities.symbols import fold, is_symbol, split_name, symbol_for
+from tutor.quantities.units import printed_unit
+from tutor.views.bank import Bank, pack
+from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
+from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
+from tutor.views.markup import Element, parse, serialise
+
+STANDING_CAUTION = (
+    "Everything here is an exercise on paper. Its values are for learning and no approval to build. Work on the mains "
+    "belongs to people who are trained and, where the law says so, licensed for it; your local wiring code, "
+    "product-safety standards and laboratory rules come before anything printed here."
+)
+_PROBLEM_SCRIPTS = ("tables", "quantity", "judge", "bank", "steps", "answers", "problem")
+
+
+@dataclass(frozen=True)
+class Page:
+    """A file of the site: its path inside the site's folder, with / between folders, and its text."""
+
+    path: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A line of the contents page: its kind (lesson, circuit, problem), where it leads, what stands at its end."""
+
+    kind: str
+    title: str
+    href: str
+    word: str
+    levels: tuple[LevelLink, ...]
+
+
+@dataclass(frozen=True)
+class Link:
+    """A way on, with the words before it."""
+
+    words: str
+    title: str
+    href: str
+
+
+@dataclass(frozen=True)
+class SymbolRow:
+    """A row of a table of letters."""
+
+    name: str
+    meaning: str
+    unit: str
+    typed: tuple[str, ...]
+
+
+def lessons_shown(content: SiteContent, lessons: tuple[Lesson, ...]) -> tuple[Lesson, ...]:
+    """The lessons whose circuit and stage are in the content; a lesson without its circuit would stand empty."""
+    circuits = content.circuits()
+    stages = {stage.number for stage in content.stages}
+    return tuple(lesson for lesson in lessons if lesson.circuit in circuits and lesson.stage in stages)
+
+
+def contents_page(content: SiteContent, lessons: tuple[Lesson, ...], press: Environment) -> Page:
+    """The opening page: what the site is for, and everything in it in the order of the path."""
+    stages = [
+        {
+            "number": stage.number,
+            "title": stage.title,
+            "summary": stage.summary,
+            "entries": list(_entries(stage, [lesson for lesson in lessons if lesson.stage == stage.number])),
+        }
+        for stage in content.stages
+    ]
+    text = press.get_template("contents.html").render(
+        _frame("Steadyrail", "", "contents", "Problems in linear regulators, worked and checked line by line.", ""),
+        stages=stages,
+    )
+    return Page("index.html", text)
+
+
+def _entries(stage: StageContent, lessons: list[Lesson]) -> Iterator[Entry]:
+    for lesson in lessons:
+        yield Entry("lesson", lesson.title, f"lessons/{lesson.id}.html", "lesson", ())
+    for circuit in stage.circuits:
+        yield Entry("circuit", circuit.title, f"circuits/{circuit.id}.html", "circuit", ())
+    for family in stage.families:
+        levels = _level_links(family, "")
+        if levels:
+            yield Entry("problem", family.title, levels[0].href, "", levels)
+
+
+def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Page:
+    """One lesson with its figure, derivation, prediction and list of problems."""
+    stage = next(stage for stage in content.stages if stage.number == lesson.stage)
+    families = tuple(
+        FamilyLinks(family.title, family.about, _level_links(family, "../"))
+        for family in content.families()
+        if family.lesson == lesson.id and family.levels
+    )
+    body = set_lesson(lesson, content.circuits()[lesson.circuit], families, press)
+    text = press.get_template("lesson.html").render(
+        _frame(lesson.title, "../", "lesson", f"Lesson: {lesson.title}.", f"{stage.number}. {stage.title}"),
+        sheets=("problem", "book"),
+        scripts=("steps", "prediction"),
+        body=body,
+    )
+    return Page(f"lessons/{lesson.id}.html", text)
+
+
+def circuit_page(circuit: CircuitContent, stage: StageContent, lessons: tuple[Lesson, ...], press: Environment) -> Page:
+    """One circuit: drawing, letters, laws, derivations, sensitivities."""
+    links = [Link("Explained in", lesson.title, f"../lessons/{lesson.id}.html") for lesson in lessons
+             if lesson.circuit == circuit.id]
+    for family in stage.families:
+        levels = _level_links(family, "../")
+        if family.circuit == circuit.id and levels:
+            links.append(Link("Problems:", family.title, levels[0].href))
+    text = press.get_template("circuit.html").render(
+        _frame(circuit.title, "../", "circuit", f"Circuit: {circuit.title}.", f"{stage.number}. {stage.title}"),
+        sheets=("problem", "book"),
+        scripts=("steps",),
+        circuit=circuit,
+        symbols=[symbol_row(name) for name in circuit.symbols],
+        links=links,
+    )
+    return Page(f"circuits/{circuit.id}.html", text)
+
+
+def symbols_page(content: SiteContent, press: Environment) -> Page:
+    """The table of letter symbols of the circuits present, and the conventions the problems take."""
+    names = dict.fromkeys(name for circuit in content.circuits().values() for name in circuit.symbols)
+    bases = dict.fromkeys(split_name(name).base for name in names)
+    assumed = dict.fromkeys(
+        pair
+        for family in content.families()
+        for level in family.levels
+        for shown in level.problems
+        for pair in shown.problem.assumed.items()
+    )
+    text = press.get_template("symbols.html").render(
+        _frame("Conventions and letter symbols", "", "symbols", "What the letters mean and how values are written.", ""),
+        sheets=("book",),
+        symbols=[symbol_row(name) for name in bases],
+        assumed=sorted(assumed),
+    )
+    return Page("symbols.html", text)
+
+
+def symbol_row(name: str) -> SymbolRow:
+    """What the table says of a letter: meaning, unit as printed, the spellings a learner may type."""
+    symbol = symbol_for(name)
+    plain = name.replace("_", "")
+    typed = dict.fromkeys((name, plain, *symbol.aliases))
+    unit = printed_unit(symbol.unit) or "none"
+    return SymbolRow(name, symbol.meaning, unit, tuple(typed))
+
+
+def problem_body(shown: ProblemContent, press: Environment) -> Element:
+    """The part of a problem's page that changes with its number, as a tree."""
+    markup = press.get_template("problem_body.html").render(
+        problem=shown.problem,
+        solution=shown.solution,
+        svg=shown.schematic_svg,
+        rows=shown.description_rows,
+        unit=_unit,
+        value=_value,
+    )
+    return parse(markup.strip())
+
+
+def level_bodies(level: LevelContent, press: Environment) -> list[Element]:
+    """The bodies of all problems of a level, in the order of their numbers."""
+    return [problem_body(shown, press) for shown in level.problems]
+
+
+def level_bank(bodies: list[Element]) -> Bank:
+    """The bodies packed for the level's bank file."""
+    return pack(bodies)
+
+
+def problem_page(
+    family: FamilyContent, level: LevelContent, first: Element, content: SiteContent,
+    lessons: tuple[Lesson, ...], press: Environment,
+) -> Page:  # fmt: skip
+    """The page of a family at one level, with its first problem set in full."""
+    stage = next(stage for stage in content.stages if family in stage.families)
+    links = [
+        Link("The same at", f"level {other.number}", other.href)
+        for other in _level_links(family, "../")
+        if other.number != level.level
+    ]
+    links += [Link("Lesson:", lesson.title, f"../lessons/{lesson.id}.html") for lesson in lessons
+              if lesson.id == family.lesson]
+    circuit = content.circuits().get(family.circuit)
+    if circuit is not None:
+        links.append(Link("Circuit:", circuit.title, f"../circuits/{circuit.id}.html"))
+    text = press.get_template("problem.html").render(
+        _frame(f"{family.title}, level {level.level}", "../", "problem",
+               f"Problems: {family.title}, level {level.level}.", f"{stage.number}. {stage.title}"),
+        sheets=("problem",),
+        scripts=_PROBLEM_SCRIPTS,
+        family=family,
+        level=level,
+        count=len(level.problems),
+        body=serialise(first),
+        links=links,
+    )
+    return Page(f"problems/{level_name(family, level)}.html", text)
+
+
+def level_name(family: FamilyContent, level: LevelContent) -> str:
+    """The file name of a family at one level, without its ending."""
+    return f"{family.id}-{level.level}"
+
+
+def _level_links(family: FamilyContent, root: str) -> tuple[LevelLink, ...]:
+    return tuple(
+        LevelLink(level.level, f"{root}problems/{level_name(family, level)}.html", level.about)
+        for level in family.levels
+        if level.problems
+    )
+
+
+def _frame(title: str, root: str, here: str, summary: str, chapter: str) -> dict[str, object]:
+    """What every page needs: title, way to the site's root, which page it is, a sentence for it, its chapter."""
+    return {
+        "title": title,
+        "root": root,
+        "here": here,
+        "summary": summary,
+        "chapter": chapter,
+        "sheets": ("book",),
+        "scripts": (),
+        "standing_caution": STANDING_CAUTION,
+    }

@@ -1,0 +1,166 @@
+"""Builds the study site: every page, bank, script, sheet and font into one folder that opens from disk.
+
+Place in the data flow: SiteContent + site sources -> `build_site` -> a folder. The new site grows in a folder beside
+the old one and takes its place only when it is whole. Equal content gives equal bytes: no dates, nothing random.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from tutor.errors import SteadyrailError
+from tutor.views import bank, pages
+from tutor.views.content import SiteContent
+from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
+from tutor.views.lessons import read_lessons
+from tutor.views.pages import Page
+from tutor.views.press import make_press
+from tutor.views.sources import site_folder
+
+MARKER = ".steadyrail-site"
+_LICENCE_SOURCE = "OFL-1.1.txt"
+
+Progress = Callable[[int, int, str], None]  # done, of how many, what is being made
+
+
+@dataclass(frozen=True)
+class SiteReport:
+    """What was built: number of files, their size together in bytes, and where."""
+
+    files: int
+    bytes: int
+    path: Path
+
+
+@dataclass(frozen=True)
+class _Job:
+    """One part of the build: what it is, in words, and the pages it makes."""
+
+    what: str
+    make: Callable[[], Iterator[Page]]
+
+
+def build_site(content: SiteContent, out: Path, progress: Progress) -> SiteReport:
+    """Builds the site into `out`; an older site of ours there is replaced once the new one is whole.
+
+    Raises SteadyrailError when `out` holds anything that this function did not build, or cannot be written.
+    """
+    out = out.absolute()
+    check_replaceable(out)
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        growing = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    except OSError as error:
+        raise SteadyrailError(f"the site cannot be written to {out}: {error.strerror}; choose another folder") from error
+    try:
+        growing.chmod(0o755)
+        _fill(content, growing, progress)
+        report = _measure(growing, out)
+        _swap(growing, out)
+    finally:
+        shutil.rmtree(growing, ignore_errors=True)
+    return report
+
+
+def check_replaceable(out: Path) -> None:
+    """Refuses to touch a folder with anything in it that is not a site of ours."""
+    if not out.exists():
+        return
+    if not out.is_dir():
+        raise SteadyrailError(f"{out} is a file; the site needs a folder of its own")
+    if any(out.iterdir()) and not (out / MARKER).is_file():
+        raise SteadyrailError(
+            f"{out} is not empty and was not built by this command, so it is left alone; "
+            "choose an empty or a new folder"
+        )
+
+
+def _fill(content: SiteContent, folder: Path, progress: Progress) -> None:
+    """Writes the whole site into an empty folder."""
+    jobs = _jobs(content)
+    for done, job in enumerate(jobs):
+        progress(done, len(jobs), job.what)
+        for page in job.make():
+            _write(folder / page.path, page.text.encode())
+    _copy_assets(folder)
+    font = maths_font()
+    licence = (site_folder() / "assets" / _LICENCE_SOURCE).read_text(encoding="utf-8")
+    _write(folder / "fonts" / FONT_FILE, font.woff2)
+    _write(folder / "fonts" / LICENCE_FILE, f"{font.copyright}\n\n{licence}".encode())
+    _write(folder / MARKER, b"Built by steadyrail site; this folder is replaced whole when the site is built again.\n")
+    progress(len(jobs), len(jobs), "done")
+
+
+def _jobs(content: SiteContent) -> list[_Job]:
+    """Everything that makes pages, in the order of the path."""
+    source = site_folder()
+    press = make_press(source / "templates")
+    lessons = pages.lessons_shown(content, read_lessons(source / "lessons"))
+
+    def front() -> Iterator[Page]:
+        yield pages.contents_page(content, lessons, press)
+        yield pages.symbols_page(content, press)
+        tables = json.dumps(content.reader_tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
+        yield Page("assets/tables.js", f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
+
+    def circuit_pages() -> Iterator[Page]:
+        for stage in content.stages:
+            for circuit in stage.circuits:
+                yield pages.circuit_page(circuit, stage, lessons, press)
+        for lesson in lessons:
+            yield pages.lesson_page(lesson, content, press)
+
+    def problems_of(family_index: int, level_index: int) -> Callable[[], Iterator[Page]]:
+        family = content.families()[family_index]
+        level = family.levels[level_index]
+
+        def make() -> Iterator[Page]:
+            bodies = pages.level_bodies(level, press)
+            yield pages.problem_page(family, level, bodies[0], content, lessons, press)
+            script = bank.write(f"{family.id}:{level.level}", bank.pack(bodies))
+            yield Page(f"bank/{pages.level_name(family, level)}.js", script)
+
+        return make
+
+    jobs = [_Job("contents and letter symbols", front), _Job("circuits and lessons", circuit_pages)]
+    for family_index, family in enumerate(content.families()):
+        for level_index, level in enumerate(family.levels):
+            if level.problems:
+                jobs.append(_Job(f"{family.id}, level {level.level}", problems_of(family_index, level_index)))
+    return jobs
+
+
+def _copy_assets(folder: Path) -> None:
+    for source in sorted((site_folder() / "assets").iterdir()):
+        if source.name != _LICENCE_SOURCE:
+            _write(folder / "assets" / source.name, source.read_bytes())
+
+
+def _write(path: Path, data: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(data)
+
+
+def _measure(folder: Path, out: Path) -> SiteReport:
+    sizes = [path.stat().st_size for path in folder.rglob("*") if path.is_file()]
+    return SiteReport(len(sizes), sum(sizes), out)
+
+
+def _swap(growing: Path, out: Path) -> None:
+    """Puts the whole new site in the place of the old one, which is kept until then and put back on failure."""
+    if not out.exists():
+        growing.rename(out)
+        return
+    old = growing.with_name(f"{growing.name}-old")
+    out.rename(old)
+    try:
+        growing.rename(out)
+    except OSError:
+        old.rename(out)
+        raise
+    shutil.rmtree(old)
