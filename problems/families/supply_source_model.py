@@ -175,9 +175,9 @@ FAMILY = Family(
                 ONE_READING,
                 SUM_OF_CURRENTS,
                 Slip(
-                    "inverse-load",
+                    "source-for-load",
                     "R_L_MIN",
-                    Rewrite("(V_OC - V_I_MIN)/((V_OC - V_I_MIN)/R_S)"),
+                    Rewrite("R_S"),
                     "the source's own resistance given for the load's",
                     "The load has the terminal voltage across it, not the part lost inside the source.",
                     "Which voltage stands across the load, and which across $R_S$?",

@@ -42,6 +42,7 @@ HELD_AT_V_Z = Slip(
     "$V_O = V_Z$ kept after the zener has dropped out",
     "With no zener current the circuit is a plain divider; the zener can take current away, never supply it.",
     "Does any current flow in the zener here?",
+    region="off",
     reference=("S20",),
 )
 SUM_AT_NODE = Slip(

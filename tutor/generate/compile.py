@@ -54,23 +54,25 @@ def compile_level(family: Family, circuit: Circuit, level_number: int, region_id
     context = _Context(family, circuit, level, circuit.region(region_id), where, typical)
     keys = [*level.given]
     asks: list[Stage | None] = []
+    names: list[str] = []
     for ask in level.asks:
         applies = not ask.region or ask.region == region_id
         stage = _ask_stage(context, keys, ask) if applies else None
         asks.append(stage)
+        names.append(stage.key if stage is not None else key_of_ask(ask))
         if applies:
-            keys.append(key_of_ask(ask))
+            keys.append(names[-1])
     checks = [
         _requirement_stage(context, keys, check.requirement, check.at, f"checks '{check.words}'")
         if not check.region or check.region == region_id
         else None
         for check in level.checks
     ]
-    return LevelPlan(region_id, tuple(asks), tuple(checks), tuple(_region_tests(context, keys)))
+    return LevelPlan(region_id, tuple(asks), tuple(names), tuple(checks), tuple(_region_tests(context, keys)))
 
 
 def key_of_ask(ask: Find | FindExtreme | FindBound | Choose | ChooseRating | TellState) -> str:
-    """The key an ask's result is stored under."""
+    """The key an ask's result is stored under; a bound's (R_MAX or R_MIN) is known once it is planned."""
     if ask.key:
         return ask.key
     if isinstance(ask, FindExtreme):
@@ -109,7 +111,8 @@ def _bases(context: _Context, keys: list[str], at: Mapping[str, str]) -> dict[st
 
 def _lasting(context: _Context, keys: list[str], at: Mapping[str, str]) -> dict[str, Expr]:
     """The bases that hold at every operating point: givens and part values found, not currents found at one of them."""
-    lasting = {*context.level.given, *context.circuit.constants, *at, *context.level.ranges}
+    chosen = {ask.quantity for ask in context.level.asks if isinstance(ask, Choose)}
+    lasting = {*context.level.given, *context.circuit.constants, *at, *context.level.ranges, *chosen}
     return {name: expr for name, expr in _bases(context, keys, at).items() if name in lasting}
 
 
@@ -167,7 +170,7 @@ def _bound_stage(context: _Context, keys: list[str], ask: FindBound) -> Stage:
     relation = "<=" if upper else ">="
     return _finish(
         context, plan, ask.quantity, key, known, ask.at, not upper, form, watched, relation, limit, field,
-        resting_form=compose(plan, ask.quantity),
+        resting_form=compose(plan, ask.quantity), ceiling=requirement.relation == "<=",
     )  # fmt: skip
 
 
@@ -224,6 +227,7 @@ def _finish(
     limit: str,
     field: str,
     resting_form: SympyExpr | None = None,
+    ceiling: bool = False,
 ) -> Stage:
     plan = _pruned(plan, quantity)
     box = tuple(base for base in context.level.ranges if base not in at and depends_on(plan, quantity, base))
@@ -238,7 +242,9 @@ def _finish(
     resting = [(base, stationary(rests, base)) for base in box] if rests is not None else []
     inputs = tuple((name, known[name]) for name in plan.known if name not in box)
     still = tuple((base, expr) for base, expr in resting if expr is not None)
-    return Stage(key, quantity, plan, inputs, box, greatest, slopes, still, watched, relation, limit)
+    # For a bound the corner is that of the required quantity: at its greatest when the limit is a ceiling.
+    on_ceiling = bool(greatest) if watched == quantity else ceiling
+    return Stage(key, quantity, plan, inputs, box, greatest, slopes, still, watched, relation, limit, on_ceiling)
 
 
 def _pruned(plan: Plan, target: str) -> Plan:

@@ -207,6 +207,7 @@ class Slip:
     why: str
     hint: str
     step: str = ""
+    region: str = ""
     reference: tuple[str, ...] = ()
 
 

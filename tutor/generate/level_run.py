@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily
 from tutor.generate.choices import choose_rating, choose_value, rounded_away
-from tutor.generate.compile import compile_level, key_of_ask
+from tutor.generate.compile import compile_level
 from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState
 from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
 from tutor.generate.sampling import Array, Environment, expression_values, round12, round_to
@@ -90,8 +90,10 @@ def _ready_region(level: Level, plan: LevelPlan, where: str) -> ReadyRegion:
     asks = tuple(None if stage is None else runnable(stage) for stage in plan.asks)
     checks = tuple(None if stage is None else runnable(stage) for stage in plan.checks)
     slips: list[tuple[Slip, int, str, Expr | None]] = []
-    keys = [key_of_ask(ask) for ask in level.asks]
+    keys = plan.keys
     for slip in level.slips:
+        if slip.region not in ("", plan.region):
+            continue
         places = [index for index, key in enumerate(keys) if key == slip.at and _applies(level, index, plan.region)]
         if not places and slip.at not in keys:
             raise BadFamily(f"{where}, slips '{slip.id}': no ask has the key '{slip.at}'; keys are {', '.join(keys)}")
@@ -158,7 +160,7 @@ def _run_ask(
     region: ReadyRegion, index: int, level: Level, env: Environment, refusals: _Refusals
 ) -> Outcome | None:
     ask = level.asks[index]
-    key = key_of_ask(ask)
+    key = region.plan.keys[index]
     stage = region.asks[index]
     if stage is not None:
         outcome = run(stage, env)
@@ -224,7 +226,7 @@ def _run_slips(
         elif outcome is not None and stage is not None and wrong is not None:
             value = round12(run_edited(stage, outcome, env, step, wrong))
             values[slip.id] = value
-            right = env[key_of_ask(ask)]
+            right = env[region.plan.keys[index]]
             with np.errstate(all="ignore"):
                 near = np.abs(value - right) < APART * np.abs(right)
             refusals.refuse(near | ~np.isfinite(value), f"slip {slip.id} within 3 tolerances of the answer")

@@ -9,7 +9,6 @@ import numpy as np
 
 from tutor.errors import BadFamily
 from tutor.generate.choices import all_that_fit, ratings_that_fit
-from tutor.generate.compile import key_of_ask
 from tutor.generate.draws import Drawn, stream_key
 from tutor.generate.family import Choose, ChooseRating, PickPart, TellState
 from tutor.generate.level_run import TOLERANCE, ReadyLevel
@@ -97,7 +96,7 @@ def _fill(text: str, texts: Mapping[str, str], where: str) -> str:
 
 def _waypoint(ready: ReadyLevel, drawn: Drawn, index: int) -> Waypoint:
     ask = ready.level.asks[index]
-    key, run = key_of_ask(ask), drawn.run
+    key, run = drawn.region.plan.keys[index], drawn.run
     if isinstance(ask, TellState):
         words = tuple(ready.circuit.region(region.plan.region).words for region in ready.regions)
         right = ready.circuit.region(run.region).words

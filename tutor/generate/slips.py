@@ -68,7 +68,9 @@ def _drop(expr: Expr, term: Expr) -> Expr:
 
 
 def _turn(expr: Expr, term: Expr) -> Expr:
-    """The expression with the sign of every sum's part equal to `term` turned."""
+    """The expression with the sign of every sum's part (or of the whole) equal to `term` turned."""
+    if expr in (term, Neg(term)):
+        return Neg(term) if expr == term else term
     if isinstance(expr, LEAVES):
         return expr
     if isinstance(expr, Add):

@@ -34,14 +34,17 @@ class Stage:
     watched: str  # the quantity whose slopes these are (the required one, for a bound)
     relation: str  # "<=" or ">=" for a bound or a check, "" otherwise
     limit: str  # key of the limit, "" otherwise
+    watched_greatest: bool  # whether the corner is the one at which the watched quantity is greatest
 
 
 @dataclass(frozen=True)
 class LevelPlan:
-    """Every stage of one level in one region: the asks in order (None for choices), its checks, its region tests."""
+    """Every stage of one level in one region: the asks in order (None for choices) and the key each result goes under,
+    its checks, its region tests."""
 
     region: str
     asks: tuple[Stage | None, ...]
+    keys: tuple[str, ...]
     checks: tuple[Stage | None, ...]
     tests: tuple[Stage, ...]
 
@@ -60,6 +63,7 @@ def stage_to_json(stage: Stage) -> dict[str, Any]:
         "watched": stage.watched,
         "relation": stage.relation,
         "limit": stage.limit,
+        "watched_greatest": stage.watched_greatest,
     }
 
 
@@ -77,6 +81,7 @@ def stage_from_json(data: dict[str, Any]) -> Stage:
         data["watched"],
         data["relation"],
         data["limit"],
+        data["watched_greatest"],
     )
 
 
@@ -85,6 +90,7 @@ def level_plan_to_json(plan: LevelPlan) -> dict[str, Any]:
     return {
         "region": plan.region,
         "asks": [None if stage is None else stage_to_json(stage) for stage in plan.asks],
+        "keys": list(plan.keys),
         "checks": [None if stage is None else stage_to_json(stage) for stage in plan.checks],
         "tests": [stage_to_json(stage) for stage in plan.tests],
     }
@@ -95,6 +101,7 @@ def level_plan_from_json(data: dict[str, Any]) -> LevelPlan:
     return LevelPlan(
         data["region"],
         tuple(None if item is None else stage_from_json(item) for item in data["asks"]),
+        tuple(data["keys"]),
         tuple(None if item is None else stage_from_json(item) for item in data["checks"]),
         tuple(stage_from_json(item) for item in data["tests"]),
     )

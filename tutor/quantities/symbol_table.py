@@ -32,6 +32,7 @@ PIV          | V    | + | Vpiv PRV V_RRM          | peak inverse voltage across 
 R_W          | ohm  | 0 | Rwinding                | resistance of the winding, referred to the secondary
 I_CREST      | A    | + | Ipeak Ipk               | crest of the charging current through the rectifier
 W_C          | J    | + | Ecap E_C                | energy stored in the reservoir
+V_CM         | V    | + | Vcap_rating             | rated (greatest permissible) voltage of the reservoir capacitor
 
 V_O          | V    | + | Vout V_L Vload          | output voltage, to ground
 V_RIP_O      | V    | 0 | Vripple_out V_r_out     | ripple at the output, peak to peak
@@ -69,6 +70,8 @@ V_CE         | V    | + |                         | collector-emitter voltage, c
 V_CE_SAT     | V    | + |                         | least collector-emitter voltage in the active region
 P_Q          | W    | + | Ptransistor             | power dissipated in the transistor
 P_QM         | W    | + | PQrating                | rated dissipation of the transistor
+V_CEM        | V    | + | V_CEO                   | greatest permissible collector-emitter voltage
+I_CM         | A    | + |                         | greatest permissible collector current
 R_BE         | ohm  | + |                         | resistor from base to emitter
 R_D          | ohm  | + |                         | resistor that feeds the zener from the output
 

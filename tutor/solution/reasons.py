@@ -23,7 +23,7 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     """
     if not stage.box:
         return ""
-    rising = _watched_greatest(stage)
+    rising = stage.watched_greatest
     superlative = "greatest" if rising else "least"
     places = [_place(circuit, base, ends[base], values[base]) for base in stage.box]
     slopes = dict(stage.slopes)
@@ -33,13 +33,6 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     told = _listed(places)
     because = f", because {_listed(signs)}" if signs else ""
     return f"${stage.watched}$ is {superlative} at {told}{because}."
-
-
-def _watched_greatest(stage: Stage) -> bool:
-    """Whether the watched quantity is at its greatest at the corner taken (a bound's corner is that of its limit)."""
-    if not stage.limit or stage.watched == stage.quantity:
-        return bool(stage.greatest)
-    return stage.watched_ceiling
 
 
 def _place(circuit: Circuit, base: str, end: int, value: float) -> str:
@@ -57,10 +50,9 @@ def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end
         value = float(evaluate(slope, values))
     except (KeyError, ZeroDivisionError):
         return f"${partial}$ keeps its sign"
-    sign = ">" if value > 0 else "<"
-    if len(text) > LONGEST or text.lstrip("-").isdigit():
-        return f"${partial} {sign} 0$" if len(text) > LONGEST else f"${partial} = {text}$"
-    return f"${partial} = {text} {sign} 0$" if False else f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
+    if len(text) > LONGEST:
+        return f"${partial} {'>' if value > 0 else '<'} 0$"
+    return f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
 
 
 def _listed(items: list[str]) -> str:

@@ -175,8 +175,6 @@ def problem_body(shown: ProblemContent, press: Environment) -> Element:
         solution=shown.solution,
         svg=shown.schematic_svg,
         rows=shown.description_rows,
-        unit=_unit,
-        value=_value,
     )
     return parse(markup.strip())
 

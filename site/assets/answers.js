@@ -1,0 +1,110 @@
+// The answer lines of a problem: checks a line when asked, writes the finding beside it, keeps what was typed.
+(function () {
+  "use strict";
+  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+  const KEPT = "steadyrail:answers:";
+
+  function numbers(text) {
+    return text ? text.split(" ").map(Number) : [];
+  }
+
+  // What the judge needs to know of a line: its waypoint, as the page states it.
+  function waypointOf(line) {
+    const data = line.dataset;
+    const slips = Array.from(line.querySelectorAll(":scope > .remark")).map((remark) => ({
+      id: remark.dataset.part,
+      value: Number(remark.dataset.value),
+      name: remark.querySelector(".slip-name").textContent,
+      why: remark.querySelector(".slip-why").textContent,
+      hint: remark.querySelector(".slip-hint").textContent,
+    }));
+    return {
+      key: data.part,
+      kind: data.kind,
+      answer: data.answer === "" ? null : { value: Number(data.answer), unit: data.unit },
+      unit: data.unit,
+      low: Number(data.low),
+      high: Number(data.high),
+      accepted: numbers(data.accepted),
+      options: Array.from(line.querySelectorAll("input[type=radio]"), (option) => option.value),
+      state: data.state,
+      slips: slips,
+    };
+  }
+
+  function typedIn(line) {
+    const written = line.querySelector(".written");
+    if (written) return written.value;
+    const chosen = line.querySelector("input:checked");
+    return chosen ? chosen.value : "";
+  }
+
+  function read(name) {
+    try {
+      return JSON.parse(window.localStorage.getItem(KEPT + name)) || {};
+    } catch (error) {
+      return {}; // storage is shut or holds something else: the page works without it
+    }
+  }
+
+  function keep(name, lines) {
+    const typed = {};
+    for (const line of lines) {
+      const text = typedIn(line);
+      if (text) typed[line.dataset.part] = text;
+    }
+    try {
+      window.localStorage.setItem(KEPT + name, JSON.stringify(typed));
+    } catch (error) {
+      return; // storage is shut: what was typed lasts as long as the page
+    }
+  }
+
+  function restore(line, text) {
+    const written = line.querySelector(".written");
+    if (written) written.value = text;
+    for (const option of line.querySelectorAll("input[type=radio]")) option.checked = option.value === text;
+  }
+
+  function paragraph(text) {
+    const made = document.createElement("p");
+    made.textContent = text;
+    return made;
+  }
+
+  // Writes the finding in the margin: a sentence, and for a slip that is known, why it is one and a question.
+  function remark(line) {
+    const place = line.querySelector(".verdict");
+    const typed = typedIn(line).trim();
+    if (!typed) {
+      place.replaceChildren(paragraph(line.dataset.kind === "state" ? "Choose one first." : "Nothing is written here yet."));
+      return;
+    }
+    const finding = Steadyrail.judge(waypointOf(line), typed);
+    const known = finding.slip && line.querySelector(`:scope > .remark[data-part="${CSS.escape(finding.slip)}"]`);
+    const said = [paragraph(finding.sentence)];
+    if (known) {
+      for (const part of known.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
+    }
+    place.dataset.outcome = finding.outcome;
+    place.replaceChildren(...said);
+  }
+
+  Steadyrail.prepareAnswers = function (article) {
+    const name = article.dataset.name;
+    const lines = Array.from(article.querySelectorAll(".answer"));
+    const kept = read(name);
+    for (const line of lines) {
+      if (typeof kept[line.dataset.part] === "string") restore(line, kept[line.dataset.part]);
+      line.querySelector(".check").hidden = false;
+      line.querySelector("form").addEventListener("submit", (event) => {
+        event.preventDefault();
+        remark(line);
+      });
+      line.addEventListener("input", () => {
+        line.querySelector(".verdict").replaceChildren();
+        keep(name, lines);
+      });
+    }
+  };
+})();

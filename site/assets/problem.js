@@ -1,0 +1,79 @@
+// Turns the pages of one family and level: another problem, the previous one, or a number, from its bank.
+(function () {
+  "use strict";
+  const Steadyrail = window.Steadyrail;
+  const holder = document.getElementById("problem");
+  const form = document.getElementById("turn");
+  const previous = document.getElementById("previous");
+  const another = document.getElementById("another");
+  const wanted = document.getElementById("number");
+  const place = document.getElementById("place");
+  const turned = document.getElementById("turned");
+  const count = Number(holder.dataset.count);
+  let current = 1;
+
+  function settle(number) {
+    current = number;
+    place.textContent = `Problem ${number} of ${count}`;
+    previous.disabled = number === 1;
+    another.disabled = number === count;
+    wanted.value = "";
+    document.title = document.title.replace(/^(number \d+, )?/, number === 1 ? "" : `number ${number}, `);
+    const article = holder.firstElementChild;
+    Steadyrail.prepareSteps(article);
+    Steadyrail.prepareAnswers(article);
+  }
+
+  function say(sentence) {
+    turned.textContent = sentence;
+    turned.classList.remove("heard");
+  }
+
+  function show(number) {
+    Steadyrail.withBank(
+      holder.dataset.kind,
+      holder.dataset.bank,
+      () => {
+        holder.replaceChildren(Steadyrail.pageOf(holder.dataset.kind, number));
+        settle(number);
+        turned.classList.add("heard");
+        turned.textContent = `Problem ${number} of ${count} is on the page.`;
+        const heading = holder.querySelector("h1");
+        heading.focus({ preventScroll: true });
+        window.scrollTo({ top: 0, behavior: "instant" });
+      },
+      () => say("The other problems could not be fetched; look for the folder named bank beside this page's folder."),
+    );
+  }
+
+  // The number the address asks for; 1 when it asks for none, null when it is no number of this kind.
+  function asked() {
+    const text = window.location.hash.slice(1);
+    if (text === "" || text === "text") return text ? current : 1;
+    const number = /^[0-9]{1,6}$/.test(text) ? Number(text) : 0;
+    return number >= 1 && number <= count ? number : null;
+  }
+
+  function follow() {
+    const number = asked();
+    if (number === null) say(`There is no number ${window.location.hash.slice(1)} here; the numbers go from 1 to ${count}.`);
+    else if (number !== current) show(number);
+  }
+
+  function turn(number) {
+    window.location.hash = String(number);
+  }
+
+  previous.addEventListener("click", () => turn(current - 1));
+  another.addEventListener("click", () => turn(current + 1));
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    const number = Number(wanted.value.trim());
+    if (Number.isInteger(number) && number >= 1 && number <= count) turn(number);
+    else say(`The numbers go from 1 to ${count}; you asked for “${wanted.value.trim()}”.`);
+  });
+  window.addEventListener("hashchange", follow);
+  for (const part of document.querySelectorAll(".scripted-only")) part.hidden = false;
+  settle(1);
+  follow();
+})();
