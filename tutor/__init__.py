@@ -1,1 +1,43 @@
-"""Steadyrail: linear-regulator problems, worked solutions and judged answers."""
+"""Steadyrail: regulator exercises derived from the circuit, worked as on paper.
+
+In data-flow order: `circuits()` and `families()` say what there is; `derive` shows where a relation comes from; `solve`
+works anybody's own numbers; `problem` draws and works a generated one. Each returns a frozen value that shows itself.
+
+    >>> import tutor
+    >>> print(tutor.solve("zener-shunt", {"V_I": "15 V", "R": "220", "V_Z": "9.1 V", "I_L": "10 mA"}).value("I_Z"))
+    16.82 mA
+
+Names are looked up when first used, so that a use which needs no algebra never loads it.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tutor.generate.compile import compile_level as compile_level
+    from tutor.solution.derivation import derive as derive
+    from tutor.solution.desk import circuits as circuits
+    from tutor.solution.desk import families as families
+    from tutor.solution.desk import open_desk as open_desk
+    from tutor.solution.desk import problem as problem
+    from tutor.solution.own import solve as solve
+
+_WHERE = {
+    "circuits": "tutor.solution.desk",
+    "families": "tutor.solution.desk",
+    "derive": "tutor.solution.derivation",
+    "solve": "tutor.solution.own",
+    "problem": "tutor.solution.desk",
+    "open_desk": "tutor.solution.desk",
+    "compile_level": "tutor.generate.compile",
+}
+
+__all__ = ["circuits", "compile_level", "derive", "families", "open_desk", "problem", "solve"]
+
+
+def __getattr__(name: str) -> object:
+    if name in _WHERE:
+        return getattr(import_module(_WHERE[name]), name)
+    raise AttributeError(f"module 'tutor' has no attribute '{name}'")

@@ -43,14 +43,27 @@ CIRCUIT = circuit(
     typical={"V_OC": 18.0, "R_S": 3.0, "I_I": 0.5},
     readings=("V_I", "I_I", "R_L", "P_O"),
     composites=(
-        Composite("loaded", "Terminal voltage under load", "V_I = V_OC - I_I*R_S", cost=0.9),
+        Composite(
+            "loaded",
+            "Terminal voltage under load",
+            "V_I = V_OC - I_I*R_S",
+            cost=0.9,
+            why="What the load draws flows through $R_S$ first and loses voltage there.",
+        ),
         Composite(
             "two-readings",
             "Slope of the line through two readings",
             "R_S = (V_I_1 - V_I_2)/(I_I_2 - I_I_1)",
             cost=1.2,
+            why="The open-circuit voltage is the same at both readings; only the loss in $R_S$ changed.",
         ),
-        Composite("regulation", "Load regulation, referred to full load", "REG_LOAD = (V_OC - V_I)/V_I", cost=1.0),
+        Composite(
+            "regulation",
+            "Load regulation, referred to full load",
+            "REG_LOAD = (V_OC - V_I)/V_I",
+            cost=1.0,
+            why="How far the voltage rises when the full load is taken off, as a share of the full-load voltage.",
+        ),
     ),
     variants=(
         Variant("load-regulation", "full-load"),
@@ -75,6 +88,6 @@ CIRCUIT = circuit(
         "V_OC": ("the lowest line", "the highest line"),
     },
     root_words={"I_I": "a supply is worked below half its short-circuit current, where most of its voltage is left"},
-    derivation=("V_I", "REG_LOAD", "P_O"),
+    derivation={"V_I": ("V_OC", "R_S", "I_I"), "REG_LOAD": ("V_OC", "R_S", "I_I"), "P_O": ("V_OC", "R_S", "I_I")},
     drawing=DRAWING,
 )

@@ -267,7 +267,14 @@ FAMILY = Family(
                     tolerance="tol_R",
                 ),
                 FindExtreme("P_R", Extreme.GREATEST, "the greatest power in $R$"),
-                ChooseRating("P_RM", "P_R_MAX", SHELF, 1.5, "a rating for $R$", "no more than two thirds of it used"),
+                ChooseRating(
+                    "P_RM",
+                    "P_R_MAX",
+                    SHELF,
+                    1.5,
+                    "a rating for $R$",
+                    "no more than two thirds of a rating is to be used",
+                ),
                 FindExtreme("P_Z", Extreme.GREATEST, "the greatest power in the zener"),
             ),
             require=("V_I_MIN >= 1.25*V_Z", "I_ZK >= 0.1*I_L_MAX", "I_L_MAX >= 2*I_L_MIN"),
@@ -288,8 +295,9 @@ FAMILY = Family(
             ),
             checks=(
                 CheckLine("Starving corner, $R$ at the top of its tolerance", "I_Z >= I_ZK", {"R": "R*(1 + tol_R)"}),
-                CheckLine("Overloading corner, $R$ at the bottom of its tolerance", "P_Z <= P_ZM",
-                          {"R": "R*(1 - tol_R)"}),
+                CheckLine(
+                    "Overloading corner, $R$ at the bottom of its tolerance", "P_Z <= P_ZM", {"R": "R*(1 - tol_R)"}
+                ),
             ),
             band={"V_Z": 0.05},
             bench="the zener's slope moves the output a little: somewhat under $V_Z$ at the starving corner, somewhat "
@@ -321,7 +329,9 @@ FAMILY = Family(
             asks=(
                 FindBound("R", "I_Z >= I_ZK", "the largest $R$ that keeps every zener fed"),
                 FindBound(
-                    "R", "P_Z <= P_ZM", "the least $R$ that keeps every zener within its rating, load unplugged",
+                    "R",
+                    "P_Z <= P_ZM",
+                    "the least $R$ that keeps every zener within its rating, load unplugged",
                     at={"I_L": "0"},
                 ),
                 Choose(
@@ -335,7 +345,14 @@ FAMILY = Family(
                     tolerance="tol_R",
                 ),
                 FindExtreme("P_R", Extreme.GREATEST, "the power in $R$ while the output is shorted", at={"V_O": "0"}),
-                ChooseRating("P_RM", "P_R_MAX", SHELF, 1.5, "a rating for $R$", "no more than two thirds of it used"),
+                ChooseRating(
+                    "P_RM",
+                    "P_R_MAX",
+                    SHELF,
+                    1.5,
+                    "a rating for $R$",
+                    "no more than two thirds of a rating is to be used",
+                ),
             ),
             require=("V_I_MIN >= 1.25*V_Z_MAX", "I_ZK*R_L >= 0.1*V_Z_MAX"),
             slips=(
@@ -364,8 +381,11 @@ FAMILY = Family(
             ),
             checks=(
                 CheckLine("Starving corner, $R$ at the top of its tolerance", "I_Z >= I_ZK", {"R": "R*(1 + tol_R)"}),
-                CheckLine("Load unplugged, $R$ at the bottom of its tolerance", "P_Z <= P_ZM",
-                          {"R": "R*(1 - tol_R)", "I_L": "0"}),
+                CheckLine(
+                    "Load unplugged, $R$ at the bottom of its tolerance",
+                    "P_Z <= P_ZM",
+                    {"R": "R*(1 - tol_R)", "I_L": "0"},
+                ),
             ),
             bench="the extremes hardly ever meet in one unit, so a batch lies well inside these bounds",
         ),

@@ -169,8 +169,11 @@ FAMILY = Family(
         Level(
             about="Slope from two readings, output resistance, and the whole band of the output",
             draws=(
-                PickPart("zeners", {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z"},
-                         (("V_Z", 3.9, 15.0), ("r_z", 4.0, 30.0))),
+                PickPart(
+                    "zeners",
+                    {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z"},
+                    (("V_Z", 3.9, 15.0), ("r_z", 4.0, 30.0)),
+                ),
                 Pick("I_Z_1", (0.01, 0.012, 0.015, 0.02)),
                 Pick("I_Z_2", (0.035, 0.04, 0.05, 0.06)),
                 Work("V_Z_1", "true_V + true_r*(I_Z_1 - true_I)", 4),
@@ -228,7 +231,7 @@ FAMILY = Family(
                     step="I_Z",
                 ),
             ),
-            checks=(CheckLine("Starving corner", "I_Z >= I_ZK"), ),
+            checks=(CheckLine("Starving corner", "I_Z >= I_ZK"),),
             band={"V_Z_1": 0.002, "V_Z_2": 0.002},
             bench="two voltages this near each other make the slope uncertain; warm parts drift by more than the line moves them",
         ),

@@ -125,7 +125,7 @@ class Circuit:
     drawing: Drawing
     report: tuple[str, ...] = ()
     typical: Mapping[str, float] = field(default_factory=dict)
-    derivation: tuple[str, ...] = ()
+    derivation: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     readings: tuple[str, ...] = ()
     aliases: Mapping[str, str] = field(default_factory=dict)
 
@@ -171,7 +171,7 @@ def circuit(
     ends: Mapping[str, tuple[str, str]] | None = None,
     defaults: Mapping[str, float] | None = None,
     root_words: Mapping[str, str] | None = None,
-    derivation: tuple[str, ...] = (),
+    derivation: Mapping[str, tuple[str, ...]] | None = None,
     readings: tuple[str, ...] = (),
     aliases: Mapping[str, str] | None = None,
 ) -> Circuit:
@@ -191,5 +191,5 @@ def circuit(
                 raise BadCircuit(f"circuit '{id}': region '{region.id}' puts '{name}' into '{state}', which it lacks")
     return Circuit(
         id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
-        ends or {}, defaults or {}, root_words or {}, drawing, report, typical, derivation, readings, aliases or {},
+        ends or {}, defaults or {}, root_words or {}, drawing, report, typical, derivation or {}, readings, aliases or {},
     )  # fmt: skip

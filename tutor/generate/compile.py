@@ -20,6 +20,7 @@ from tutor.generate.family import (
     FindExtreme,
     Level,
     TellState,
+    key_of_ask,
 )
 from tutor.generate.stage import LevelPlan, Stage
 from tutor.laws.algebra import SympyExpr
@@ -69,15 +70,6 @@ def compile_level(family: Family, circuit: Circuit, level_number: int, region_id
         for check in level.checks
     ]
     return LevelPlan(region_id, tuple(asks), tuple(names), tuple(checks), tuple(_region_tests(context, keys)))
-
-
-def key_of_ask(ask: Find | FindExtreme | FindBound | Choose | ChooseRating | TellState) -> str:
-    """The key an ask's result is stored under; a bound's (R_MAX or R_MIN) is known once it is planned."""
-    if ask.key:
-        return ask.key
-    if isinstance(ask, FindExtreme):
-        return f"{ask.quantity}_{'MAX' if ask.extreme is Extreme.GREATEST else 'MIN'}"
-    return ask.quantity
 
 
 def _ask_stage(
@@ -181,9 +173,7 @@ def _falls_with(context: _Context, form: SympyExpr | None, quantity: str, field:
     return evaluate(slope(form, quantity), context.typical) < 0
 
 
-def _requirement_stage(
-    context: _Context, keys: list[str], text: str, at: Mapping[str, str], field: str
-) -> Stage:
+def _requirement_stage(context: _Context, keys: list[str], text: str, at: Mapping[str, str], field: str) -> Stage:
     requirement = _requirement(context, text, field)
     watched, limit = _sides(context, requirement, field)
     known = _lasting(context, keys, at)
@@ -232,7 +222,9 @@ def _finish(
     plan = _pruned(plan, quantity)
     box = tuple(base for base in context.level.ranges if base not in at and depends_on(plan, quantity, base))
     if box and greatest is None:
-        raise BadFamily(f"{context.where}, {field}: {box[0]} ranges here; say at which end (at=), or ask for an extreme")
+        raise BadFamily(
+            f"{context.where}, {field}: {box[0]} ranges here; say at which end (at=), or ask for an extreme"
+        )
     for base, formula in at.items():
         for name in symbols_of(read_expression(formula)):
             if not is_symbol(name):
@@ -259,7 +251,9 @@ def _pruned(plan: Plan, target: str) -> Plan:
 def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:
     """The inequalities of the region, as far as the givens reach their quantities, to be held at every corner."""
     known = _lasting(context, keys, {})
-    defaults: dict[str, str] = {name: repr(value) for name, value in context.circuit.defaults.items() if name not in known}
+    defaults: dict[str, str] = {
+        name: repr(value) for name, value in context.circuit.defaults.items() if name not in known
+    }
     laws = _laws(context, [*known])
     tests: list[Stage] = []
     for bound in laws.bounds:

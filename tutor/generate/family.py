@@ -10,7 +10,7 @@ Place in the data flow: problems/families/*.py -> Family -> stages -> Problem.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from tutor.quantities.preferred import Series
@@ -149,6 +149,15 @@ class TellState:
 Ask = Find | FindExtreme | FindBound | Choose | ChooseRating | TellState
 
 
+def key_of_ask(ask: Ask) -> str:
+    """The key an ask's result is stored under; a bound's (R_MAX or R_MIN) is known once it is planned."""
+    if ask.key:
+        return ask.key
+    if isinstance(ask, FindExtreme):
+        return f"{ask.quantity}_{'MAX' if ask.extreme is Extreme.GREATEST else 'MIN'}"
+    return ask.quantity
+
+
 @dataclass(frozen=True)
 class Drop:
     """Edit: leave a term (or factor) out."""
@@ -263,3 +272,7 @@ class Family:
     edition: int = 1
     assume: Mapping[str, str] = field(default_factory=dict)
     id: str = ""
+
+    def under(self, assumed: Mapping[str, str]) -> Family:
+        """The family with other conventions in place of its own."""
+        return replace(self, assume={**self.assume, **assumed})

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from tutor.circuit.circuit import Circuit
+from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
 from tutor.generate.choices import choose_rating, choose_value, rounded_away
-from tutor.generate.compile import compile_level
 from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState
 from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
 from tutor.generate.sampling import Array, Environment, expression_values, round12, round_to
@@ -48,6 +47,7 @@ class ReadyLevel:
     circuit: Circuit
     number: int
     regions: tuple[ReadyRegion, ...]
+    approximate: tuple[tuple[Variant, tuple[RunnableStage | None, ...]], ...] = ()
 
     @property
     def level(self) -> Level:
@@ -76,14 +76,25 @@ class RegionRun:
     reasons: tuple[str, ...]
 
 
-def ready_level(family: Family, circuit: Circuit, number: int, plans: tuple[LevelPlan, ...] | None = None) -> ReadyLevel:
-    """Assemble a level; `plans` from the store save the algebra. Raises BadFamily on a mistake in the file."""
+def ready_level(
+    family: Family,
+    circuit: Circuit,
+    number: int,
+    plans: tuple[LevelPlan, ...],
+    approximate: tuple[tuple[Variant, LevelPlan], ...] = (),
+) -> ReadyLevel:
+    """Assemble a level from its plans, one for each region, and those under conventions that approximate its own.
+
+    Raises BadFamily on a slip that fits no step.
+    """
     level = family.levels[number - 1]
-    if plans is None:
-        regions = level.regions or (circuit.regions[0].id,)
-        plans = tuple(compile_level(family, circuit, number, region) for region in regions)
     where = f"family '{family.id}', level {number}"
-    return ReadyLevel(family, circuit, number, tuple(_ready_region(level, plan, where) for plan in plans))
+    regions = tuple(_ready_region(level, plan, where) for plan in plans)
+    others = tuple(
+        (variant, tuple(None if stage is None else runnable(stage) for stage in plan.asks))
+        for variant, plan in approximate
+    )
+    return ReadyLevel(family, circuit, number, regions, others)
 
 
 def _ready_region(level: Level, plan: LevelPlan, where: str) -> ReadyRegion:
@@ -102,7 +113,9 @@ def _ready_region(level: Level, plan: LevelPlan, where: str) -> ReadyRegion:
             if edits_choice(slip):
                 slips.append((slip, index, "", None))
             elif stage is None:
-                raise BadFamily(f"{where}, slips '{slip.id}': '{slip.at}' is a choice; edit it with RoundAway or NoMargin")
+                raise BadFamily(
+                    f"{where}, slips '{slip.id}': '{slip.at}' is a choice; edit it with RoundAway or NoMargin"
+                )
             else:
                 step, wrong = edited_step(slip, stage, where)
                 slips.append((slip, index, step, wrong))
@@ -139,14 +152,18 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
             outcome = _run_ask(region, index, level, env, refusals)
         outcomes.append(outcome)
     for test in region.tests:
-        refusals.refuse(~_holds(test, env, ready.circuit.defaults), f"not {ready.circuit.region(region.plan.region).words}")
+        refusals.refuse(
+            ~_holds(test, env, ready.circuit.defaults), f"not {ready.circuit.region(region.plan.region).words}"
+        )
     checks: list[Outcome | None] = []
     for check, line in zip(region.checks, level.checks, strict=True):
         if check is None:
             checks.append(None)
             continue
         outcome = run(check, env)
-        refusals.refuse(~_meets(outcome.value, env[check.stage.limit], check.stage.relation), f"fails: {line.requirement}")
+        refusals.refuse(
+            ~_meets(outcome.value, env[check.stage.limit], check.stage.relation), f"fails: {line.requirement}"
+        )
         checks.append(outcome)
     for text in level.require:
         refusals.refuse(~requirement_holds(text, env, ready.where), f"needs {text}")
@@ -156,9 +173,7 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
     )
 
 
-def _run_ask(
-    region: ReadyRegion, index: int, level: Level, env: Environment, refusals: _Refusals
-) -> Outcome | None:
+def _run_ask(region: ReadyRegion, index: int, level: Level, env: Environment, refusals: _Refusals) -> Outcome | None:
     ask = level.asks[index]
     key = region.plan.keys[index]
     stage = region.asks[index]

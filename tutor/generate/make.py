@@ -15,6 +15,7 @@ from tutor.generate.level_run import TOLERANCE, ReadyLevel
 from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem, SlipValue, TableRow, Waypoint, WaypointKind
 from tutor.generate.random_bits import bits, choose
+from tutor.generate.run import run
 from tutor.generate.sampling import allowed_rows, part_index
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.quantity import Quantity, given
@@ -75,7 +76,7 @@ def _placeholders(ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Cata
     texts: dict[str, str] = {}
     for key, values in drawn.run.env.items():
         if is_symbol(key):
-            texts[key] = given(float(values[0]), symbol_for(key).unit).text
+            texts[key] = f"${key}$ = {given(float(values[0]), symbol_for(key).unit).text}"
     for item in ready.level.draws:
         if isinstance(item, PickPart):
             row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[part_index(item.catalogue)][0])]
@@ -90,7 +91,9 @@ def _fill(text: str, texts: Mapping[str, str], where: str) -> str:
         try:
             pieces[index] = pieces[index].format_map(dict(texts))
         except (KeyError, ValueError, IndexError) as error:
-            raise BadFamily(f"{where}: the text '{text[:50]}…' has a placeholder that names nothing ({error})") from error
+            raise BadFamily(
+                f"{where}: the text '{text[:50]}…' has a placeholder that names nothing ({error})"
+            ) from error
     return "$".join(pieces)
 
 
@@ -106,12 +109,24 @@ def _waypoint(ready: ReadyLevel, drawn: Drawn, index: int) -> Waypoint:
     if isinstance(ask, Choose | ChooseRating):
         fits = all_that_fit(ask, run.env) if isinstance(ask, Choose) else ratings_that_fit(ask, run.env)
         slips = tuple(slip for slip in _slips(ready, drawn, key) if slip.value not in fits)
-        return Waypoint(
-            key, WaypointKind.CHOICE, ask.prompt, given(value, unit), value, value, fits, (), "", slips
-        )
-    low, high = sorted((value * (1 - TOLERANCE), value * (1 + TOLERANCE)))
+        return Waypoint(key, WaypointKind.CHOICE, ask.prompt, given(value, unit), value, value, fits, (), "", slips)
+    accepted = [value, *_approximations(ready, drawn, index, value)]
+    low, high = min(accepted) - TOLERANCE * abs(value), max(accepted) + TOLERANCE * abs(value)
     answer = Quantity(value, unit)
     return Waypoint(key, WaypointKind.VALUE, ask.prompt, answer, low, high, (), (), "", _slips(ready, drawn, key))
+
+
+def _approximations(ready: ReadyLevel, drawn: Drawn, index: int, value: float) -> list[float]:
+    """What the ask comes to under each approximation the circuit declares, as far as its error stays in its limit."""
+    found: list[float] = []
+    for variant, stages in ready.approximate:
+        stage = stages[index]
+        if stage is None:
+            continue
+        other = float(run(stage, drawn.run.env).value[0])
+        if math.isfinite(other) and abs(other - value) <= variant.limit * abs(value):
+            found.append(other)
+    return found
 
 
 def _slips(ready: ReadyLevel, drawn: Drawn, key: str) -> tuple[SlipValue, ...]:

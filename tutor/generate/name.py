@@ -8,7 +8,9 @@ from dataclasses import dataclass, field
 
 from tutor.errors import BadValue
 
-_SHAPE = re.compile(r"([a-z][a-z0-9-]*):([0-9]+):([0-9]+)(?:@([0-9]+))?((?:\+[A-Za-z0-9_.-]+=[A-Za-z0-9_.%-]+)*)", re.ASCII)
+_SHAPE = re.compile(
+    r"([a-z][a-z0-9-]*):([0-9]+):([0-9]+)(?:@([0-9]+))?((?:\+[A-Za-z0-9_.-]+=[A-Za-z0-9_.%-]+)*)", re.ASCII
+)
 GREATEST_NUMBER = 10**9
 
 

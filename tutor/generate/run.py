@@ -66,16 +66,16 @@ def run(ready: RunnableStage, env: Environment, limit: Array | None = None) -> O
     for corner in _corners(ready, env, fixed):
         bases = {**fixed, **{base: values for base, (_, values) in corner.items()}}
         steps = ready.program.run({name: bases[name] for name in ready.program.inputs})
-        value = np.broadcast_to(np.asarray(steps[ready.stage.quantity], dtype=np.float64), np.shape(next(iter(env.values()))))
+        value = np.broadcast_to(
+            np.asarray(steps[ready.stage.quantity], dtype=np.float64), np.shape(next(iter(env.values())))
+        )
         here = Outcome(value, bases, {base: ends for base, (ends, _) in corner.items()}, steps)
         best = here if best is None else _worse(best, here, bool(ready.stage.greatest))
     assert best is not None
     return best
 
 
-def _corners(
-    ready: RunnableStage, env: Environment, fixed: Mapping[str, Array]
-) -> list[dict[str, tuple[Ends, Array]]]:
+def _corners(ready: RunnableStage, env: Environment, fixed: Mapping[str, Array]) -> list[dict[str, tuple[Ends, Array]]]:
     """Every corner of the box, then every corner with one base at rest inside its range."""
     box = ready.stage.box
     shape = np.shape(next(iter(env.values())))
@@ -83,7 +83,10 @@ def _corners(
     corners: list[dict[str, tuple[Ends, Array]]] = []
     for choice in itertools.product((0, 1), repeat=len(box)):
         corners.append(
-            {base: (np.full(shape, end, dtype=np.int64), ends[base][end]) for base, end in zip(box, choice, strict=True)}
+            {
+                base: (np.full(shape, end, dtype=np.int64), ends[base][end])
+                for base, end in zip(box, choice, strict=True)
+            }
         )
     for base, program in ready.resting:
         for corner in [item for item in corners if bool(np.all(item[base][0] == 0))]:

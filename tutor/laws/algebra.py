@@ -86,7 +86,9 @@ def _tree(form: SympyExpr) -> Expr:
         return _number(form)
     if form.is_Add:
         terms = [_tree(term) for term in form.as_ordered_terms()]
-        ordered = [term for term in terms if not isinstance(term, Neg)] + [term for term in terms if isinstance(term, Neg)]
+        ordered = [term for term in terms if not isinstance(term, Neg)] + [
+            term for term in terms if isinstance(term, Neg)
+        ]
         return Add(tuple(ordered))
     if form.is_Pow:
         base, exponent = form.as_base_exp()

@@ -48,7 +48,9 @@ def derive(
         if load in what_if.written:
             formula = f"{what_if.symbol} = {what_if.written[load]}"
             source = f"the circuit with {what_if.part} taken as {what_if.region}"
-            laws.append(Law(f"if.{what_if.symbol}", what_if.title, read_equation(formula), "", source, 1.1, what_if.why))
+            laws.append(
+                Law(f"if.{what_if.symbol}", what_if.title, read_equation(formula), "", source, 1.1, what_if.why)
+            )
     if with_slopes:
         laws += _slope_laws(circuit, region, load)
     laws = _with_conventions(circuit, laws, conventions or {})

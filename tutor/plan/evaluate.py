@@ -61,7 +61,9 @@ class Program:
         KeyError names a missing input. Division by zero and roots of negative numbers give inf and nan, never an
         exception: the caller checks.
         """
-        registers: list[Number] = [np.float64(values[name]) if np.isscalar(values[name]) else values[name] for name in self.inputs]
+        registers: list[Number] = [
+            np.float64(values[name]) if np.isscalar(values[name]) else values[name] for name in self.inputs
+        ]
         registers += [np.float64(value) for value in self.constants]
         chosen = iter(roots)
         with np.errstate(all="ignore"):
@@ -172,7 +174,9 @@ def compile_plan(plan: Plan) -> Program:
         if step.expr is not None:
             names[step.target] = assembler.expression(step.expr, names)
         else:
-            names[step.target] = assembler.emit(Op.ROOT, *(assembler.expression(item, names) for item in step.coefficients))
+            names[step.target] = assembler.emit(
+                Op.ROOT, *(assembler.expression(item, names) for item in step.coefficients)
+            )
     return _link(assembler, {step.target: names[step.target] for step in plan.steps})
 
 

@@ -74,7 +74,11 @@ def equation_from_json(data: list[Any]) -> Equation:
 
 def plan_to_json(plan: Plan) -> dict[str, Any]:
     """A plan as JSON data."""
-    return {"known": list(plan.known), "wanted": list(plan.wanted), "steps": [_step_to_json(item) for item in plan.steps]}
+    return {
+        "known": list(plan.known),
+        "wanted": list(plan.wanted),
+        "steps": [_step_to_json(item) for item in plan.steps],
+    }
 
 
 def plan_from_json(data: dict[str, Any]) -> Plan:

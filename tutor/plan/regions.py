@@ -116,9 +116,7 @@ def _in_region(
     """The outcome in one region, or the sentence that says why the region does not hold."""
     names = (*given, *wanted)
     load = load_model(names)
-    laws = derive(
-        circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit)
-    )
+    laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit))
     defaults = _defaults_needed(circuit, laws, given, wanted)
     known = {**given, **defaults}
     asked = wanted or tuple(name for name in circuit.report if name not in known)
@@ -135,7 +133,12 @@ def _defaults_needed(
     defaults: dict[str, float] = {}
     for name, value in circuit.defaults.items():
         mentioned = name in laws.symbols or any(name in _names(bound.equation) for bound in laws.bounds)
-        if mentioned and name not in given and name not in wanted and name not in ways_from(moves, dict.fromkeys(given, 0.0)):
+        if (
+            mentioned
+            and name not in given
+            and name not in wanted
+            and name not in ways_from(moves, dict.fromkeys(given, 0.0))
+        ):
             defaults[name] = value
     return defaults
 
@@ -260,7 +263,9 @@ def broken_law(laws: LawSet, values: Mapping[str, float]) -> str | None:
         left, right = _side(law.equation.lhs, values), _side(law.equation.rhs, values)
         if math.isnan(left) or math.isnan(right) or math.isinf(left) or math.isinf(right):
             continue
-        scale = max(abs(left), abs(right), *(abs(_largest(side, values)) for side in (law.equation.lhs, law.equation.rhs)))
+        scale = max(
+            abs(left), abs(right), *(abs(_largest(side, values)) for side in (law.equation.lhs, law.equation.rhs))
+        )
         if abs(left - right) > CLOSE * max(scale, 1e-15):
             shown = ", ".join(f"{name} = {_text(name, values[name])}" for name in law.symbols)
             title = law.title.replace("$", "")

@@ -140,9 +140,7 @@ def _take(chain: list[Move], found: dict[str, float]) -> list[Step]:
     for move in chain:
         found[move.target] = 0.0
     return [
-        Step(
-            move.target, move.law.id, move.law.title, move.law.source, move.law.equation, move.expr, why=move.law.why
-        )
+        Step(move.target, move.law.id, move.law.title, move.law.source, move.law.equation, move.expr, why=move.law.why)
         for move in chain
     ]
 

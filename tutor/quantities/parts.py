@@ -98,9 +98,7 @@ def _typed_units() -> Mapping[str, tuple[str, int]]:
     return MappingProxyType(table)
 
 
-def _scales(
-    file: str, columns: tuple[str, ...], number: int, cells: list[str]
-) -> tuple[tuple[str, int] | None, ...]:
+def _scales(file: str, columns: tuple[str, ...], number: int, cells: list[str]) -> tuple[tuple[str, int] | None, ...]:
     _same_length(file, number, columns, cells)
     scales: list[tuple[str, int] | None] = []
     for column, cell in zip(columns, cells, strict=True):

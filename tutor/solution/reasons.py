@@ -27,9 +27,7 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     superlative = "greatest" if rising else "least"
     places = [_place(circuit, base, ends[base], values[base]) for base in stage.box]
     slopes = dict(stage.slopes)
-    signs = [
-        _sign(stage.watched, base, slopes[base], values, ends[base]) for base in stage.box if base in slopes
-    ]
+    signs = [_sign(stage.watched, base, slopes[base], values, ends[base]) for base in stage.box if base in slopes]
     told = _listed(places)
     because = f", because {_listed(signs)}" if signs else ""
     return f"${stage.watched}$ is {superlative} at {told}{because}."

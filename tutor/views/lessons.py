@@ -112,7 +112,9 @@ def read_lesson(path: Path) -> Lesson:
         ) from error
 
 
-def set_lesson(lesson: Lesson, circuit: CircuitContent, families: tuple[FamilyLinks, ...], press: Environment) -> Markup:
+def set_lesson(
+    lesson: Lesson, circuit: CircuitContent, families: tuple[FamilyLinks, ...], press: Environment
+) -> Markup:
     """The body of a lesson's page, placeholders filled."""
     parts = press.get_template("lesson_parts.html").module
     pieces: list[str] = []
@@ -163,7 +165,9 @@ def _set_markdown(text: str) -> str:
         alone = line.strip()
         if alone.startswith("$$") and alone.endswith("$$") and len(alone) > 4:
             block = relation(read_equation(alone[2:-2]))
-            lines.append(keep(f'<div class="display chain" tabindex="0" role="group" aria-label="formula">{block}</div>'))
+            lines.append(
+                keep(f'<div class="display chain" tabindex="0" role="group" aria-label="formula">{block}</div>')
+            )
         else:
             lines.append(_FORMULA.sub(lambda found: keep(prose(found[0])), bind(line)))
     markup = markdown.markdown("\n".join(lines), extensions=["tables"], output_format="xhtml")

@@ -145,7 +145,7 @@ def _print(expr: Expr) -> tuple[str, Strength]:
     if isinstance(expr, Num):
         return _number(plain(expr))
     if isinstance(expr, Val):
-        return _number(write(expr.value, expr.unit))
+        return _number(write(expr.value, expr.unit, expr.figures))
     if isinstance(expr, Partial):
         return _fraction(_row(_mo("∂"), symbol(expr.of)), _row(_mo("∂"), symbol(expr.by))), Strength.ATOM
     if isinstance(expr, Neg):

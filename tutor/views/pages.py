@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from jinja2 import Environment
+from markupsafe import Markup
 
 from tutor.generate.problem import Waypoint
 from tutor.quantities.symbols import fold, is_symbol, split_name, symbol_for
@@ -122,8 +123,11 @@ def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Pag
 
 def circuit_page(circuit: CircuitContent, stage: StageContent, lessons: tuple[Lesson, ...], press: Environment) -> Page:
     """One circuit: drawing, letters, laws, derivations, sensitivities."""
-    links = [Link("Explained in", lesson.title, f"../lessons/{lesson.id}.html") for lesson in lessons
-             if lesson.circuit == circuit.id]
+    links = [
+        Link("Explained in", lesson.title, f"../lessons/{lesson.id}.html")
+        for lesson in lessons
+        if lesson.circuit == circuit.id
+    ]
     for family in stage.families:
         levels = _level_links(family, "../")
         if family.circuit == circuit.id and levels:
@@ -151,7 +155,9 @@ def symbols_page(content: SiteContent, press: Environment) -> Page:
         for pair in shown.problem.assumed.items()
     )
     text = press.get_template("symbols.html").render(
-        _frame("Conventions and letter symbols", "", "symbols", "What the letters mean and how values are written.", ""),
+        _frame(
+            "Conventions and letter symbols", "", "symbols", "What the letters mean and how values are written.", ""
+        ),
         sheets=("book",),
         symbols=[symbol_row(name) for name in bases],
         assumed=sorted(assumed),
@@ -200,20 +206,28 @@ def problem_page(
         for other in _level_links(family, "../")
         if other.number != level.level
     ]
-    links += [Link("Lesson:", lesson.title, f"../lessons/{lesson.id}.html") for lesson in lessons
-              if lesson.id == family.lesson]
+    links += [
+        Link("Lesson:", lesson.title, f"../lessons/{lesson.id}.html")
+        for lesson in lessons
+        if lesson.id == family.lesson
+    ]
     circuit = content.circuits().get(family.circuit)
     if circuit is not None:
         links.append(Link("Circuit:", circuit.title, f"../circuits/{circuit.id}.html"))
     text = press.get_template("problem.html").render(
-        _frame(f"{family.title}, level {level.level}", "../", "problem",
-               f"Problems: {family.title}, level {level.level}.", f"{stage.number}. {stage.title}"),
+        _frame(
+            f"{family.title}, level {level.level}",
+            "../",
+            "problem",
+            f"Problems: {family.title}, level {level.level}.",
+            f"{stage.number}. {stage.title}",
+        ),
         sheets=("problem",),
         scripts=_PROBLEM_SCRIPTS,
         family=family,
         level=level,
         count=len(level.problems),
-        body=serialise(first),
+        body=Markup(serialise(first)),
         links=links,
     )
     return Page(f"problems/{level_name(family, level)}.html", text)

@@ -56,7 +56,9 @@ def build_site(content: SiteContent, out: Path, progress: Progress) -> SiteRepor
         out.parent.mkdir(parents=True, exist_ok=True)
         growing = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
     except OSError as error:
-        raise SteadyrailError(f"the site cannot be written to {out}: {error.strerror}; choose another folder") from error
+        raise SteadyrailError(
+            f"the site cannot be written to {out}: {error.strerror}; choose another folder"
+        ) from error
     try:
         growing.chmod(0o755)
         _fill(content, growing, progress)

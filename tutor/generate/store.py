@@ -1,0 +1,113 @@
+"""Compiled levels kept on disk, keyed by what they were made from, so that a second use needs no algebra.
+
+A key is a digest of the engine's own source, the circuit's and the family's files, the level and its conventions; a
+change in any of them makes another key. A store that cannot be written is simply not used.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import tempfile
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from tutor.circuit.circuit import Circuit, Variant
+from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.family import Family
+from tutor.generate.level_run import ReadyLevel, ready_level
+from tutor.generate.stage import LevelPlan, level_plan_from_json, level_plan_to_json
+
+Compiler = Callable[[Family, Circuit, int, str], LevelPlan]
+
+_LAYERS = ("quantities", "circuit", "laws", "plan", "generate")
+
+
+def store_folder() -> Path:
+    """Where compiled levels are kept: STEADYRAIL_STORE, else steadyrail in the user's cache folder."""
+    named = os.environ.get("STEADYRAIL_STORE")
+    if named:
+        return Path(named)
+    base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
+    return Path(base) / "steadyrail"
+
+
+@cache
+def engine_digest() -> str:
+    """A digest of the engine's source, layer by layer."""
+    digest = hashlib.sha256()
+    root = Path(__file__).resolve().parents[1]
+    for layer in _LAYERS:
+        for file in sorted((root / layer).iterdir()):
+            if file.suffix in (".py", ".txt"):
+                digest.update(file.name.encode())
+                digest.update(file.read_bytes())
+    return digest.hexdigest()
+
+
+def load_level(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int, compiler: Compiler) -> ReadyLevel:
+    """A level ready to run, from the store when it is there, compiled and kept when not."""
+    file = store_folder() / f"{_key(folder, family, circuit, number)}.json"
+    stored = _read(file)
+    if stored is None:
+        stored = _compile(family, circuit, number, compiler)
+        _keep(file, stored)
+    plans = tuple(level_plan_from_json(item) for item in stored["plans"])
+    by_name = {(variant.convention, variant.value): variant for variant in circuit.variants}
+    approximate = tuple(
+        (by_name[(item["convention"], item["value"])], level_plan_from_json(item["plan"]))
+        for item in stored["approximate"]
+    )
+    return ready_level(family, circuit, number, plans, approximate)
+
+
+def _key(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int) -> str:
+    files = folder.file_bytes(
+        f"circuits/{circuit.id.replace('-', '_')}.py", f"families/{family.id.replace('-', '_')}.py"
+    )
+    recipe = json.dumps([engine_digest(), family.id, number, sorted(family.assume.items())])
+    return hashlib.sha256(recipe.encode() + files).hexdigest()
+
+
+def _compile(family: Family, circuit: Circuit, number: int, compiler: Compiler) -> dict[str, Any]:
+    level = family.levels[number - 1]
+    regions = level.regions or (circuit.regions[0].id,)
+    plans = [level_plan_to_json(compiler(family, circuit, number, region)) for region in regions]
+    approximate = [
+        {
+            "convention": variant.convention,
+            "value": variant.value,
+            "plan": level_plan_to_json(compiler(_under(family, variant), circuit, number, regions[0])),
+        }
+        for variant in circuit.variants
+        if variant.watches and family.assume.get(variant.convention) != variant.value
+    ]
+    return {"plans": plans, "approximate": approximate}
+
+
+def _under(family: Family, variant: Variant) -> Family:
+    """The family under another convention."""
+    return family.under({variant.convention: variant.value})
+
+
+def _read(file: Path) -> dict[str, Any] | None:
+    try:
+        data = json.loads(file.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return None
+    return data if isinstance(data, dict) and {"plans", "approximate"} <= set(data) else None
+
+
+def _keep(file: Path, data: dict[str, Any]) -> None:
+    """Write whole or not at all: a reader never meets half a file."""
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
+        with os.fdopen(handle, "w", encoding="utf-8") as out:
+            json.dump(data, out)
+        Path(name).replace(file)
+    except OSError:
+        return

@@ -1,0 +1,53 @@
+"""The checks that close a solution: every requirement at its worst corner, and the region assumed."""
+
+from __future__ import annotations
+
+from tutor.generate.draws import Drawn
+from tutor.generate.family import CheckLine
+from tutor.generate.level_run import ReadyLevel
+from tutor.generate.run import Outcome, run
+from tutor.generate.stage import Stage
+from tutor.quantities.quantity import given, write
+from tutor.quantities.symbols import symbol_for
+from tutor.solution.solution import Check
+
+_RELATION_WORDS = {">=": "at least", "<=": "at most"}
+
+
+def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
+    """One check for each requirement of the level, then one for each inequality of the region."""
+    checks: list[Check] = []
+    for line, stage, outcome in zip(ready.level.checks, drawn.region.plan.checks, drawn.run.checks, strict=True):
+        if stage is not None and outcome is not None:
+            checks.append(_requirement(drawn, line, stage, outcome))
+    if not checks:
+        for test in drawn.region.tests:
+            checks += _region_check(ready, drawn, test.stage, run(test, drawn.run.env))
+    return tuple(checks)
+
+
+def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) -> Check:
+    unit = symbol_for(stage.quantity).unit
+    value, limit = float(outcome.value[0]), float(drawn.run.env[stage.limit][0])
+    word = _RELATION_WORDS[stage.relation]
+    text = f"{line.words}: ${stage.quantity}$ = {write(value, unit)}, {word} {given(limit, unit).text} is needed"
+    if stage.relation == "<=":
+        text = f"{line.words}: ${stage.quantity}$ = {write(value, unit)}, {word} {given(limit, unit).text} is allowed"
+    return Check(text, _holds(value, limit, stage.relation), f"{write(abs(value - limit), unit)} to spare")
+
+
+def _region_check(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome) -> list[Check]:
+    unit = symbol_for(stage.quantity).unit
+    value = float(outcome.value[0])
+    limit = drawn.run.env.get(stage.limit)
+    number = float(limit[0]) if limit is not None else ready.circuit.defaults.get(stage.limit, 0.0)
+    sign = "≥" if stage.relation == ">=" else "≤"
+    against = f"${stage.limit}$ = {given(number, unit).text}" if stage.limit else "0"
+    words = ready.circuit.region(drawn.run.region).words
+    text = f"${stage.quantity}$ = {write(value, unit)} {sign} {against}, so {words}, as assumed"
+    return [Check(text, _holds(value, number, stage.relation), "")]
+
+
+def _holds(value: float, limit: float, relation: str) -> bool:
+    slack = 1e-9 * max(abs(value), abs(limit))
+    return value >= limit - slack if relation == ">=" else value <= limit + slack

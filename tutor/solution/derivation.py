@@ -1,0 +1,169 @@
+"""Where a relation comes from: laws, one after another, to the closed form, then its sensitivities and their signs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tutor.circuit.circuit import Circuit, LoadModel, Slope
+from tutor.errors import unknown
+from tutor.laws.algebra import from_sympy
+from tutor.laws.closed_form import closed_forms
+from tutor.laws.derive import derive as derive_laws
+from tutor.laws.derive import load_model
+from tutor.laws.law import Law
+from tutor.plan.corner import compose, slope, stationary
+from tutor.plan.plan import Plan, Step
+from tutor.plan.regions import resolve
+from tutor.plan.search import search
+from tutor.quantities.expression import Expr, Partial, Sym, Val, evaluate, symbols_of
+from tutor.quantities.formula import formula_text
+from tutor.quantities.symbols import symbol_for
+from tutor.solution.desk import our_desk
+from tutor.solution.solution import Chain, WorkedStep
+
+
+@dataclass(frozen=True)
+class Derivation:
+    """How one quantity follows from the circuit: the steps, the closed form, and what each given does to it."""
+
+    circuit: str
+    quantity: str
+    givens: tuple[str, ...]
+    steps: tuple[WorkedStep, ...]
+    closed_form: Expr
+    sensitivities: tuple[WorkedStep, ...]
+
+
+@dataclass(frozen=True)
+class DerivedCircuit:
+    """A circuit's laws in its usual region, and the derivations asked for."""
+
+    circuit: str
+    title: str
+    region: str
+    laws: tuple[Law, ...]
+    derivations: tuple[Derivation, ...]
+
+
+def derive(circuit: str, quantity: str = "") -> DerivedCircuit:
+    """The laws of a circuit and the derivation of one quantity (of all its usual ones when '').
+
+    Raises UnknownName for a circuit that does not exist or a quantity that no law of it speaks of.
+    """
+    found = our_desk().circuit(circuit)
+    region = found.regions[0]
+    laws = derive_laws(found, region, LoadModel.SINK)
+    wanted = (quantity,) if quantity else tuple(found.derivation)
+    if quantity and quantity not in laws.symbols:
+        raise unknown(f"quantity of '{circuit}'", quantity, laws.symbols)
+    return DerivedCircuit(
+        found.id, found.title, region.words, laws.laws, tuple(derive_quantity(found, name) for name in wanted)
+    )
+
+
+def derive_quantity(circuit: Circuit, quantity: str) -> Derivation:
+    """The derivation of one quantity from the givens the circuit's file names for it (its part values otherwise)."""
+    for item in circuit.slopes:
+        if item.symbol == quantity:
+            return _slope_derivation(circuit, item)
+    givens = circuit.derivation.get(quantity) or _part_values(circuit, quantity)
+    laws = derive_laws(circuit, circuit.regions[0], load_model(givens), with_slopes=False)
+    plan = search(laws, givens, (quantity,), circuit.preferred)
+    form = compose(plan, quantity)
+    closed = from_sympy(form)
+    steps = [*_symbolic_steps(plan, closed), *_closing_step(plan, quantity, closed)]
+    return Derivation(
+        circuit.id, quantity, givens, tuple(steps), closed, _sensitivities(circuit, quantity, form, closed)
+    )
+
+
+def _part_values(circuit: Circuit, quantity: str) -> tuple[str, ...]:
+    load = next(name for name in circuit.typical if name not in circuit.constants)
+    return tuple(name for name in (*circuit.constants, load) if name != quantity)
+
+
+def _symbolic_steps(plan: Plan, closed: Expr) -> list[WorkedStep]:
+    steps = []
+    for index, step in enumerate(plan.steps):
+        last = index == len(plan.steps) - 1
+        chains = [Chain(step.equation.lhs, (("=", step.equation.rhs),))]
+        if step.coupled is not None:
+            chains.append(Chain(step.coupled.lhs, (("=", step.coupled.rhs),)))
+        expr = step.expr if step.expr is not None else closed
+        if step.equation.lhs != Sym(step.target):
+            chains.append(Chain(Sym(step.target), (("=", expr),)))
+        steps.append(
+            WorkedStep(step.title, _why(step), tuple(chains), "", step.law, step.target if last else "", None, "")
+        )
+    return steps
+
+
+def _why(step: Step) -> str:
+    if step.coupled is None or not step.substitutions:
+        return step.why
+    put = ", ".join(f"${item.symbol} = {formula_text(item.expr)}$" for item in step.substitutions)
+    return f"The unknown ${step.target}$ stands in several relations; put in {put}, and one equation is left."
+
+
+def _closing_step(plan: Plan, quantity: str, closed: Expr) -> list[WorkedStep]:
+    """All steps put together, where that says something new."""
+    if len(plan.steps) < 2 or plan.steps[-1].expr == closed:
+        return []
+    chain = Chain(Sym(quantity), (("=", closed),))
+    return [
+        WorkedStep(
+            "Put together", "Each step put into the next leaves the givens alone.", (chain,), "", "", quantity, None, ""
+        )
+    ]
+
+
+def _sensitivities(circuit: Circuit, quantity: str, form: object, closed: Expr) -> tuple[WorkedStep, ...]:
+    """What each given does to the quantity: the derivative, its sign at the typical point, where it could turn."""
+    typical = resolve(circuit, circuit.typical, ()).values
+    steps = []
+    for name in symbols_of(closed):
+        tree = slope(form, name)
+        if any(item not in typical for item in symbols_of(tree)):
+            continue
+        value = float(evaluate(tree, typical))
+        chain = Chain(Partial(quantity, name), (("=", tree), (">" if value > 0 else "<", Val(0.0, ""))))
+        if value == 0:
+            chain = Chain(Partial(quantity, name), (("=", tree),))
+        rises = "rises" if value > 0 else "falls" if value < 0 else "stays"
+        low, high = circuit.ends.get(name, ("", ""))
+        words = f" ({high if value > 0 else low} gives most)" if low and value else ""
+        text = f"${quantity}$ {rises} when ${name}$ rises{words}."
+        turning = stationary(form, name)
+        if turning is not None and name in typical:
+            text += f" The slope vanishes at ${name} = {formula_text(turning)}$, where the sign turns."
+        steps.append(
+            WorkedStep(f"What {symbol_for(name).meaning.split(',')[0]} does", "", (chain,), text, "", "", None, "")
+        )
+    return tuple(steps)
+
+
+def _slope_derivation(circuit: Circuit, item: Slope) -> Derivation:
+    """A sensitivity with a letter of its own: the quantity in closed form, then differentiated."""
+    region = circuit.regions[0]
+    forms = closed_forms(circuit, region, LoadModel.SINK)
+    laws = derive_laws(circuit, region, LoadModel.SINK)
+    law = laws.by_id(f"slope.{item.symbol}")
+    of = from_sympy(forms[item.of])
+    tree = slope(forms[item.of], item.by)
+    signed = "-" if item.sign < 0 else ""
+    steps = (
+        WorkedStep(
+            f"The closed form of ${item.of}$", "All laws of the circuit together give the quantity in its part values.",
+            (Chain(Sym(item.of), (("=", of),)),), "", "", "", None, "",
+        ),
+        WorkedStep(
+            f"Its slope along ${item.by}$", "Everything else is held, so the other terms drop out.",
+            (Chain(Partial(item.of, item.by), (("=", tree),)),), "", "", "", None, "",
+        ),
+        WorkedStep(
+            law.title, f"By definition ${item.symbol}$ is ${signed}{{{item.of} by {item.by}}}$. {item.why}".strip(),
+            (Chain(law.equation.lhs, (("=", law.equation.rhs),)),), "", law.id, item.symbol, None, "",
+        ),
+    )  # fmt: skip
+    closed = law.equation.rhs
+    return Derivation(circuit.id, item.symbol, symbols_of(closed), steps, closed, ())

@@ -1,0 +1,129 @@
+"""Problems by name: find the family, draw the number, word the problem, work it.
+
+Place in the data flow: the one value that `__main__`, the site and Python users ask for problems. Plans come from the
+store; only when one is missing is the compiler (and with it the algebra) called for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+
+import tutor
+from tutor.circuit.circuit import Circuit
+from tutor.errors import OutOfRange, unknown
+from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.draws import Drawn, draw_numbers
+from tutor.generate.family import Family
+from tutor.generate.level_run import ReadyLevel
+from tutor.generate.make import make_problem
+from tutor.generate.name import ProblemName, read_name
+from tutor.generate.problem import Problem
+from tutor.generate.store import load_level
+from tutor.quantities.parts import Catalogue
+from tutor.quantities.reading import read_quantity
+from tutor.quantities.symbols import symbol_for
+from tutor.solution.solution import Solution
+from tutor.solution.worked import work
+
+
+@dataclass(frozen=True)
+class WorkedProblem:
+    """A problem and its worked solution."""
+
+    problem: Problem
+    solution: Solution
+    drawn: Drawn = field(repr=False, compare=False)
+
+
+@dataclass(frozen=True)
+class Desk:
+    """Everything found under one problems folder; `parts` are its catalogues."""
+
+    folder: ProblemsFolder
+    parts: Mapping[str, Catalogue]
+
+    def circuit(self, circuit_id: str) -> Circuit:
+        """The circuit of that id; UnknownName with the nearest otherwise."""
+        return self.folder.circuit(circuit_id)
+
+    def family(self, family_id: str) -> Family:
+        """The family of that id; UnknownName with the nearest otherwise."""
+        return self.folder.family(family_id)
+
+    def level(self, family_id: str, level: int, assumed: Mapping[str, str] | None = None) -> ReadyLevel:
+        """A level ready to run. OutOfRange for a level other than 1 to 3."""
+        family = self.family(family_id)
+        if level not in (1, 2, 3):
+            raise OutOfRange(f"'{family_id}' has the levels 1, 2 and 3 (got {level})")
+        circuit = self.circuit(family.circuit)
+        conventions = {name: value for name, value in (assumed or {}).items() if name not in circuit.defaults}
+        offered = circuit.convention_values()
+        for name, value in conventions.items():
+            if name not in offered:
+                raise unknown(f"convention of '{family_id}'", name, [*offered, *circuit.defaults])
+            if value not in offered[name]:
+                raise unknown(f"value of '{name}'", value, offered[name])
+        return load_level(self.folder, family.under(conventions), circuit, level, tutor.compile_level)
+
+    def problem(self, name: str | ProblemName) -> WorkedProblem:
+        """The problem of that name, worked. BadValue, UnknownName or OutOfRange when there is none such."""
+        parsed = read_name(name) if isinstance(name, str) else name
+        ready = self.level(parsed.family, parsed.level, parsed.assumed)
+        edition = ready.family.edition
+        if parsed.edition not in (0, edition):
+            raise OutOfRange(f"'{parsed}' asks for edition {parsed.edition}; this version draws edition {edition}")
+        return self.batch(ready, [parsed.number], parsed.assumed)[0]
+
+    def batch(
+        self, ready: ReadyLevel, numbers: Sequence[int], assumed: Mapping[str, str] | None = None
+    ) -> list[WorkedProblem]:
+        """The problems of these numbers, worked, in order."""
+        taken = assumed or {}
+        overrides = {name: _assumed_value(name, text) for name, text in taken.items() if name in ready.circuit.defaults}
+        found = []
+        for drawn in draw_numbers(ready, self.parts, numbers, overrides):
+            problem = make_problem(ready, drawn, self.parts, taken)
+            found.append(WorkedProblem(problem, work(ready, drawn, problem), drawn))
+        return found
+
+
+def _assumed_value(name: str, text: str) -> float:
+    reading = read_quantity(text, symbol_for(name).unit)
+    if reading.value is None:
+        raise OutOfRange(f"{name}={text}: {reading.reason}")
+    return reading.value
+
+
+def default_folder() -> Path:
+    """The problems that come with Steadyrail: the folder beside the package."""
+    return Path(__file__).resolve().parents[2] / "problems"
+
+
+def open_desk(path: Path | None = None) -> Desk:
+    """A desk over a problems folder, ours unless another is given."""
+    folder = ProblemsFolder(path or default_folder())
+    return Desk(folder, folder.parts())
+
+
+@cache
+def our_desk() -> Desk:
+    """The desk over our own problems folder, opened once."""
+    return open_desk()
+
+
+def circuits() -> tuple[str, ...]:
+    """Ids of the circuits there are."""
+    return our_desk().folder.circuit_ids()
+
+
+def families() -> tuple[str, ...]:
+    """Ids of the problem families there are."""
+    return our_desk().folder.family_ids()
+
+
+def problem(name: str) -> WorkedProblem:
+    """The problem of that name (`zener-resistor:2:17`), worked. Raises a SteadyrailError naming what is wrong."""
+    return our_desk().problem(name)

@@ -1,0 +1,221 @@
+"""Anybody's own numbers on any circuit: read, resolved, worked, checked.
+
+Place in the data flow: a circuit id and NAME=VALUE texts -> Resolved (plan) -> WorkedAnswer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from tutor.circuit.circuit import Circuit, Variant
+from tutor.errors import BadValue, SteadyrailError, unknown
+from tutor.plan.regions import Resolved, holds, resolve
+from tutor.quantities.expression import Sym
+from tutor.quantities.formula import formula_text
+from tutor.quantities.quantity import Quantity, given, write
+from tutor.quantities.reading import read_quantity
+from tutor.quantities.symbols import Sign, is_symbol, resolve_alias, symbol_for
+from tutor.solution.desk import our_desk
+from tutor.solution.numbers import Reading
+from tutor.solution.solution import Check, WorkedStep
+from tutor.solution.steps import plan_steps
+
+SAFE_VOLTS = 60.0  # d.c. end to end; above it a supply counts as a hazard
+
+
+@dataclass(frozen=True)
+class WorkedAnswer:
+    """A worked solution of somebody's own numbers. `values` are by symbol: givens, assumed, and all that follows."""
+
+    circuit: str
+    form: str
+    region: str
+    steps: tuple[WorkedStep, ...]
+    values: Mapping[str, Quantity]
+    asked: tuple[str, ...]
+    checks: tuple[Check, ...]
+    warnings: tuple[str, ...]
+    assumed: Mapping[str, str]
+
+    def value(self, name: str) -> Quantity:
+        """One quantity by its symbol; UnknownName when it was neither given nor found."""
+        if name not in self.values:
+            raise unknown("value in this solution", name, self.values)
+        return self.values[name]
+
+
+def solve(
+    circuit: str, values: Mapping[str, str | float], find: Iterable[str] = (), assume: Mapping[str, str] | None = None
+) -> WorkedAnswer:
+    """Work a circuit's numbers: `values` by symbol, as text (`15V`, `2k2`) or in SI; `find` what is wanted (all, when empty).
+
+    `assume` chooses conventions and standing values (`base-current`, `V_BE`). Raises a SteadyrailError with one sentence
+    when a name is unknown, a value cannot be read, or the values contradict each other or do not suffice.
+    """
+    found = our_desk().circuit(circuit)
+    known = {_symbol(found, name): text for name, text in values.items()}
+    standing, conventions = _assumptions(found, assume or {})
+    numbers = {name: _number(name, text) for name, text in {**standing, **known}.items()}
+    wanted = tuple(_symbol(found, name) for name in find)
+    resolved = resolve(found, numbers, wanted, conventions)
+    return _answer(found, resolved, numbers, wanted, conventions)
+
+
+def _symbol(circuit: Circuit, text: str) -> str:
+    name = circuit.aliases.get(text) or resolve_alias(text)
+    if name is None or not is_symbol(name):
+        raise unknown("quantity", text, _spoken(circuit))
+    return name
+
+
+def _spoken(circuit: Circuit) -> tuple[str, ...]:
+    return tuple(
+        dict.fromkeys((*circuit.report, *circuit.constants, *circuit.defaults, *circuit.typical, "V_Z", "V_ZT"))
+    )
+
+
+def _number(name: str, text: str | float) -> float:
+    unit = symbol_for(name).unit
+    if isinstance(text, int | float):
+        value = float(text)
+    else:
+        reading = read_quantity(text, unit)
+        if reading.value is None:
+            raise BadValue(f"{name}={text}: {reading.reason}", name=name, text=text)
+        value = reading.value
+    if symbol_for(name).sign is not Sign.ANY and value < 0:
+        raise BadValue(f"{name}={text}: {symbol_for(name).meaning} cannot be negative", name=name, text=text)
+    if symbol_for(name).sign is Sign.POSITIVE and value == 0 and unit in ("ohm", ""):
+        raise BadValue(f"{name}={text}: {symbol_for(name).meaning} must be above zero", name=name, text=text)
+    return value
+
+
+def _assumptions(circuit: Circuit, assume: Mapping[str, str]) -> tuple[dict[str, str], dict[str, str]]:
+    """Standing values and conventions told apart; UnknownName for neither."""
+    offered = circuit.convention_values()
+    standing: dict[str, str] = {}
+    conventions: dict[str, str] = {}
+    for name, value in assume.items():
+        if name in offered:
+            conventions[name] = value
+        elif name in circuit.defaults:
+            standing[name] = value
+        else:
+            raise unknown(f"convention of '{circuit.id}'", name, [*offered, *circuit.defaults])
+    return standing, conventions
+
+
+def _answer(
+    circuit: Circuit,
+    resolved: Resolved,
+    numbers: Mapping[str, float],
+    wanted: tuple[str, ...],
+    conventions: Mapping[str, str],
+) -> WorkedAnswer:
+    exact = frozenset((*numbers, *resolved.defaults))
+    reading = Reading({}, resolved.values, exact)
+    reasons = {choice.target: choice.why for choice in resolved.roots}
+    steps = [*_tried_steps(resolved), *plan_steps(resolved.plan, reading, reasons)]
+    asked = wanted or resolved.plan.wanted
+    steps = [_marked(step, step_target, asked) for step, step_target in zip(steps, _targets(resolved), strict=True)]
+    quantities = {
+        name: given(value, symbol_for(name).unit) if name in exact else Quantity(value, symbol_for(name).unit)
+        for name, value in resolved.values.items()
+    }
+    assumed = {**{name: value[0] for name, value in circuit.convention_values().items()}, **conventions}
+    assumed |= {name: given(value, symbol_for(name).unit).text for name, value in resolved.defaults.items()}
+    checks = [*_region_checks(resolved), *_approximation_checks(circuit, resolved, numbers, conventions)]
+    return WorkedAnswer(
+        circuit.id, resolved.load.value, resolved.region.words, tuple(steps), quantities, asked, tuple(checks),
+        _warnings(resolved), assumed,
+    )  # fmt: skip
+
+
+def _targets(resolved: Resolved) -> list[str]:
+    return ["" for _ in resolved.tried] + [step.target for step in resolved.plan.steps]
+
+
+def _marked(step: WorkedStep, target: str, asked: tuple[str, ...]) -> WorkedStep:
+    waypoint = target if target in asked else ""
+    return WorkedStep(step.title, step.why, step.chains, step.text, step.law, waypoint, step.result, step.band)
+
+
+def _tried_steps(resolved: Resolved) -> list[WorkedStep]:
+    """A region assumed and found wanting is part of the working."""
+    return [
+        WorkedStep(
+            f"Assume that {tried.region.words}",
+            "A region is assumed, solved and then tested; this one fails its test.",
+            (), f"With these values {tried.why}. So the assumption falls.", "", "", None, "",
+        )
+        for tried in resolved.tried
+    ]  # fmt: skip
+
+
+def _region_checks(resolved: Resolved) -> list[Check]:
+    checks = []
+    for bound in resolved.laws.bounds:
+        left, right = bound.equation.lhs, bound.equation.rhs
+        names = [side.name for side in (left, right) if isinstance(side, Sym)]
+        if not names or not all(name in resolved.values for name in names):
+            continue
+        sign = {">=": "≥", "<=": "≤"}[bound.equation.relation]
+        told = [
+            f"${side.name}$ = {write(resolved.values[side.name], symbol_for(side.name).unit)}"
+            if isinstance(side, Sym)
+            else formula_text(side)
+            for side in (left, right)
+        ]
+        if isinstance(left, Sym):
+            text = f"{told[0]} {sign} {told[1]}: {resolved.region.words}, as assumed"
+            checks.append(Check(text, holds(bound, resolved.values), ""))
+    return checks
+
+
+def _approximation_checks(
+    circuit: Circuit, resolved: Resolved, numbers: Mapping[str, float], conventions: Mapping[str, str]
+) -> list[Check]:
+    """An approximation in use: its error, derived by working the exact circuit beside it."""
+    checks: list[Check] = []
+    for variant in circuit.variants:
+        if variant.watches and conventions.get(variant.convention) == variant.value:
+            exact_way = circuit.convention_values()[variant.convention][0]
+            others = {**conventions, variant.convention: exact_way}
+            try:
+                exact = resolve(circuit, numbers, (), others)
+            except SteadyrailError:
+                continue
+            checks += _error_check(variant, resolved, exact)
+    return checks
+
+
+def _error_check(variant: Variant, resolved: Resolved, exact: Resolved) -> list[Check]:
+    name = variant.watches
+    if name not in exact.values or name not in resolved.values:
+        return []
+    against = variant.against or name
+    scale = abs(exact.values.get(against, 0.0))
+    if scale == 0:
+        return []
+    error = abs(exact.values[name] - resolved.values[name]) / scale
+    held = error <= variant.limit
+    verdict = "allowed" if held else "too much; work it exactly"
+    text = f"{variant.title}: the error is {write(error, '%')} of ${against}$, limit {write(variant.limit, '%')}: {verdict}"
+    return [Check(text, held, "")]
+
+
+def _warnings(resolved: Resolved) -> tuple[str, ...]:
+    values = resolved.values
+    found = []
+    volts = [value for name, value in values.items() if symbol_for(name).unit == "V" and name[:2] in ("V_I", "V_O")]
+    if volts and max(volts) > SAFE_VOLTS:
+        found.append(
+            f"A supply of {write(max(volts), 'V')} is above 60 V d.c. end to end and counts as a hazard: on paper only."
+        )
+    if "I_Z" in values and "I_ZK" in values and values["I_Z"] < values["I_ZK"]:
+        found.append("The zener carries less than its least current: its voltage is not well held.")
+    for power, rating in (("P_Z", "P_ZM"), ("P_R", "P_RM"), ("P_Q", "P_QM")):
+        if power in values and rating in values and values[power] > values[rating]:
+            found.append(f"{power} exceeds {rating}: the part would be overloaded.")
+    return tuple(found)

@@ -1,0 +1,163 @@
+"""A drawn problem worked as on paper: every ask in order, each with its reason, then the checks and the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tutor.generate.choices import all_that_fit, ratings_that_fit
+from tutor.generate.draws import Drawn
+from tutor.generate.family import Ask, Choose, ChooseRating, TellState
+from tutor.generate.level_run import ReadyLevel
+from tutor.generate.problem import Problem
+from tutor.generate.run import Outcome
+from tutor.generate.stage import Stage
+from tutor.quantities.expression import Expr, Num, Sym, Val
+from tutor.quantities.quantity import given, write
+from tutor.quantities.symbols import symbol_for
+from tutor.solution.bands import band_words, bands
+from tutor.solution.checks import closing_checks
+from tutor.solution.numbers import Reading
+from tutor.solution.reasons import corner_reason
+from tutor.solution.solution import Chain, Solution, WorkedStep
+from tutor.solution.steps import plan_steps
+
+
+def work(ready: ReadyLevel, drawn: Drawn, problem: Problem) -> Solution:
+    """The worked solution of a drawn problem."""
+    spread = bands(ready, drawn)
+    steps: list[WorkedStep] = []
+    for index, ask in enumerate(ready.level.asks):
+        if ask.region in ("", drawn.run.region):
+            steps += _ask_steps(ready, drawn, index, ask, spread)
+    bench = band_words(ready.level) + ready.level.bench
+    return Solution(problem.name, tuple(steps), closing_checks(ready, drawn), _sentence(bench), (), problem.cautions)
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}." if text else ""
+
+
+def _ask_steps(ready: ReadyLevel, drawn: Drawn, index: int, ask: Ask, spread: Mapping[str, str]) -> list[WorkedStep]:
+    key = drawn.region.plan.keys[index]
+    stage, outcome = drawn.region.plan.asks[index], drawn.run.outcomes[index]
+    if stage is not None and outcome is not None:
+        return _stage_steps(ready, drawn, stage, outcome, key, spread.get(key, ""))
+    if isinstance(ask, Choose):
+        return [_choice_step(drawn, ask, key)]
+    if isinstance(ask, ChooseRating):
+        return [_rating_step(drawn, ask, key)]
+    assert isinstance(ask, TellState)
+    return [_state_step(ready, drawn, ask, key)]
+
+
+def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str) -> Reading:
+    """Names and numbers of a stage at the corner it took."""
+    names: dict[str, Expr] = {}
+    exact: set[str] = set()
+    for base, expr in stage.inputs:
+        names[base] = _spelled(expr)
+        if isinstance(expr, Num) or (isinstance(expr, Sym) and _is_exact(ready, expr.name)):
+            exact.add(base)
+    for base in stage.box:
+        end = int(outcome.ends[base][0])
+        if end < 2:
+            names[base] = Sym(f"{base}_{'MIN' if end == 0 else 'MAX'}")
+            exact.add(base)
+    values = {name: float(value[0]) for name, value in outcome.bases.items()}
+    values |= {name: float(value[0]) for name, value in outcome.steps.items()}
+    names[stage.quantity] = Sym(key)
+    return Reading(names, values, frozenset(exact))
+
+
+def _spelled(expr: Expr) -> Expr:
+    """A zero put in for a quantity (an unplugged load) is shown with its unit's sake dropped: as 0."""
+    return Val(0.0, "") if expr == Num(0) else expr
+
+
+def _is_exact(ready: ReadyLevel, key: str) -> bool:
+    chosen = {ask.quantity for ask in ready.level.asks if isinstance(ask, Choose)}
+    return key in ready.level.given or key in chosen
+
+
+def _stage_steps(
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str, band: str
+) -> list[WorkedStep]:
+    reading = reading_of(ready, drawn, stage, outcome, key)
+    steps = plan_steps(stage.plan, reading, {})
+    ends = {base: int(end[0]) for base, end in outcome.ends.items()}
+    values = {**{name: float(value[0]) for name, value in drawn.run.env.items()}, **reading.values}
+    reason = corner_reason(ready.circuit, stage, ends, values)
+    if reason:
+        first = steps[0]
+        steps[0] = WorkedStep(
+            first.title, reason, first.chains, first.text, first.law, first.waypoint, first.result, first.band
+        )
+    last = steps[-1]
+    steps[-1] = WorkedStep(last.title, last.why, last.chains, last.text, last.law, key, last.result, band)
+    return steps
+
+
+def _choice_step(drawn: Drawn, ask: Choose, key: str) -> WorkedStep:
+    env = drawn.run.env
+    value, unit = float(env[key][0]), symbol_for(key).unit
+    fits = all_that_fit(ask, env)
+    spread = float(env[ask.tolerance][0]) if ask.tolerance else 0.0
+    if ask.near:
+        told = f"Of the {ask.series.name} values {write(value, unit)} lies nearest to {write(float(env[ask.near][0]), unit)}"
+    else:
+        low, high = (write(float(env[name][0]), unit) for name in (ask.low, ask.high))
+        within = f"whose {write(spread, '%')} band lies" if spread else "that lies"
+        told = f"Any {ask.series.name} value {within} between {low} and {high} meets the specification: "
+        told += _span(fits, unit, spread)
+    chain = Chain(Sym(key), (("=", Val(value, unit, 12)),))
+    reason = f"{told}; {ask.why}." if len(fits) > 1 or ask.near else f"{told}; it is the only one."
+    return WorkedStep(
+        f"Choice: {ask.prompt}", reason, (chain,), _neighbours(drawn, ask, unit), "", key, given(value, unit), ""
+    )
+
+
+def _span(fits: tuple[float, ...], unit: str, spread: float) -> str:
+    def told(value: float) -> str:
+        if not spread:
+            return write(value, unit)
+        return f"{write(value, unit)} ({write(value * (1 - spread), unit)} to {write(value * (1 + spread), unit)})"
+
+    return told(fits[0]) if len(fits) == 1 else f"{told(fits[0])} to {told(fits[-1])}"
+
+
+def _neighbours(drawn: Drawn, ask: Choose, unit: str) -> str:
+    """What rounding past the upper bound would do, when a slip of the family says so."""
+    for slip, _, _, _ in drawn.region.slips:
+        if slip.at == ask.quantity and slip.id in drawn.run.slips and ask.high:
+            wrong = float(drawn.run.slips[slip.id][0])
+            return f"Rounding up to {write(wrong, unit)} would pass the bound. {slip.why}"
+    return ""
+
+
+def _rating_step(drawn: Drawn, ask: ChooseRating, key: str) -> WorkedStep:
+    env = drawn.run.env
+    value, unit = float(env[key][0]), symbol_for(key).unit
+    load = float(env[ask.load][0])
+    fits = ratings_that_fit(ask, env)
+    told = (
+        f"{ask.why[:1].upper()}{ask.why[1:]}: {ask.margin:g} × {write(load, unit)} = {write(load * ask.margin, unit)}. "
+        f"The smallest rating on the shelf that reaches it is {write(fits[0], unit)}."
+    )
+    chain = Chain(Sym(key), (("=", Val(value, unit, 12)),))
+    return WorkedStep(f"Choice: {ask.prompt}", told, (chain,), "", "", key, given(value, unit), "")
+
+
+def _state_step(ready: ReadyLevel, drawn: Drawn, ask: TellState, key: str) -> WorkedStep:
+    env = drawn.run.env
+    unit = symbol_for(ask.quantity).unit
+    found, limit = float(env[ask.quantity][0]), float(env[ask.limit][0])
+    above = found > limit
+    relation = ">" if above else "<"
+    chain = Chain(Sym(ask.quantity), (("=", Val(found, unit)), (relation, Sym(ask.limit)), ("=", Val(limit, unit, 12))))
+    why = (
+        f"Left alone the node would rise past ${ask.limit}$, so current flows and holds it there"
+        if above
+        else f"Left alone the node stays under ${ask.limit}$, so no current flows in it and nothing is held"
+    )
+    words = ready.circuit.region(drawn.run.region).words
+    return WorkedStep("The test", f"{why}.", (chain,), f"So {words}.", "", key, None, "")
