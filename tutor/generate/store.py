@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from tutor.circuit.circuit import Circuit, Variant
+from tutor.errors import BadFamily
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel, ready_level
@@ -76,21 +77,24 @@ def _compile(family: Family, circuit: Circuit, number: int, compiler: Compiler) 
     level = family.levels[number - 1]
     regions = level.regions or (circuit.regions[0].id,)
     plans = [level_plan_to_json(compiler(family, circuit, number, region)) for region in regions]
-    approximate = [
-        {
-            "convention": variant.convention,
-            "value": variant.value,
-            "plan": level_plan_to_json(compiler(_under(family, variant), circuit, number, regions[0])),
-        }
-        for variant in circuit.variants
-        if variant.watches and family.assume.get(variant.convention) != variant.value
-    ]
+    approximate = []
+    for variant in circuit.variants:
+        if variant.watches and family.assume.get(variant.convention) != variant.value:
+            plan = _approximate_plan(family, circuit, number, regions[0], variant, compiler)
+            if plan is not None:
+                item = {"convention": variant.convention, "value": variant.value, "plan": level_plan_to_json(plan)}
+                approximate.append(item)
     return {"plans": plans, "approximate": approximate}
 
 
-def _under(family: Family, variant: Variant) -> Family:
-    """The family under another convention."""
-    return family.under({variant.convention: variant.value})
+def _approximate_plan(
+    family: Family, circuit: Circuit, number: int, region: str, variant: Variant, compiler: Compiler
+) -> LevelPlan | None:
+    """The level under an approximation; None where the approximation leaves nothing to solve (no h_FE without I_B)."""
+    try:
+        return compiler(family.under({variant.convention: variant.value}), circuit, number, region)
+    except BadFamily:
+        return None
 
 
 def _read(file: Path) -> dict[str, Any] | None:
