@@ -126,7 +126,7 @@ CIRCUIT = circuit(
         Composite(
             "two-readings",
             "Slope between two readings",
-            "r_z = (V_Z_1 - V_Z_2)/(I_Z_1 - I_Z_2)",
+            "r_z = (V_Z_2 - V_Z_1)/(I_Z_2 - I_Z_1)",
             cost=1.2,
             why="The slope is the change of voltage over the change of current.",
         ),

@@ -29,6 +29,7 @@ LABELS = {
     "V_Z_2": "zener voltage, second reading",
     "I_Z_2": "zener current, second reading",
     "I_ZK": "least zener current for good regulation",
+    "P_ZM": "rating of the zener",
 }
 
 WRONG_WAY = Slip(
@@ -171,7 +172,7 @@ FAMILY = Family(
             draws=(
                 PickPart(
                     "zeners",
-                    {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z"},
+                    {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z", "P_ZM": "P_ZM"},
                     (("V_Z", 3.9, 15.0), ("r_z", 4.0, 30.0)),
                 ),
                 Pick("I_Z_1", (0.01, 0.012, 0.015, 0.02)),
@@ -187,7 +188,20 @@ FAMILY = Family(
                 Work("DI_L", "I_L_MAX - I_L_MIN"),
                 Pick("I_ZK", (0.001, 0.002, 0.003)),
             ),
-            given=("V_Z_1", "I_Z_1", "V_Z_2", "I_Z_2", "R", "V_I_MIN", "V_I_MAX", "I_L_MIN", "I_L_MAX", "DI_L", "I_ZK"),
+            given=(
+                "V_Z_1",
+                "I_Z_1",
+                "V_Z_2",
+                "I_Z_2",
+                "R",
+                "V_I_MIN",
+                "V_I_MAX",
+                "I_L_MIN",
+                "I_L_MAX",
+                "DI_L",
+                "I_ZK",
+                "P_ZM",
+            ),
             ranges=("V_I", "I_L"),
             labels=LABELS,
             data="Its zener reads {V_Z_1} at {I_Z_1} and {V_Z_2} at {I_Z_2}. It is fed through {R} from a line between "
@@ -231,7 +245,10 @@ FAMILY = Family(
                     step="I_Z",
                 ),
             ),
-            checks=(CheckLine("Starving corner", "I_Z >= I_ZK"),),
+            checks=(
+                CheckLine("Starving corner", "I_Z >= I_ZK"),
+                CheckLine("Hottest corner", "P_Z <= P_ZM"),
+            ),
             band={"V_Z_1": 0.002, "V_Z_2": 0.002},
             bench="two voltages this near each other make the slope uncertain; warm parts drift by more than the line moves them",
         ),

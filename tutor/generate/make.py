@@ -8,6 +8,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from tutor.errors import BadFamily
+from tutor.generate.cautions import caution_text
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn, stream_key
 from tutor.generate.family import Choose, ChooseRating, PickPart, TellState
@@ -55,7 +56,7 @@ def make_problem(
         given=quantities,
         wanted=tuple(point.key for point in waypoints),
         waypoints=waypoints,
-        cautions=family.cautions,
+        cautions=tuple(caution_text(item) for item in family.cautions),
         assumed={**family.assume, **assumed},
     )
 

@@ -18,7 +18,8 @@ from tutor.errors import unknown
 
 @dataclass(frozen=True)
 class Unit:
-    """One unit: printed form, exponents over (V, A, s, K), power of ten from stored to printed, prefixes it takes."""
+    """One unit: printed form, exponents over (V, A, s, K), power of ten from stored to printed, prefixes it
+    takes, further spellings, and what a quantity in it is called."""
 
     code: str
     printed: str
@@ -27,6 +28,7 @@ class Unit:
     plain_from: float
     prefixes: tuple[str, ...]
     typed: tuple[str, ...]
+    kind: str
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,7 @@ def _lines(kind: str) -> list[list[str]]:
 def units() -> Mapping[str, Unit]:
     """Every unit by its code."""
     typed = {row[0]: tuple(row[1:]) for row in _lines("typed")}
+    kinds = {row[0]: " ".join(row[1:]) for row in _lines("kind")}
     table: dict[str, Unit] = {}
     for code, printed, volt, ampere, second, kelvin, shown, plain_from, prefixes in _lines("unit"):
         key = "" if code == "1" else code
@@ -59,6 +62,7 @@ def units() -> Mapping[str, Unit]:
             float(plain_from),
             tuple("" if prefix == "-" else prefix for prefix in prefixes.split(",")),
             typed.get(code, ()),
+            kinds[code],
         )
     return MappingProxyType(table)
 

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tutor.circuit.circuit import Circuit, LoadModel, Slope
 from tutor.errors import unknown
 from tutor.laws.algebra import from_sympy
 from tutor.laws.closed_form import closed_forms
 from tutor.laws.derive import derive as derive_laws
 from tutor.laws.derive import load_model
-from tutor.laws.law import Law
 from tutor.plan.corner import compose, slope, stationary
 from tutor.plan.plan import Plan, Step
 from tutor.plan.regions import resolve
@@ -18,31 +15,9 @@ from tutor.plan.search import search
 from tutor.quantities.expression import Expr, Partial, Sym, Val, evaluate, symbols_of
 from tutor.quantities.formula import formula_text
 from tutor.quantities.symbols import symbol_for
+from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.desk import our_desk
 from tutor.solution.solution import Chain, WorkedStep
-
-
-@dataclass(frozen=True)
-class Derivation:
-    """How one quantity follows from the circuit: the steps, the closed form, and what each given does to it."""
-
-    circuit: str
-    quantity: str
-    givens: tuple[str, ...]
-    steps: tuple[WorkedStep, ...]
-    closed_form: Expr
-    sensitivities: tuple[WorkedStep, ...]
-
-
-@dataclass(frozen=True)
-class DerivedCircuit:
-    """A circuit's laws in its usual region, and the derivations asked for."""
-
-    circuit: str
-    title: str
-    region: str
-    laws: tuple[Law, ...]
-    derivations: tuple[Derivation, ...]
 
 
 def derive(circuit: str, quantity: str = "") -> DerivedCircuit:

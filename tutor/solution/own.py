@@ -6,7 +6,6 @@ Place in the data flow: a circuit id and NAME=VALUE texts -> Resolved (plan) -> 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadValue, SteadyrailError, unknown
@@ -16,33 +15,13 @@ from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import Quantity, given, write
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import Sign, is_symbol, resolve_alias, symbol_for
+from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import our_desk
 from tutor.solution.numbers import Reading
 from tutor.solution.solution import Check, WorkedStep
 from tutor.solution.steps import plan_steps
 
 SAFE_VOLTS = 60.0  # d.c. end to end; above it a supply counts as a hazard
-
-
-@dataclass(frozen=True)
-class WorkedAnswer:
-    """A worked solution of somebody's own numbers. `values` are by symbol: givens, assumed, and all that follows."""
-
-    circuit: str
-    form: str
-    region: str
-    steps: tuple[WorkedStep, ...]
-    values: Mapping[str, Quantity]
-    asked: tuple[str, ...]
-    checks: tuple[Check, ...]
-    warnings: tuple[str, ...]
-    assumed: Mapping[str, str]
-
-    def value(self, name: str) -> Quantity:
-        """One quantity by its symbol; UnknownName when it was neither given nor found."""
-        if name not in self.values:
-            raise unknown("value in this solution", name, self.values)
-        return self.values[name]
 
 
 def solve(

@@ -166,7 +166,7 @@ def _set_markdown(text: str) -> str:
         if alone.startswith("$$") and alone.endswith("$$") and len(alone) > 4:
             block = relation(read_equation(alone[2:-2]))
             lines.append(
-                keep(f'<div class="display chain" tabindex="0" role="group" aria-label="formula">{block}</div>')
+                keep(f'<div class="display chain">{block}</div>')
             )
         else:
             lines.append(_FORMULA.sub(lambda found: keep(prose(found[0])), bind(line)))

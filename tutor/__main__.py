@@ -1,0 +1,79 @@
+"""The terminal's door: `steadyrail COMMAND ...`, each command loaded when it is called for.
+
+Exit status 0: done; 1: done, but something was found wrong; 2: the input cannot be used, said in one sentence on
+standard error.
+"""
+
+from __future__ import annotations
+
+import sys
+from importlib import import_module
+
+import click
+
+from tutor.errors import SteadyrailError, nearest
+
+COMMANDS = {
+    "site": "tutor.views.commands.site",
+    "list": "tutor.views.commands.listing",
+    "derive": "tutor.views.commands.derive",
+    "solve": "tutor.views.commands.solve",
+    "problem": "tutor.views.commands.problem",
+}
+
+
+class LazyGroup(click.Group):
+    """A group whose commands are imported one by one, so that starting costs only what is used."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Names of the commands, in the order of the table."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of that name, imported now; None when there is none."""
+        if cmd_name not in COMMANDS:
+            return None
+        found: click.Command = import_module(COMMANDS[cmd_name]).command
+        return found
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does, with the nearest name in the complaint."""
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            close = nearest(args[0], COMMANDS)
+            hint = f"did you mean '{close}'?" if close else "commands: " + ", ".join(COMMANDS)
+            raise click.UsageError(f"there is no command '{args[0]}'; {hint}")
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.version_option(package_name="steadyrail", message="%(prog)s %(version)s")
+def steadyrail() -> None:
+    """Regulator exercises derived from the circuit, and worked as on paper."""
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the terminal; never returns."""
+    try:
+        steadyrail.main(args=arguments, prog_name="steadyrail", standalone_mode=False)
+    except SteadyrailError as error:
+        _refuse(error.sentence)
+    except click.Abort:
+        _refuse("stopped before it was done; nothing was changed")
+    except click.ClickException as error:
+        _refuse(error.format_message())
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
+    sys.exit(0)
+
+
+def _refuse(sentence: str) -> None:
+    """One sentence to standard error, exit status 2."""
+    click.echo(f"steadyrail: {' '.join(sentence.split())}", err=True)
+    sys.exit(2)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,34 @@
+"""The cautions that stand with every problem that could be built, in our own words.
+
+Limits quoted: 42.4 V peak, 60 V d.c., 20 J (the wording of IEC 60950-1, since replaced by the energy classes of
+IEC 62368-1). Capacitors and bleeders: S. Gibilisco, Teach Yourself Electricity and Electronics, ch. 21. The rest is
+common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tutor.errors import unknown
+
+STANDING = (
+    "These are exercises on paper. Their values are for learning and approve no construction. Work on the mains is for "
+    "competent, and where the law says so licensed, people; local codes and your laboratory's rules come first."
+)
+
+CAUTIONS: Mapping[str, str] = {
+    "mains-fed": "A raw supply hangs on the mains: in the laboratory start from a certified low-voltage adaptor or an "
+    "isolated, current-limited bench supply, and leave the mains side closed.",
+    "capacitors": "The reservoir of the supply stays charged after switch-off: wait, discharge it through a resistor, "
+    "then measure before touching.",
+    "hot-parts": "Resistors and transistors that dissipate a good part of a watt burn fingers and benches; mount them "
+    "clear and limit the current at first switch-on.",
+    "output": "Check the power with the output shorted before any test, limit the current, and keep such a test short.",
+}
+
+
+def caution_text(caution_id: str) -> str:
+    """The words of a caution by its id; UnknownName with the nearest otherwise."""
+    if caution_id not in CAUTIONS:
+        raise unknown("caution", caution_id, CAUTIONS)
+    return CAUTIONS[caution_id]

@@ -1,0 +1,50 @@
+"""`steadyrail problem FAMILY`: one generated problem, with its worked solution when asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import click
+
+from tutor.errors import BadValue
+from tutor.generate.name import ProblemName, read_name
+from tutor.solution.desk import our_desk
+from tutor.views.commands.speech import json_option, print_json
+from tutor.views.records import problem_record
+from tutor.views.terminal import show_problem, show_solution, terminal
+
+
+@click.command("problem")
+@click.argument("family")
+@click.option("--level", type=int, default=None, metavar="N", help="Level 1, 2 or 3 (1 unless said).")
+@click.option("--number", type=int, default=None, metavar="N", help="Which problem of the level (1 unless said).")
+@click.option("--solution", "with_solution", is_flag=True, help="Print the worked solution too.")
+@json_option
+def command(family: str, level: int | None, number: int | None, with_solution: bool, as_json: bool) -> None:
+    """One problem of FAMILY, or the problem of a whole name such as zener-resistor:2:17."""
+    name = _name(family, level, number)
+    worked = our_desk().problem(name)
+    if as_json:
+        print_json(problem_record(worked.problem, worked.solution))
+        return
+    console = terminal()
+    show_problem(console, worked.problem)
+    if with_solution:
+        console.print()
+        show_solution(console, worked.solution)
+
+
+def _name(family: str, level: int | None, number: int | None) -> ProblemName:
+    if ":" in family:
+        named = read_name(family)
+        if (level or named.level) != named.level or (number or named.number) != named.number:
+            raise BadValue(f"'{family}' already says its level and number; leave --level and --number out")
+        return named
+    plain = read_name(f"{family}:1:1")
+    return read_name(str(replace(plain, level=_at_least_one(level), number=_at_least_one(number))))
+
+
+def _at_least_one(value: int | None) -> int:
+    if value is not None and value < 1:
+        raise BadValue(f"levels and numbers start at 1 (got {value})")
+    return 1 if value is None else value

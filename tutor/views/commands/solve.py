@@ -1,0 +1,27 @@
+"""`steadyrail solve CIRCUIT NAME=VALUE ...`: a worked solution of anybody's own numbers."""
+
+from __future__ import annotations
+
+import click
+
+from tutor.solution.desk import our_desk
+from tutor.solution.own import solve
+from tutor.views.commands.speech import json_option, print_json, read_pairs
+from tutor.views.records import solve_record
+from tutor.views.terminal import show_answer, terminal
+
+
+@click.command("solve")
+@click.argument("circuit")
+@click.argument("values", nargs=-1, metavar="NAME=VALUE...")
+@click.option("--find", "find", default="", metavar="NAME,NAME", help="What to find; everything that follows otherwise.")
+@click.option("--assume", "assume", multiple=True, metavar="NAME=VALUE", help="A convention or a standing value.")
+@json_option
+def command(circuit: str, values: tuple[str, ...], find: str, assume: tuple[str, ...], as_json: bool) -> None:
+    """Work the numbers of CIRCUIT: `steadyrail solve zener-shunt V_I=15V R=220 V_Z=9.1V R_L=1k --find I_Z`."""
+    wanted = tuple(name.strip() for name in find.split(",") if name.strip())
+    answer = solve(circuit, read_pairs(values, "V_I=15V"), wanted, read_pairs(assume, "base-current=neglected"))
+    if as_json:
+        print_json(solve_record(answer))
+    else:
+        show_answer(terminal(), answer, our_desk().circuit(circuit).title)

@@ -1,0 +1,51 @@
+"""Prose, expressions and chains as plain text, for the terminal and for JSON."""
+
+from __future__ import annotations
+
+from tutor.quantities.expression import Expr
+from tutor.quantities.formula import read_equation, read_expression
+from tutor.quantities.notation import plain, plain_equation, relation_sign
+from tutor.solution.solution import Chain
+
+_RELATIONS = ("<=", ">=", "=", "<", ">", "~")
+
+
+def prose_text(text: str) -> str:
+    """Prose with each `$...$` formula printed as plain text. BadFormula names one that does not read."""
+    pieces = text.split("$")
+    for index in range(1, len(pieces), 2):
+        pieces[index] = formula_plain(pieces[index])
+    return "".join(pieces)
+
+
+def formula_plain(formula: str) -> str:
+    """One formula of the authors' grammar as plain text."""
+    if any(sign in formula for sign in _RELATIONS):
+        return plain_equation(read_equation(formula))
+    return plain(read_expression(formula))
+
+
+def chain_parts(chain: Chain) -> tuple[str, list[str]]:
+    """The head of a chain and each `= …` after it."""
+    return plain(chain.first), [f"{relation_sign(relation)} {plain(expr)}" for relation, expr in chain.rest]
+
+
+def chain_text(chain: Chain) -> str:
+    """A chain on one line."""
+    head, rest = chain_parts(chain)
+    return " ".join([head, *rest])
+
+
+def chain_lines(chain: Chain, width: int) -> list[str]:
+    """A chain set within `width` columns, relations under one another when it does not fit on one line."""
+    whole = chain_text(chain)
+    if len(whole) <= width:
+        return [whole]
+    head, rest = chain_parts(chain)
+    indent = " " * (len(head) + 1)
+    return [f"{head} {rest[0]}", *(f"{indent}{part}" for part in rest[1:])] if rest else [head]
+
+
+def expression_text(expr: Expr) -> str:
+    """An expression as plain text."""
+    return plain(expr)

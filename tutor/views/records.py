@@ -1,0 +1,173 @@
+"""Values as JSON objects, in the shapes that `--json` promises.
+
+A quantity is `{"value", "unit", "text"}`, value in SI (°C for temperatures, a fraction for per cent). Text is plain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from tutor.circuit.circuit import Circuit
+from tutor.generate.family import Family
+from tutor.generate.problem import Problem, Waypoint, WaypointKind
+from tutor.quantities.notation import plain, plain_equation
+from tutor.quantities.quantity import Quantity
+from tutor.quantities.symbols import symbol_for
+from tutor.solution.derivation_values import Derivation, DerivedCircuit
+from tutor.solution.answer import WorkedAnswer
+from tutor.solution.solution import Check, Solution, WorkedStep
+from tutor.views.plain import chain_text, prose_text
+
+Record = dict[str, Any]
+
+
+def step_record(step: WorkedStep) -> Record:
+    """One worked step: `title`, `relation` (its last line), `result`, `law`, and the rest for who wants it."""
+    lines = [chain_text(chain) for chain in step.chains]
+    return {
+        "title": prose_text(step.title),
+        "relation": lines[-1] if lines else "",
+        "result": None if step.result is None else step.result.to_json(),
+        "law": step.law,
+        "why": prose_text(step.why),
+        "lines": lines,
+        "text": prose_text(step.text),
+        "waypoint": step.waypoint,
+        "band": step.band,
+    }
+
+
+def check_record(check: Check) -> Record:
+    """One closing check."""
+    return {"text": prose_text(check.text), "holds": check.holds, "margin": check.margin}
+
+
+def answer_record(point: Waypoint) -> Record:
+    """What is right at a waypoint: the quantity with `low` and `high`; for a choice every accepted value too."""
+    if point.kind is WaypointKind.STATE or point.answer is None:
+        return {"value": None, "unit": "", "text": point.state, "low": None, "high": None, "options": list(point.options)}
+    record: Record = {**point.answer.to_json(), "low": point.low, "high": point.high}
+    if point.kind is WaypointKind.CHOICE:
+        record |= {"low": min(point.accepted), "high": max(point.accepted), "accepted": list(point.accepted)}
+    return record
+
+
+def problem_record(problem: Problem, solution: Solution) -> Record:
+    """A generated problem, whole."""
+    return {
+        "name": problem.name,
+        "title": problem.title,
+        "statement": prose_text(problem.statement),
+        "ask": prose_text(problem.ask),
+        "table": [{"label": prose_text(row.label), "symbol": row.symbol, "value": row.value} for row in problem.table],
+        "given": {name: quantity.to_json() for name, quantity in problem.given.items()},
+        "wanted": list(problem.wanted),
+        "answers": {point.key: answer_record(point) for point in problem.waypoints},
+        "steps": [step_record(step) for step in solution.steps],
+        "checks": [check_record(check) for check in solution.checks],
+        "slips": [
+            {
+                "id": slip.id,
+                "at": point.key,
+                **Quantity(slip.value, symbol_for(point.key).unit).to_json(),
+                "name": prose_text(slip.name),
+                "why": prose_text(slip.why),
+                "hint": prose_text(slip.hint),
+            }
+            for point in problem.waypoints
+            for slip in point.slips
+        ],
+        "circuit": problem.circuit,
+        "bench": prose_text(solution.bench),
+        "cautions": list(problem.cautions),
+        "assumed": dict(problem.assumed),
+        "level": problem.level,
+        "number": problem.number,
+        "edition": problem.edition,
+    }
+
+
+def solve_record(answer: WorkedAnswer) -> Record:
+    """A worked solution of somebody's own numbers."""
+    return {
+        "circuit": answer.circuit,
+        "form": answer.form,
+        "region": answer.region,
+        "values": {name: quantity.to_json() for name, quantity in answer.values.items()},
+        "asked": list(answer.asked),
+        "steps": [step_record(step) for step in answer.steps],
+        "checks": [check_record(check) for check in answer.checks],
+        "warnings": list(answer.warnings),
+        "assumed": dict(answer.assumed),
+    }
+
+
+def derivation_record(derivation: Derivation) -> Record:
+    """One derivation: steps, closed form, sensitivities."""
+    return {
+        "quantity": derivation.quantity,
+        "givens": list(derivation.givens),
+        "steps": [step_record(step) for step in derivation.steps],
+        "closed_form": f"{derivation.quantity} = {plain(derivation.closed_form)}",
+        "sensitivities": [step_record(step) for step in derivation.sensitivities],
+    }
+
+
+def derive_record(derived: DerivedCircuit) -> Record:
+    """A circuit's laws and derivations."""
+    return {
+        "circuit": derived.circuit,
+        "title": derived.title,
+        "region": derived.region,
+        "laws": [
+            {
+                "id": law.id,
+                "title": prose_text(law.title),
+                "relation": plain_equation(law.equation),
+                "holds": law.holds,
+                "source": law.source,
+            }
+            for law in derived.laws
+        ],
+        "derivations": [derivation_record(item) for item in derived.derivations],
+    }
+
+
+def list_record(circuits: Mapping[str, Circuit], families: Mapping[str, Family]) -> Record:
+    """What there is: circuits with what each is given, asks and covers; families; conventions."""
+    return {
+        "circuits": [
+            {
+                "id": name,
+                "title": circuit.title,
+                "stage": circuit.stage,
+                "covers": circuit.purpose,
+                "given": list(dict.fromkeys((*circuit.typical, *circuit.defaults))),
+                "asks": list(circuit.report),
+                "regions": [region.words for region in circuit.regions],
+                "conventions": {key: list(values) for key, values in circuit.convention_values().items()},
+                "defaults": dict(circuit.defaults),
+            }
+            for name, circuit in circuits.items()
+        ],
+        "families": [
+            {
+                "id": name,
+                "title": family.title,
+                "circuit": family.circuit,
+                "covers": prose_text(family.about),
+                "edition": family.edition,
+                "levels": [
+                    {
+                        "level": index,
+                        "about": level.about,
+                        "given": list(level.given),
+                        "asks": list(dict.fromkeys(ask.quantity if hasattr(ask, "quantity") else ask.key for ask in level.asks)),
+                    }
+                    for index, level in enumerate(family.levels, start=1)
+                ],
+            }
+            for name, family in families.items()
+        ],
+    }

@@ -1,0 +1,176 @@
+"""Problems, solutions and derivations set for a terminal: 80 columns, bold and dim alone, plain when piped."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping, Sequence
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from tutor.circuit.circuit import Circuit
+from tutor.generate.family import Family
+from tutor.generate.problem import Problem
+from tutor.quantities.notation import plain, plain_equation, symbol_text
+from tutor.solution.answer import WorkedAnswer
+from tutor.solution.derivation_values import Derivation, DerivedCircuit
+from tutor.solution.solution import Check, Solution, WorkedStep
+from tutor.views.plain import chain_lines, prose_text
+
+WIDTH = 80
+_INDENT = 4
+
+
+def terminal() -> Console:
+    """A console 80 columns wide at most, without colours of its own: they must suit dark and light alike."""
+    console = Console(highlight=False, soft_wrap=False, file=sys.stdout)
+    return Console(highlight=False, soft_wrap=False, file=sys.stdout, width=min(WIDTH, console.width))
+
+
+def heading(console: Console, text: str, aside: str = "") -> None:
+    """A title in bold, an aside dim at its right."""
+    line = Text(text, style="bold")
+    if aside:
+        line.append(f"   {aside}", style="dim")
+    console.print(line)
+
+
+def paragraph(console: Console, text: str, indent: int = 0, style: str = "") -> None:
+    """Prose, wrapped."""
+    if text:
+        console.print(Padding(Text(prose_text(text), style=style), (0, 0, 0, indent)))
+
+
+def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) -> None:
+    """A table without rules: symbol, words, value."""
+    if not entries:
+        return
+    table = Table(box=None, show_header=False, pad_edge=False, padding=(0, 2, 0, 0))
+    for column in range(len(entries[0])):
+        table.add_column(no_wrap=column != 1, overflow="fold")
+    for entry in entries:
+        table.add_row(*(Text(cell) for cell in entry))
+    console.print(Padding(table, (0, 0, 0, indent)))
+
+
+def show_problem(console: Console, problem: Problem) -> None:
+    """The statement, its data, what to find, the cautions."""
+    heading(console, problem.title, f"{problem.name}, level {problem.level}")
+    console.print()
+    paragraph(console, problem.statement)
+    console.print()
+    rows(console, [(symbol_text(row.symbol), prose_text(row.label), row.value) for row in problem.table])
+    if problem.table:
+        console.print()
+    paragraph(console, problem.ask)
+    console.print()
+    rows(console, [("state" if point.options else symbol_text(point.key), prose_text(point.prompt)) for point in problem.waypoints])
+    console.print()
+    for caution in problem.cautions:
+        paragraph(console, f"Caution: {caution}", style="dim")
+
+
+def show_solution(console: Console, solution: Solution) -> None:
+    """The worked solution: steps, checks, bench."""
+    heading(console, "Worked solution")
+    show_steps(console, solution.steps)
+    show_checks(console, solution.checks)
+    if solution.bench:
+        console.print()
+        paragraph(console, f"On the bench: {solution.bench}")
+
+
+def show_steps(console: Console, steps: Sequence[WorkedStep]) -> None:
+    """Numbered steps: title, reason, lines, verdict, band."""
+    for number, step in enumerate(steps, start=1):
+        console.print()
+        label = f"{number}.".ljust(_INDENT)
+        line = Text(label, style="dim")
+        line.append(prose_text(step.title), style="bold")
+        console.print(line)
+        paragraph(console, step.why, _INDENT)
+        for chain in step.chains:
+            for text in chain_lines(chain, console.width - _INDENT - 4):
+                console.print(Padding(Text(text), (0, 0, 0, _INDENT + 2)))
+        paragraph(console, step.text, _INDENT)
+        if step.band:
+            paragraph(console, f"with part spreads: {step.band}", _INDENT, "dim")
+
+
+def show_checks(console: Console, checks: Sequence[Check]) -> None:
+    """Closing checks, each with its verdict in words."""
+    if not checks:
+        return
+    console.print()
+    heading(console, "Checks")
+    for check in checks:
+        verdict = "holds" if check.holds else "does not hold"
+        margin = f", {check.margin}" if check.margin and check.holds else ""
+        paragraph(console, f"{check.text}: {verdict}{margin}.", 2)
+
+
+def show_answer(console: Console, answer: WorkedAnswer, title: str) -> None:
+    """Somebody's own numbers, worked."""
+    heading(console, title, answer.region)
+    if answer.assumed:
+        told = ", ".join(f"{name} = {value}" for name, value in answer.assumed.items())
+        paragraph(console, f"Assumed: {told}.", style="dim")
+    show_steps(console, answer.steps)
+    show_checks(console, answer.checks)
+    console.print()
+    heading(console, "Answers")
+    rows(console, [(symbol_text(name), "", answer.values[name].text) for name in answer.asked])
+    for warning in answer.warnings:
+        console.print()
+        paragraph(console, f"Warning: {warning}", style="bold")
+
+
+def show_derived(console: Console, derived: DerivedCircuit) -> None:
+    """A circuit's laws, then each derivation."""
+    heading(console, derived.title, derived.region)
+    console.print()
+    for law in derived.laws:
+        paragraph(console, plain_equation(law.equation), 2)
+        paragraph(console, law.title, 6, "dim")
+    for derivation in derived.derivations:
+        _show_derivation(console, derivation)
+
+
+def _show_derivation(console: Console, derivation: Derivation) -> None:
+    console.print()
+    given = ", ".join(symbol_text(name) for name in derivation.givens)
+    heading(console, f"{symbol_text(derivation.quantity)} from the laws", f"given {given}" if given else "")
+    show_steps(console, derivation.steps)
+    console.print()
+    paragraph(console, f"{symbol_text(derivation.quantity)} = {plain(derivation.closed_form)}", 2, "bold")
+    for step in derivation.sensitivities:
+        for chain in step.chains:
+            for text in chain_lines(chain, console.width - 6):
+                console.print(Padding(Text(text), (0, 0, 0, 4)))
+        paragraph(console, step.text, 6, "dim")
+
+
+def show_list(console: Console, circuits: Mapping[str, Circuit], families: Mapping[str, Family]) -> None:
+    """Circuits, families and conventions, with what each is given, asks and covers."""
+    heading(console, "Circuits")
+    for name, circuit in circuits.items():
+        console.print()
+        heading(console, f"  {name}", f"stage {circuit.stage}")
+        paragraph(console, circuit.purpose, 4)
+        given = ", ".join(dict.fromkeys((*circuit.typical, *circuit.defaults)))
+        paragraph(console, f"given, for example: {given}", 4, "dim")
+        paragraph(console, f"asks: {', '.join(circuit.report)}", 4, "dim")
+        for convention, values in circuit.convention_values().items():
+            paragraph(console, f"convention {convention}: {', '.join(values)}", 4, "dim")
+        for standing, value in circuit.defaults.items():
+            paragraph(console, f"standing value {standing} = {value:g}", 4, "dim")
+    console.print()
+    heading(console, "Families")
+    for name, family in families.items():
+        console.print()
+        heading(console, f"  {name}", f"circuit {family.circuit}")
+        paragraph(console, family.about, 4)
+        for number, level in enumerate(family.levels, start=1):
+            paragraph(console, f"level {number}: {level.about}", 4, "dim")
