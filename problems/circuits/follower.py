@@ -155,10 +155,11 @@ CIRCUIT = circuit(
         ),
     ),
     variants=(
-        Variant("base-current", "exact"),
+        Variant("base-current", "exact", words="$I_B = I_L/(h_FE + 1)$"),
         Variant(
             "base-current",
             "load-over-h_FE",
+            words="$I_B = I_L/h_FE$",
             removes=("base", "Q.emitter-gain", "Q.sum", "Q.gain"),
             adds=(
                 ("base", "Base current, emitter current taken for collector current", "I_B = I_L/h_FE"),
@@ -170,6 +171,7 @@ CIRCUIT = circuit(
         Variant(
             "base-current",
             "neglected",
+            words="neglected",
             removes=("base", "Q.emitter-gain", "Q.sum", "Q.gain"),
             adds=(
                 ("base", "Base current neglected", "I_B = 0"),

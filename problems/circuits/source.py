@@ -66,16 +66,22 @@ CIRCUIT = circuit(
         ),
     ),
     variants=(
-        Variant("load-regulation", "full-load"),
+        Variant(
+            "load-regulation",
+            "full-load",
+            words="$REG_LOAD = (V_OC - V_I)/V_I$, the change referred to the full-load voltage",
+        ),
         Variant(
             "load-regulation",
             "no-load",
+            words="$REG_LOAD = (V_OC - V_I)/V_OC$, the change referred to the no-load voltage",
             removes=("regulation",),
             adds=(("regulation", "Load regulation, referred to no load", "REG_LOAD = (V_OC - V_I)/V_OC"),),
         ),
         Variant(
             "load-regulation",
             "nominal",
+            words="$REG_LOAD = (V_OC - V_I)/V_I_NOM$, the change referred to the nominal voltage",
             removes=("regulation",),
             adds=(
                 ("regulation", "Load regulation, referred to the nominal voltage", "REG_LOAD = (V_OC - V_I)/V_I_NOM"),

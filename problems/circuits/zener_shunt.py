@@ -120,10 +120,11 @@ CIRCUIT = circuit(
         ),
     ),
     variants=(
-        Variant("load-slope", "thevenin"),
+        Variant("load-slope", "thevenin", words="$R_OUT = R||r_z$, $R$ and slope side by side"),
         Variant(
             "load-slope",
             "zener",
+            words="$R_OUT = r_z$, the slope alone",
             removes=("slope.R_OUT",),
             adds=(("slope.R_OUT", "Output resistance taken as the zener's slope alone", "R_OUT = r_z"),),
             watches="R_OUT",

@@ -89,7 +89,7 @@ class Variant:
     """One value of a named convention: laws taken out, equations put in (id, title, formula).
 
     An approximate one names the quantity it neglects or bends (`watches`, compared with `against`), and the limit of
-    its error as a fraction.
+    its error as a fraction. `words` is prose for a statement's table: how the convention reads the quantity.
     """
 
     convention: str
@@ -100,6 +100,7 @@ class Variant:
     against: str = ""
     limit: float = 0.02
     title: str = ""
+    words: str = ""
 
 
 @dataclass(frozen=True)

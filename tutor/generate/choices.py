@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tutor.generate.family import Choose, ChooseRating, Prefer
 from tutor.generate.sampling import Array, Environment, round12
@@ -64,13 +65,13 @@ def rounded_away(ask: Choose, env: Environment, above: bool) -> Array:
     return shelf[np.clip(np.searchsorted(shelf, round12(env[ask.low]), side="left") - 1, 0, len(shelf) - 1)]
 
 
-def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[Array, Array]:
+def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[Array, NDArray[np.bool_]]:
     """The smallest rating on the shelf at least `margin` times the load, and whether there is one."""
     shelf = np.array(sorted(ask.shelf))
     need = round12(env[ask.load] * margin)
     with np.errstate(invalid="ignore"):
         index = np.searchsorted(shelf, need, side="left")
-    return shelf[np.clip(index, 0, len(shelf) - 1)], index < len(shelf)
+    return shelf[np.clip(index, 0, len(shelf) - 1)], np.asarray(index < len(shelf), dtype=np.bool_)
 
 
 def ratings_that_fit(ask: ChooseRating, env: Environment) -> tuple[float, ...]:

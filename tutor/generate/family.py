@@ -151,7 +151,7 @@ Ask = Find | FindExtreme | FindBound | Choose | ChooseRating | TellState
 
 def key_of_ask(ask: Ask) -> str:
     """The key an ask's result is stored under; a bound's (R_MAX or R_MIN) is known once it is planned."""
-    if ask.key:
+    if ask.key or isinstance(ask, ChooseRating):
         return ask.key
     if isinstance(ask, FindExtreme):
         return f"{ask.quantity}_{'MAX' if ask.extreme is Extreme.GREATEST else 'MIN'}"

@@ -48,10 +48,13 @@ def make_problem(
         form="",
         statement=_fill(told, texts, ready.where),
         ask=_fill(level.ask, texts, ready.where),
-        table=tuple(
-            TableRow(_label(ready, key), key, quantity.text)
-            for key, quantity in quantities.items()
-            if f"{{{key}}}" not in level.data
+        table=(
+            *(
+                TableRow(_label(ready, key), key, quantity.text)
+                for key, quantity in quantities.items()
+                if f"{{{key}}}" not in level.data
+            ),
+            *_convention_rows(ready, drawn),
         ),
         given=quantities,
         wanted=tuple(point.key for point in waypoints),
@@ -69,15 +72,33 @@ def _scenario(ready: ReadyLevel, number: int) -> str:
     return scenarios[index]
 
 
+def _convention_rows(ready: ReadyLevel, drawn: Drawn) -> list[TableRow]:
+    """The conventions the plans of this level lean on, each in words: a statement always says which it uses."""
+    laws = {step.law for stage in drawn.region.plan.asks if stage is not None for step in stage.plan.steps}
+    rows = []
+    for convention, value in ready.family.assume.items():
+        variants = [item for item in ready.circuit.variants if item.convention == convention]
+        bent = {law for item in variants for law in item.removes}
+        words = next((item.words for item in variants if item.value == value), "")
+        if words and laws & bent:
+            rows.append(TableRow(f"convention: {convention.replace('-', ' ').replace('_', ' ')}", "", words))
+    return rows
+
+
 def _label(ready: ReadyLevel, key: str) -> str:
     return ready.level.labels.get(key, symbol_for(key).meaning)
+
+
+def unbroken(text: str) -> str:
+    """The text with no-break spaces, so that a line never ends between a symbol, its value and its unit."""
+    return text.replace(" ", "\u00a0")
 
 
 def _placeholders(ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Catalogue]) -> dict[str, str]:
     texts: dict[str, str] = {}
     for key, values in drawn.run.env.items():
         if is_symbol(key):
-            texts[key] = f"${key}$ = {given(float(values[0]), symbol_for(key).unit).text}"
+            texts[key] = unbroken(f"${key}$ = {given(float(values[0]), symbol_for(key).unit).text}")
     for item in ready.level.draws:
         if isinstance(item, PickPart):
             row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[part_index(item.catalogue)][0])]

@@ -51,7 +51,7 @@ class Waypoint:
 
 @dataclass(frozen=True)
 class TableRow:
-    """A row of the statement's table of data: what it is, its symbol (may be empty), its value as text."""
+    """A row of the statement's table of data: what it is and its value as prose, its symbol (may be empty)."""
 
     label: str
     symbol: str

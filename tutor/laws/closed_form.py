@@ -89,9 +89,9 @@ def derivative(forms: dict[str, SympyExpr], of: str, by: str) -> SympyExpr:
 def is_proved(equation: Equation, forms: dict[str, SympyExpr]) -> bool:
     """Whether the two sides are the same function of the parameters (every symbol must be in `forms`)."""
     known = {sympy_symbol(name): value for name, value in forms.items()}
-    return sympy.cancel(difference(equation).subs(known, simultaneous=True)) == 0
+    return bool(sympy.cancel(difference(equation).subs(known, simultaneous=True)) == 0)
 
 
 def is_vacuous(law: Law) -> bool:
     """Whether a law says nothing about its symbols: its two sides are equal whatever they are."""
-    return sympy.cancel(difference(law.equation)) == 0
+    return bool(sympy.cancel(difference(law.equation)) == 0)

@@ -191,9 +191,9 @@ def _reading_laws(circuit: Circuit, laws: list[Law], index: str) -> list[Law]:
         bound = set(law.symbols) & set(circuit.readings)
         others = set(law.symbols) - set(circuit.readings) - set(circuit.constants)
         if bound and not others:
-            sides = (substitute(side, indexed) for side in (law.equation.lhs, law.equation.rhs))
+            equation = Equation(substitute(law.equation.lhs, indexed), substitute(law.equation.rhs, indexed))
             title = f"{law.title}, reading {index}"
-            copy = Law(f"{law.id}@{index}", title, Equation(*sides), law.holds, law.source, law.cost, law.why)
+            copy = Law(f"{law.id}@{index}", title, equation, law.holds, law.source, law.cost, law.why)
             found.append(copy)
     return found
 

@@ -29,8 +29,17 @@ def close(law: Law, chain: Sequence[tuple[str, Expr, Law]], unknown: str) -> Ste
     forms = polynomial(coupled, unknown)
     if forms is None or len(forms) < 2 or any(unknown in {str(item) for item in form.free_symbols} for form in forms):
         return None
-    expr = from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None
+    closed = from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None
     coefficients = tuple(from_sympy(form) for form in forms)
     return Step(
-        unknown, law.id, law.title, law.source, law.equation, expr, coupled, coefficients, tuple(substitutions), law.why
+        unknown,
+        law.id,
+        law.title,
+        law.source,
+        law.equation,
+        closed,
+        coupled,
+        coefficients,
+        tuple(substitutions),
+        law.why,
     )

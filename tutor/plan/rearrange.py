@@ -61,9 +61,8 @@ def _peel(side: Expr, other: Expr, target: str) -> Expr | None:
 
 def _undo(side: Expr, inner: Expr, other: Expr) -> Expr | None:
     if isinstance(side, Add):
-        rest = [term for term in side.terms if term is not inner]
-        start = list(other.terms) if isinstance(other, Add) else [other]
-        return tidy_sum(start + [_negated(term) for term in rest])
+        start: list[Expr] = list(other.terms) if isinstance(other, Add) else [other]
+        return tidy_sum(start + [_negated(term) for term in side.terms if term is not inner])
     if isinstance(side, Mul):
         rest = [factor for factor in side.factors if factor is not inner]
         return quotient(other, rest[0] if len(rest) == 1 else Mul(tuple(rest)))

@@ -277,7 +277,8 @@ def evaluate(expr: Expr, values: Mapping[str, float]) -> float:
         return -parts[0]
     if isinstance(expr, Pow):
         return whole_power(parts[0], expr.exponent)
-    return parts[0] ** 0.5
+    root: float = parts[0] ** 0.5
+    return root
 
 
 def whole_power(base: float, exponent: int) -> float:

@@ -159,14 +159,14 @@ MISREADINGS: tuple[Misreading, ...] = (
     Misreading(
         Fault.UNKNOWN_UNIT,
         "'{found}' is no unit that is known here; {asked} was asked",
-        (("5 mAmp", "A"), ("5 x", "A"), ("5 mA max", "A"), ("5 mA 3", "A"), ("5 V A/W/s", "V"), ("5 mA/", "A"),
+        (("5 mAxe", "A"), ("5 x", "A"), ("5 mA max", "A"), ("5 mA 3", "A"), ("5 V A/W/s", "V"), ("5 mA/", "A"),
          ("5 $", "V"), ("5 mK", "K")),
     ),
     Misreading(
         Fault.WRONG_KIND,
         "this is {got}; {asked} was asked",
         (("5 V", "A"), ("5 mA", "ohm"), ("5V6", "A"), ("3 W", "V"), ("4R7", "V"), ("3 dB", "%"), ("2 mV/K", "V"),
-         ("5 V/W", "V"), ("60 Hz", "s"), ("5 %", "dB")),
+         ("5 W/s", "V"), ("60 Hz", "s"), ("5 %", "dB")),
     ),
     Misreading(
         Fault.KELVIN,

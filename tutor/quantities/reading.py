@@ -229,6 +229,8 @@ def _grouped(line: str, at: int, end: int) -> tuple[int, str]:
     whole = line[at:past]
     first_group = len(whole)
     while past < end and line[past] == " " and _is_digit(line, past + 1, end):
+        if _is_inverse(line, past + 1, end):
+            break
         after = _digits(line, past + 1, end)
         if after - past != 4 or first_group > 3:
             raise _Misread(Fault.GROUPING, at, _run(line, at, end, DIGITS + " ."))
@@ -242,12 +244,19 @@ def _fraction(line: str, at: int, first: int, end: int) -> tuple[int, str]:
     past = _digits(line, first, end)
     digits, group = line[first:past], past - first
     while digits and past < end and line[past] == " " and _is_digit(line, past + 1, end):
+        if _is_inverse(line, past + 1, end):
+            break
         after = _digits(line, past + 1, end)
         if group != 3 or after - past > 4:
             raise _Misread(Fault.GROUPING, at, _run(line, at, end, DIGITS + " ."))
         digits, group = digits + line[past + 1 : after], after - past - 1
         past = after
     return past, digits
+
+
+def _is_inverse(line: str, at: int, end: int) -> bool:
+    """Whether the 1 of a unit such as 1/K stands here."""
+    return line[at] == "1" and at + 2 < end and line[at + 1] == "/" and line[at + 2] not in DIGITS + " ."
 
 
 def _lettered(line: str, start: int, whole: str, letter: str, first: int, past: int, end: int) -> _Number:
@@ -328,6 +337,8 @@ def _rest(line: str, at: int, end: int) -> tuple[int, int]:
     first, past = _trim(line, at, end)
     if past > first and line[past - 1] in ".,;":
         first, past = _trim(line, first, past - 1)
+    if first < past and _is_inverse(line, first, past):
+        first += 1
     if first < past and line[first] in DIGITS:
         raise _Misread(Fault.GROUPING, 0, past)
     for place in range(first, past):

@@ -68,6 +68,8 @@ def with_numbers(expr: Expr, reading: Reading, keep: str = "") -> Expr:
 
 def line(target: Expr, expr: Expr, reading: Reading, result: Quantity) -> Chain:
     """`target = symbols = numbers = worked out part by part = result`, each part only where it says something new."""
+    if expr == Num(0):
+        return Chain(target, (("=", Val(0.0, result.unit)),))
     parts: list[tuple[str, Expr]] = [("=", shown(expr, reading))]
     spelled = spell_parallel(expr)
     if spelled != expr:

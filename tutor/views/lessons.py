@@ -165,9 +165,7 @@ def _set_markdown(text: str) -> str:
         alone = line.strip()
         if alone.startswith("$$") and alone.endswith("$$") and len(alone) > 4:
             block = relation(read_equation(alone[2:-2]))
-            lines.append(
-                keep(f'<div class="display chain">{block}</div>')
-            )
+            lines.append(keep(f'<div class="display chain">{block}</div>'))
         else:
             lines.append(_FORMULA.sub(lambda found: keep(prose(found[0])), bind(line)))
     markup = markdown.markdown("\n".join(lines), extensions=["tables"], output_format="xhtml")

@@ -17,9 +17,15 @@ from tutor.quantities.symbols import symbol_for
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.solution import Check, Solution, WorkedStep
-from tutor.views.plain import chain_text, prose_text
+from tutor.views.plain import chain_text
+from tutor.views.plain import prose_text as prose_on_screen
 
 Record = dict[str, Any]
+
+
+def prose_text(text: str) -> str:
+    """Prose as plain text with ordinary spaces, for whoever reads the JSON."""
+    return prose_on_screen(text).replace("\u00a0", " ")
 
 
 def step_record(step: WorkedStep) -> Record:
@@ -46,7 +52,14 @@ def check_record(check: Check) -> Record:
 def answer_record(point: Waypoint) -> Record:
     """What is right at a waypoint: the quantity with `low` and `high`; for a choice every accepted value too."""
     if point.kind is WaypointKind.STATE or point.answer is None:
-        return {"value": None, "unit": "", "text": point.state, "low": None, "high": None, "options": list(point.options)}
+        return {
+            "value": None,
+            "unit": "",
+            "text": point.state,
+            "low": None,
+            "high": None,
+            "options": list(point.options),
+        }
     record: Record = {**point.answer.to_json(), "low": point.low, "high": point.high}
     if point.kind is WaypointKind.CHOICE:
         record |= {"low": min(point.accepted), "high": max(point.accepted), "accepted": list(point.accepted)}
@@ -60,7 +73,10 @@ def problem_record(problem: Problem, solution: Solution) -> Record:
         "title": problem.title,
         "statement": prose_text(problem.statement),
         "ask": prose_text(problem.ask),
-        "table": [{"label": prose_text(row.label), "symbol": row.symbol, "value": row.value} for row in problem.table],
+        "table": [
+            {"label": prose_text(row.label), "symbol": row.symbol, "value": prose_text(row.value)}
+            for row in problem.table
+        ],
         "given": {name: quantity.to_json() for name, quantity in problem.given.items()},
         "wanted": list(problem.wanted),
         "answers": {point.key: answer_record(point) for point in problem.waypoints},
@@ -163,7 +179,9 @@ def list_record(circuits: Mapping[str, Circuit], families: Mapping[str, Family])
                         "level": index,
                         "about": level.about,
                         "given": list(level.given),
-                        "asks": list(dict.fromkeys(ask.quantity if hasattr(ask, "quantity") else ask.key for ask in level.asks)),
+                        "asks": list(
+                            dict.fromkeys(ask.quantity if hasattr(ask, "quantity") else ask.key for ask in level.asks)
+                        ),
                     }
                     for index, level in enumerate(family.levels, start=1)
                 ],

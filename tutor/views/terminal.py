@@ -40,7 +40,7 @@ def heading(console: Console, text: str, aside: str = "") -> None:
 def paragraph(console: Console, text: str, indent: int = 0, style: str = "") -> None:
     """Prose, wrapped."""
     if text:
-        console.print(Padding(Text(prose_text(text), style=style), (0, 0, 0, indent)))
+        console.print(Padding(Text(prose_text(text), style=style), (0, 0, 0, indent), expand=False))
 
 
 def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) -> None:
@@ -52,7 +52,7 @@ def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) 
         table.add_column(no_wrap=column != 1, overflow="fold")
     for entry in entries:
         table.add_row(*(Text(cell) for cell in entry))
-    console.print(Padding(table, (0, 0, 0, indent)))
+    console.print(Padding(table, (0, 0, 0, indent), expand=False))
 
 
 def show_problem(console: Console, problem: Problem) -> None:
@@ -61,12 +61,24 @@ def show_problem(console: Console, problem: Problem) -> None:
     console.print()
     paragraph(console, problem.statement)
     console.print()
-    rows(console, [(symbol_text(row.symbol), prose_text(row.label), row.value) for row in problem.table])
+    rows(
+        console,
+        [
+            (symbol_text(row.symbol) if row.symbol else "", prose_text(row.label), prose_text(row.value))
+            for row in problem.table
+        ],
+    )
     if problem.table:
         console.print()
     paragraph(console, problem.ask)
     console.print()
-    rows(console, [("state" if point.options else symbol_text(point.key), prose_text(point.prompt)) for point in problem.waypoints])
+    rows(
+        console,
+        [
+            ("state" if point.options else symbol_text(point.key), prose_text(point.prompt))
+            for point in problem.waypoints
+        ],
+    )
     console.print()
     for caution in problem.cautions:
         paragraph(console, f"Caution: {caution}", style="dim")
@@ -93,7 +105,7 @@ def show_steps(console: Console, steps: Sequence[WorkedStep]) -> None:
         paragraph(console, step.why, _INDENT)
         for chain in step.chains:
             for text in chain_lines(chain, console.width - _INDENT - 4):
-                console.print(Padding(Text(text), (0, 0, 0, _INDENT + 2)))
+                console.print(Padding(Text(text), (0, 0, 0, _INDENT + 2), expand=False))
         paragraph(console, step.text, _INDENT)
         if step.band:
             paragraph(console, f"with part spreads: {step.band}", _INDENT, "dim")
@@ -148,7 +160,7 @@ def _show_derivation(console: Console, derivation: Derivation) -> None:
     for step in derivation.sensitivities:
         for chain in step.chains:
             for text in chain_lines(chain, console.width - 6):
-                console.print(Padding(Text(text), (0, 0, 0, 4)))
+                console.print(Padding(Text(text), (0, 0, 0, 4), expand=False))
         paragraph(console, step.text, 6, "dim")
 
 

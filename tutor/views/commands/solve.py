@@ -14,7 +14,9 @@ from tutor.views.terminal import show_answer, terminal
 @click.command("solve")
 @click.argument("circuit")
 @click.argument("values", nargs=-1, metavar="NAME=VALUE...")
-@click.option("--find", "find", default="", metavar="NAME,NAME", help="What to find; everything that follows otherwise.")
+@click.option(
+    "--find", "find", default="", metavar="NAME,NAME", help="What to find; everything that follows otherwise."
+)
 @click.option("--assume", "assume", multiple=True, metavar="NAME=VALUE", help="A convention or a standing value.")
 @json_option
 def command(circuit: str, values: tuple[str, ...], find: str, assume: tuple[str, ...], as_json: bool) -> None:

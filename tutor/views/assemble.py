@@ -1,0 +1,150 @@
+"""Engine values -> SiteContent: which circuits and families stand in which stage, each drawn and worked.
+
+Place in the data flow: the desk (problems, solutions) and derivations -> SiteContent -> pages. Only gathering.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from tutor.circuit.circuit import Circuit
+from tutor.circuit.components import PartKind
+from tutor.generate.family import Family
+from tutor.generate.mirror_tables import reader_tables
+from tutor.generate.problem import Problem
+from tutor.quantities.quantity import Quantity
+from tutor.solution.derivation import derive
+from tutor.solution.desk import Desk, WorkedProblem
+from tutor.views.content import (
+    CircuitContent,
+    FamilyContent,
+    LevelContent,
+    ProblemContent,
+    SiteContent,
+    StageContent,
+)
+from tutor.views.drawn_symbols import Style
+from tutor.views.schematic import Row, Schematic, describe, schematic
+
+Progress = Callable[[int, int, str], None]
+
+STAGES = (
+    (
+        1,
+        "The raw supply",
+        "What an unregulated supply does when load, line and temperature move, and why a regulator needs it to stand "
+        "too high.",
+    ),
+    (2, "Shunt regulators", "A part across the load steers current: it takes what the load leaves."),
+    (3, "Series regulators", "A part in the lead steers its own voltage drop: it takes up what the line has over."),
+    (4, "Combined regulators", "Stages one behind another, from the mains to the rail."),
+)
+
+
+def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
+    """Everything the site shows, with `per_level` problems of each family and level; `progress` is told of each step."""
+    circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
+    families = {name: desk.family(name) for name in desk.folder.family_ids()}
+    total = len(circuits) + 3 * len(families)
+    done = 0
+    drawn: dict[str, CircuitContent] = {}
+    for name, circuit in circuits.items():
+        progress(done, total, f"deriving {name}")
+        drawn[name] = _circuit_content(circuit)
+        done += 1
+    worked: dict[str, FamilyContent] = {}
+    for name, family in families.items():
+        levels = []
+        for number in (1, 2, 3):
+            progress(done, total, f"drawing and working {name}, level {number}")
+            levels.append(_level_content(desk, circuits[family.circuit], family, number, per_level))
+            done += 1
+        worked[name] = FamilyContent(name, family.title, family.about, family.lesson, family.circuit, tuple(levels))
+    stages = tuple(
+        StageContent(
+            number,
+            title,
+            summary,
+            tuple(drawn[name] for name, circuit in circuits.items() if circuit.stage == number),
+            tuple(worked[name] for name, family in families.items() if circuits[family.circuit].stage == number),
+        )
+        for number, title, summary in STAGES
+    )
+    return SiteContent(tuple(stage for stage in stages if stage.circuits), reader_tables())
+
+
+def _circuit_content(circuit: Circuit) -> CircuitContent:
+    derived = derive(circuit.id)
+    labels = part_labels(circuit, ("R_L", "V_Z"))
+    return CircuitContent(
+        circuit.id,
+        circuit.title,
+        circuit.purpose,
+        schematic(circuit.drawing, circuit.parts, Style.IEC, labels).with_labels({}),
+        _rows(circuit, labels, {}),
+        tuple((law.title, law.equation, law.source) for law in derived.laws),
+        {item.quantity: item.steps for item in derived.derivations},
+        tuple(step for item in derived.derivations for step in item.sensitivities),
+        tuple(dict.fromkeys(name for law in derived.laws for name in law.symbols)),
+    )
+
+
+def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, per_level: int) -> LevelContent:
+    ready = desk.level(family.id, number)
+    problems = desk.batch(ready, range(1, per_level + 1))
+    labels = part_labels(circuit, problems[0].problem.given)
+    picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+    return LevelContent(
+        number, ready.level.about, tuple(_problem_content(circuit, item, picture, labels) for item in problems)
+    )
+
+
+def _problem_content(
+    circuit: Circuit, worked: WorkedProblem, picture: Schematic, labels: Mapping[str, str]
+) -> ProblemContent:
+    values = drawing_values(circuit, worked.problem, picture)
+    return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), _rows(circuit, labels, values))
+
+
+def _rows(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
+    words = {node: word.words for node, word in circuit.nodes.items()}
+    return describe(circuit.drawing, circuit.parts, words, labels, values)
+
+
+def part_labels(circuit: Circuit, given: Mapping[str, Quantity] | tuple[str, ...]) -> dict[str, str]:
+    """What a part is called in the drawing: a load by its resistance when that is what is known, a zener by V_Z."""
+    labels: dict[str, str] = {}
+    for part in circuit.parts:
+        if part.kind is PartKind.LOAD:
+            resistance = part.symbols["resistance"]
+            known = any(name == resistance or name.startswith(f"{resistance}_") for name in given)
+            labels[part.name] = resistance if known else "load"
+        elif part.kind is PartKind.ZENER:
+            labels[part.name] = part.symbols["voltage"]
+    return labels
+
+
+def drawing_values(circuit: Circuit, problem: Problem, picture: Schematic) -> dict[str, str]:
+    """The givens that have a place in the drawing, by label: a value, or a range."""
+    symbol_of = {part.name: _drawn_symbol(circuit, part.name) for part in circuit.parts}
+    values: dict[str, str] = {}
+    for slot in picture.slots:
+        symbol = symbol_of.get(slot.key, slot.key)
+        told = _told(problem, symbol)
+        # An upright current arrow has no room for a value beside its letter.
+        if told and (slot.key in symbol_of or slot.room == float("inf")):
+            values[slot.key] = told
+    return values
+
+
+def _drawn_symbol(circuit: Circuit, name: str) -> str:
+    part = circuit.part(name)
+    role = {PartKind.LOAD: "resistance", PartKind.ZENER: "voltage", PartKind.RESISTOR: "resistance"}.get(part.kind)
+    return part.symbols[role] if role else part.name
+
+
+def _told(problem: Problem, symbol: str) -> str:
+    if symbol in problem.given:
+        return problem.given[symbol].text
+    low, high = problem.given.get(f"{symbol}_MIN"), problem.given.get(f"{symbol}_MAX")
+    return f"{low.text} to {high.text}" if low is not None and high is not None else ""
