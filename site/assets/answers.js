@@ -3,20 +3,26 @@
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
   const KEPT = "steadyrail:answers:";
+  // Stands in a sentence for the name of a slip, which may hold a formula and is set from the page's own markup.
+  const MARK = "\ue000";
 
   function numbers(text) {
     return text ? text.split(" ").map(Number) : [];
   }
 
+  function remarksOf(line) {
+    return Array.from(line.querySelectorAll(":scope > .remark"));
+  }
+
   // What the judge needs to know of a line: its waypoint, as the page states it.
   function waypointOf(line) {
     const data = line.dataset;
-    const slips = Array.from(line.querySelectorAll(":scope > .remark")).map((remark) => ({
+    const slips = remarksOf(line).map((remark, place) => ({
       id: remark.dataset.part,
       value: Number(remark.dataset.value),
-      name: remark.querySelector(".slip-name").textContent,
-      why: remark.querySelector(".slip-why").textContent,
-      hint: remark.querySelector(".slip-hint").textContent,
+      name: MARK + place + MARK,
+      why: "",
+      hint: "",
     }));
     return {
       key: data.part,
@@ -66,9 +72,13 @@
     for (const option of line.querySelectorAll("input[type=radio]")) option.checked = option.value === text;
   }
 
-  function paragraph(text) {
+  // A paragraph of the margin; a slip's mark in its text becomes the slip's name.
+  function paragraph(text, line) {
     const made = document.createElement("p");
-    made.textContent = text;
+    text.split(MARK).forEach((piece, place) => {
+      if (place % 2 === 0) made.append(piece);
+      else made.append(...remarksOf(line)[Number(piece)].querySelector(".slip-name").cloneNode(true).childNodes);
+    });
     return made;
   }
 
@@ -77,14 +87,16 @@
     const place = line.querySelector(".verdict");
     const typed = typedIn(line).trim();
     if (!typed) {
-      place.replaceChildren(paragraph(line.dataset.kind === "state" ? "Choose one first." : "Nothing is written here yet."));
+      const words = line.dataset.kind === "state" ? "Choose one of these first." : "Nothing is written here yet.";
+      place.replaceChildren(paragraph(words, line));
       return;
     }
     const finding = Steadyrail.judge(waypointOf(line), typed);
-    const known = finding.slip && line.querySelector(`:scope > .remark[data-part="${CSS.escape(finding.slip)}"]`);
-    const said = [paragraph(finding.sentence)];
-    if (known) {
-      for (const part of known.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
+    const said = [paragraph(finding.sentence, line)];
+    // Where several slips lead to one value, their ids come together and no single reason is right.
+    const slip = remarksOf(line).find((known) => known.dataset.part === finding.slip);
+    if (slip) {
+      for (const part of slip.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
     }
     place.dataset.outcome = finding.outcome;
     place.replaceChildren(...said);

@@ -64,8 +64,7 @@ def to_sympy(expr: Expr) -> SympyExpr:
 def from_sympy(form: SympyExpr) -> Expr:
     """A tree a person could have written: one fraction, positive terms first."""
     numerator, denominator = sympy.fraction(sympy.together(form))
-    top = _tree(sympy.factor_terms(sympy.expand(numerator)))
-    bottom = _tree(sympy.factor_terms(sympy.expand(denominator)))
+    top, bottom = _tree(_shorter(numerator)), _tree(_shorter(denominator))
     if bottom == Num(1):
         return top
     if bottom == Num(-1):
@@ -73,6 +72,11 @@ def from_sympy(form: SympyExpr) -> Expr:
     if isinstance(top, Neg):
         return Neg(Div(top.arg, bottom))
     return Div(top, bottom)
+
+
+def _shorter(form: SympyExpr) -> SympyExpr:
+    """A polynomial multiplied out or in factors, whichever is shorter to write."""
+    return min((sympy.factor_terms(sympy.expand(form)), sympy.factor(form)), key=lambda item: (item.count_ops(), str(item)))
 
 
 def _negate(expr: Expr) -> Expr:

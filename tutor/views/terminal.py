@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping, Sequence
+from textwrap import wrap
 
 from rich.console import Console
 from rich.padding import Padding
@@ -38,9 +39,10 @@ def heading(console: Console, text: str, aside: str = "") -> None:
 
 
 def paragraph(console: Console, text: str, indent: int = 0, style: str = "") -> None:
-    """Prose, wrapped."""
+    """Prose, wrapped at ordinary spaces alone: a no-break space holds a symbol, its value and its unit together."""
     if text:
-        console.print(Padding(Text(prose_text(text), style=style), (0, 0, 0, indent), expand=False))
+        for line in wrap(prose_text(text), console.width - indent, break_long_words=False, break_on_hyphens=False):
+            console.print(Text(" " * indent + line.replace("\u00a0", " "), style=style), no_wrap=True, overflow="ignore")
 
 
 def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) -> None:
@@ -52,7 +54,10 @@ def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) 
         table.add_column(no_wrap=column != 1, overflow="fold")
     for entry in entries:
         table.add_row(*(Text(cell) for cell in entry))
-    console.print(Padding(table, (0, 0, 0, indent), expand=False))
+    with console.capture() as captured:
+        console.print(Padding(table, (0, 0, 0, indent), expand=False))
+    for line in captured.get().splitlines():
+        console.print(Text.from_ansi(line.rstrip()), no_wrap=True, overflow="ignore")
 
 
 def show_problem(console: Console, problem: Problem) -> None:
