@@ -57,11 +57,6 @@
     return isLatin(char) || (point >= 0x370 && point <= 0x3ff) || point === 0xb5 || point === 0x2206;
   }
 
-  // `char` is one code point, so comparing strings of one code point each is safe here.
-  function isLatinPoint(char) {
-    return char.length === 1 && isLatin(char);
-  }
-
   // Where the value begins: a leading =, ≈ or `I_Z =` is set aside.
   function afterRelation(line, start, end) {
     const relations = [];
@@ -75,11 +70,10 @@
     if (past > start && line[past - 1] === ":") past -= 1;
     let first;
     [first, past] = trim(line, start, past);
-    const letters = (char) => (char.length === 1 ? isLetter(char) : false);
-    const named = first === past || letters(line[first]);
+    const named = first === past || isLetter(line[first]);
     const whole = line
       .slice(first, past)
-      .every((char) => letters(char) || DIGITS.includes(char) || "_'(){}, ".includes(char));
+      .every((char) => isLetter(char) || DIGITS.includes(char) || "_'(){}, ".includes(char));
     if (!named || !whole) throw misread("not-a-name", first, past);
     return skip(line, relations[0] + 1, end);
   }
@@ -117,7 +111,7 @@
   function noNumber(line, start, at, end) {
     const tables = Steadyrail.tables;
     let past = at;
-    while (past < end && isLatinPoint(line[past])) past += 1;
+    while (past < end && isLatin(line[past])) past += 1;
     if (tables.notFinite.includes(text(line, at, past).toLowerCase())) return misread("not-finite", at, past);
     if (at < end && line[at] === "∞") return misread("not-finite", at, at + 1);
     const operates = line.slice(at, end).some((char) => tables.operators.includes(char));

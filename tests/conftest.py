@@ -1,0 +1,20 @@
+"""On a user's machine a missing tool skips its tests; in CI a skip is a failure."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Generator
+
+import pytest
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item, call: pytest.CallInfo[None]
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Turn a skip into a failure where CI is set: everything a test needs must have been installed."""
+    report = yield
+    if report.skipped and os.environ.get("CI"):
+        report.outcome = "failed"
+        report.longrepr = f"skipped in CI, where nothing may be: {item.nodeid}: {call.excinfo and call.excinfo.value}"
+    return report
