@@ -1,6 +1,6 @@
 """Every current of the emitter follower; at level 3 the least gain and the lowest line it can live with."""
 
-from tutor.generate.family import Family, Find, FindBound, Level, Pick, PickPart, Rewrite, Slip, Swap, Turn
+from tutor.generate.family import Family, Find, FindBound, Level, Pick, PickPart, Rewrite, Slip, Swap
 from tutor.quantities.preferred import Series, values_between
 
 ZENER = PickPart("zeners", {"V_Z": "V_Z"}, (("V_Z", 5.1, 15.0), ("P_ZM", 1.0, 1.0)))

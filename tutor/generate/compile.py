@@ -258,7 +258,7 @@ def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:
     tests: list[Stage] = []
     for bound in laws.bounds:
         for side, other in ((bound.equation.lhs, bound.equation.rhs),):
-            if not isinstance(side, Sym) or symbols_of(other) and not isinstance(other, Sym):
+            if not isinstance(side, Sym) or (symbols_of(other) and not isinstance(other, Sym)):
                 continue
             limit = other.name if isinstance(other, Sym) else ""
             start = {name: expr for name, expr in known.items() if name != side.name}

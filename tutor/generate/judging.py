@@ -24,6 +24,7 @@ MOST_SLACK = 0.03  # of the value compared with; a lone figure such as 0.1 would
 NEAR_BAND = 0.05  # of the answer
 CHOICE_BAND = 1e-6  # of an accepted value
 POWERS = tuple(range(1, 13))
+PREFIX_POWERS = (3, 6, 9, 12)  # for choices: a wrong prefix, whereas 0.5 W for 5 W is a rating of its own
 
 
 class Outcome(Enum):
@@ -205,8 +206,8 @@ def _agrees(one: _Candidate, factor: float, goal: float) -> bool:
     return goal != 0 and abs(one.value - wanted) <= max(SLIP_BAND * abs(wanted), _slack(one.half, wanted))
 
 
-def _is_power(one: _Candidate, goal: float) -> bool:
-    return any(_agrees(one, float(f"1e{sign}{power}"), goal) for power in POWERS for sign in ("", "-"))
+def _is_power(one: _Candidate, goal: float, powers: tuple[int, ...] = POWERS) -> bool:
+    return any(_agrees(one, float(f"1e{sign}{power}"), goal) for power in powers for sign in ("", "-"))
 
 
 def _is_sign(one: _Candidate, goal: float) -> bool:
@@ -251,7 +252,8 @@ def _judge_choice(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candi
     for one in candidates:
         if min(waypoint.accepted) < one.value < max(waypoint.accepted):
             return _say(Outcome.WRONG, Saying.NOT_ON_SHELF)
-    if any(_is_power(_Candidate(one.value, 0.0, False), value) for one in candidates for value in waypoint.accepted):
+    exact = [_Candidate(one.value, 0.0, False) for one in candidates]
+    if any(_is_power(one, value, PREFIX_POWERS) for one in exact for value in waypoint.accepted):
         return _say(Outcome.WRONG, Saying.CHOICE_POWER)
     return _say(Outcome.WRONG, Saying.DOES_NOT_FIT)
 

@@ -33,10 +33,7 @@ def reader_tables() -> Json:
         "prefixes": dict(misread.prefix_powers()),
         "sentences": {fault.value: sentence for fault, sentence in misread.sentences().items()},
         "superscripts": misread.SUPERSCRIPTS,
-        "tokens": {
-            spelling: {"code": token.code, "exponents": list(token.exponents), "power": token.power}
-            for spelling, token in misread.tokens().items()
-        },
+        "tokens": {spelling: [token.code, token.power] for spelling, token in misread.tokens().items()},
         "units": {
             code: {
                 "exponents": list(unit.exponents),
@@ -61,6 +58,7 @@ def _judging_tables() -> Json:
         "mostSlack": judging.MOST_SLACK,
         "nearBand": judging.NEAR_BAND,
         "powers": list(judging.POWERS),
+        "prefixPowers": list(judging.PREFIX_POWERS),
         "sentences": {saying.value: sentence for saying, sentence in judging.SENTENCES.items()},
         "slipBand": judging.SLIP_BAND,
     }

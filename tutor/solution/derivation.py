@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from tutor.circuit.circuit import Circuit, LoadModel, Slope
+from tutor.circuit.circuit import Circuit, LoadModel, Region, Slope, WhatIf
 from tutor.errors import unknown
 from tutor.laws.algebra import from_sympy
 from tutor.laws.closed_form import closed_forms
 from tutor.laws.derive import derive as derive_laws
 from tutor.laws.derive import load_model
+from tutor.laws.law import LawSet
 from tutor.plan.corner import compose, slope, stationary
 from tutor.plan.plan import Plan, Step
 from tutor.plan.regions import resolve
 from tutor.plan.search import search
-from tutor.quantities.expression import Expr, Partial, Sym, Val, evaluate, symbols_of
-from tutor.quantities.formula import formula_text
+from tutor.quantities.expression import Expr, Partial, Sym, Val, evaluate, size, substitute, symbols_of
+from tutor.quantities.formula import formula_text, read_expression
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.desk import our_desk
@@ -41,14 +42,54 @@ def derive_quantity(circuit: Circuit, quantity: str) -> Derivation:
     for item in circuit.slopes:
         if item.symbol == quantity:
             return _slope_derivation(circuit, item)
+    for what_if in circuit.what_ifs:
+        if what_if.symbol == quantity:
+            return _what_if_derivation(circuit, what_if)
     givens = circuit.derivation.get(quantity) or _part_values(circuit, quantity)
-    laws = derive_laws(circuit, circuit.regions[0], load_model(givens), with_slopes=False)
-    plan = search(laws, givens, (quantity,), circuit.preferred)
+    plan = search(_first_laws(circuit, circuit.regions[0], givens), givens, (quantity,), circuit.preferred)
     form = compose(plan, quantity)
-    closed = from_sympy(form)
+    closed = _readable(plan, quantity, from_sympy(form))
     steps = [*_symbolic_steps(plan, closed), *_closing_step(plan, quantity, closed)]
     return Derivation(
         circuit.id, quantity, givens, tuple(steps), closed, _sensitivities(circuit, quantity, form, closed)
+    )
+
+
+def _first_laws(circuit: Circuit, region: Region, givens: tuple[str, ...]) -> LawSet:
+    """The laws that come from the netlist itself, definitions included: a derivation may not lean on its own result."""
+    laws = derive_laws(circuit, region, load_model(givens), with_slopes=False)
+    stated = {item.id for item in circuit.composites}
+    first = [law for law in laws.laws if law.id not in stated and not law.id.startswith("if.")]
+    spoken = {name for law in first for name in law.symbols}
+    defining = [law for law in laws.laws if law.id in stated and set(law.symbols) - spoken]
+    return LawSet((*first, *defining), laws.bounds)
+
+
+def _readable(plan: Plan, target: str, algebraic: Expr) -> Expr:
+    """The steps put into one another as written, where that is about as short as what algebra makes of them."""
+    forms: dict[str, Expr] = {}
+    for step in plan.steps:
+        if step.expr is None:
+            return algebraic
+        forms[step.target] = substitute(step.expr, forms)
+    unfolded = forms[target]
+    return unfolded if size(unfolded) <= size(algebraic) + 6 else algebraic
+
+
+def _what_if_derivation(circuit: Circuit, item: WhatIf) -> Derivation:
+    """A quantity of the circuit with one part in another state, derived in that state."""
+    region = next(region for region in circuit.regions if region.parts.get(item.part) == item.region)
+    givens = circuit.derivation.get(item.symbol) or _part_values(circuit, item.of)
+    plan = search(_first_laws(circuit, region, givens), givens, (item.of,), circuit.preferred)
+    form = compose(plan, item.of)
+    written = read_expression(item.written[load_model(givens)])
+    chain = Chain(Sym(item.symbol), (("=", Sym(item.of)), ("=", written)))
+    steps = (
+        *_symbolic_steps(plan, from_sympy(form)),
+        WorkedStep(item.title, item.why, (chain,), "", f"if.{item.symbol}", item.symbol, None, ""),
+    )
+    return Derivation(
+        circuit.id, item.symbol, givens, steps, written, _sensitivities(circuit, item.symbol, form, written)
     )
 
 

@@ -140,7 +140,7 @@ def unit_of(expr: Expr) -> str | None:
 
 
 def equation_lines(equation: Equation, unknown: str, reading: Reading) -> tuple[Chain, ...]:
-    """A coupled equation: under its names, with numbers, and collected to `a × unknown = b` where it is of first degree."""
+    """A coupled equation: under its names, with numbers, and collected to `a × unknown = b` where it is linear."""
     lines = [Chain(shown(equation.lhs, reading), (("=", shown(equation.rhs, reading)),))]
     left, right = (with_numbers(spell_parallel(side), reading, unknown) for side in (equation.lhs, equation.rhs))
     named = _renamed(unknown, reading)

@@ -27,9 +27,9 @@ SAFE_VOLTS = 60.0  # d.c. end to end; above it a supply counts as a hazard
 def solve(
     circuit: str, values: Mapping[str, str | float], find: Iterable[str] = (), assume: Mapping[str, str] | None = None
 ) -> WorkedAnswer:
-    """Work a circuit's numbers: `values` by symbol, as text (`15V`, `2k2`) or in SI; `find` what is wanted (all, when empty).
+    """Work a circuit's numbers: `values` by symbol, as text (`15V`, `2k2`) or in SI; `find` what is wanted, all when empty.
 
-    `assume` chooses conventions and standing values (`base-current`, `V_BE`). Raises a SteadyrailError with one sentence
+    `assume` chooses conventions and standing values (`base-current`, `V_BE`). Raises a SteadyrailError, one sentence,
     when a name is unknown, a value cannot be read, or the values contradict each other or do not suffice.
     """
     found = our_desk().circuit(circuit)
@@ -180,7 +180,8 @@ def _error_check(variant: Variant, resolved: Resolved, exact: Resolved) -> list[
     error = abs(exact.values[name] - resolved.values[name]) / scale
     held = error <= variant.limit
     verdict = "allowed" if held else "too much; work it exactly"
-    text = f"{variant.title}: the error is {write(error, '%')} of ${against}$, limit {write(variant.limit, '%')}: {verdict}"
+    told = f"the error is {write(error, '%')} of ${against}$, limit {write(variant.limit, '%')}"
+    text = f"{variant.title}: {told}: {verdict}"
     return [Check(text, held, "")]
 
 

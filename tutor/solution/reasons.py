@@ -9,8 +9,8 @@ from tutor.generate.run import INSIDE
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import Expr, evaluate
 from tutor.quantities.formula import formula_text
-from tutor.quantities.symbols import symbol_for
 from tutor.quantities.quantity import write
+from tutor.quantities.symbols import symbol_for
 
 LONGEST = 34  # characters of a slope that still reads well inside a sentence
 

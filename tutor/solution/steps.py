@@ -38,10 +38,10 @@ def _coupled_why(step: Step, reading: Reading) -> str:
     name = formula_text(shown(Sym(step.target), reading))
     if not step.substitutions:
         return f"The unknown ${name}$ stands in this relation more than once, so it is collected on one side."
-    put = [
-        f"${formula_text(shown(Sym(item.symbol), reading))}$ = ${formula_text(shown(item.expr, reading))}$ ({_lower(item.title)})"
-        for item in step.substitutions
-    ]
+    put = []
+    for item in step.substitutions:
+        left, right = (formula_text(shown(side, reading)) for side in (Sym(item.symbol), item.expr))
+        put.append(f"${left} = {right}$ ({_lower(item.title)})")
     listed = put[0] if len(put) == 1 else ", ".join(put[:-1]) + " and " + put[-1]
     return f"Several relations share the unknown ${name}$. Put in {listed}, and one equation in ${name}$ alone is left."
 

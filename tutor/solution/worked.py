@@ -103,7 +103,8 @@ def _choice_step(drawn: Drawn, ask: Choose, key: str) -> WorkedStep:
     fits = all_that_fit(ask, env)
     spread = float(env[ask.tolerance][0]) if ask.tolerance else 0.0
     if ask.near:
-        told = f"Of the {ask.series.name} values {write(value, unit)} lies nearest to {write(float(env[ask.near][0]), unit)}"
+        wish = write(float(env[ask.near][0]), unit)
+        told = f"Of the {ask.series.name} values {write(value, unit)} lies nearest to {wish}"
     else:
         low, high = (write(float(env[name][0]), unit) for name in (ask.low, ask.high))
         within = f"whose {write(spread, '%')} band lies" if spread else "that lies"

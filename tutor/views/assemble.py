@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from tutor.circuit.circuit import Circuit
+from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.components import PartKind
 from tutor.generate.family import Family
 from tutor.generate.mirror_tables import reader_tables
@@ -107,7 +107,7 @@ def _problem_content(
 
 
 def _rows(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
-    words = {node: word.words for node, word in circuit.nodes.items()}
+    words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
     return describe(circuit.drawing, circuit.parts, words, labels, values)
 
 

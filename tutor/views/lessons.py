@@ -13,6 +13,7 @@ import re
 import tomllib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import markdown
 from jinja2 import Environment
@@ -21,7 +22,7 @@ from markupsafe import Markup
 from tutor.errors import SteadyrailError, nearest
 from tutor.quantities.formula import read_equation
 from tutor.views.content import CircuitContent
-from tutor.views.press import bind, prose, relation
+from tutor.views.press import prose, relation, typeset
 
 _PLACEHOLDER = re.compile(r"\{\{(?P<word>[a-z]+)(?::(?P<name>[A-Za-z0-9_-]+))?\}\}")
 _FORMULA = re.compile(r"\$[^$\n]+\$")
@@ -116,7 +117,7 @@ def set_lesson(
     lesson: Lesson, circuit: CircuitContent, families: tuple[FamilyLinks, ...], press: Environment
 ) -> Markup:
     """The body of a lesson's page, placeholders filled."""
-    parts = press.get_template("lesson_parts.html").module
+    parts: Any = press.get_template("lesson_parts.html").module  # macros by name
     pieces: list[str] = []
     written: list[str] = []
     for line in lesson.text.splitlines():
@@ -167,7 +168,7 @@ def _set_markdown(text: str) -> str:
             block = relation(read_equation(alone[2:-2]))
             lines.append(keep(f'<div class="display chain">{block}</div>'))
         else:
-            lines.append(_FORMULA.sub(lambda found: keep(prose(found[0])), bind(line)))
+            lines.append(_FORMULA.sub(lambda found: keep(prose(found[0])), typeset(line)))
     markup = markdown.markdown("\n".join(lines), extensions=["tables"], output_format="xhtml")
     markup = markup.replace("<blockquote>", '<aside class="margin-note">').replace("</blockquote>", "</aside>")
     markup = re.sub(r"<p>\ue000([0-9]+)\ue001</p>", lambda found: _alone(formulas[int(found[1])]), markup)

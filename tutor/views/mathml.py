@@ -51,6 +51,8 @@ _FROM_SUPERSCRIPTS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "−0123456
 # After a number these italic letters could be taken for coulombs and amperes.
 _UNIT_LIKE = frozenset({"A", "C"})
 
+_TIED = re.compile("(?:\u00a0[^ \u00a0]+)+")
+
 
 def expression(expr: Expr) -> str:
     """The markup of an expression, as one element.
@@ -105,7 +107,19 @@ def prose(text: str) -> str:
     pieces = text.split("$")
     if len(pieces) % 2 == 0:
         raise BadFormula(f"a dollar sign without its partner in '{text}'; a formula stands between two", text=text)
-    return "".join(_formula(piece, text) if number % 2 else escape(piece) for number, piece in enumerate(pieces))
+    return "".join(_with_tail(pieces, number, text) for number in range(0, len(pieces), 2))
+
+
+def _with_tail(pieces: list[str], number: int, text: str) -> str:
+    """The words at `number` and the formula before them; what no-break spaces tie to a formula stays on its line."""
+    words = pieces[number]
+    if number == 0:
+        return escape(words)
+    formula = _formula(pieces[number - 1], text)
+    tied = _TIED.match(words)
+    if tied is None:
+        return formula + escape(words)
+    return f'<span class="tied">{formula}{escape(tied.group())}</span>{escape(words[tied.end():])}'
 
 
 def _formula(formula: str, text: str) -> str:

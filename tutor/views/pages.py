@@ -13,8 +13,7 @@ from dataclasses import dataclass
 from jinja2 import Environment
 from markupsafe import Markup
 
-from tutor.generate.problem import Waypoint
-from tutor.quantities.symbols import fold, is_symbol, split_name, symbol_for
+from tutor.quantities.symbols import split_name, symbol_for
 from tutor.quantities.units import printed_unit
 from tutor.views.bank import Bank, pack
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent

@@ -2,8 +2,9 @@
 
 Vocabulary: a *press* is a template environment with our filters. What a filter makes itself is markup; every other
 value is escaped by the templates.
-Place in the data flow: templates + content -> pages. Filters, by name: `prose` (words with formulas), `symbol` (a
-letter, or words as they are), `chain`, `relation`, `svg`, and `exact`, `exacts` (SI numbers for the scripts).
+Place in the data flow: templates + content -> pages. The filters are `prose` (words with formulas in dollar signs),
+`words` (plain words), `symbol` (a letter, or words as they are), `chain`, `relation`, `svg`, and `exact`, `exacts` (SI
+numbers for the scripts).
 """
 
 from __future__ import annotations
@@ -22,6 +23,11 @@ from tutor.views import mathml
 # The space between a number and its unit, where a line must not break (SI Brochure, 9th edition, 5.4.3).
 _BINDING = re.compile(r"(?<=[0-9]) (?=[pnµmkM]?(?:V|A|Ω|W|F|Hz|VA|J|S|K|dB|s|°C|%)(?![A-Za-z]))", re.ASCII)
 
+# A letter, its relation and its value: `$R$ = 910 Ω`.
+_STATEMENT = re.compile(r"(?<=\$) ([=≈≤≥<>]) (?=−?[0-9])")
+_NAME = re.compile(r"([A-Za-z]+_[A-Za-z0-9_]+)", re.ASCII)
+_APOSTROPHE = re.compile(r"(?<=[A-Za-z])'")
+
 
 def make_press(templates: Path) -> Environment:
     """The environment of the study site's templates: everything escaped, an unknown name an error."""
@@ -34,28 +40,39 @@ def make_press(templates: Path) -> Environment:
         keep_trailing_newline=True,
     )
     press.filters.update(
-        prose=prose, symbol=symbol, chain=chain, relation=relation, svg=Markup, exact=exact, exacts=exacts
+        prose=prose, words=words, symbol=symbol, chain=chain, relation=relation, svg=Markup, exact=exact, exacts=exacts
     )
     return press
 
 
-def bind(text: str) -> str:
-    """The text with each unit bound to its number by a space that does not break.
+def typeset(text: str) -> str:
+    """The text as a compositor sets it: units bound to their numbers, values to their letters, apostrophes curved.
 
-    >>> bind("at least 5 mA or 40 %").count("\\u00a0")
-    2
+    >>> typeset("the zener's 5 mA")
+    'the zener’s 5\\xa0mA'
     """
-    return _BINDING.sub("\u00a0", text)
+    bound = _STATEMENT.sub("\u00a0\\1\u00a0", _BINDING.sub("\u00a0", text))
+    return _APOSTROPHE.sub("’", bound)
 
 
 def prose(text: str) -> Markup:
     """Plain text with `$...$` formulas, as markup; BadFormula names a formula that does not read."""
-    return Markup(mathml.prose(bind(text)))
+    return Markup(mathml.prose(typeset(text)))
 
 
 def symbol(name: str) -> Markup:
     """A letter symbol as maths; anything else as the words it is."""
-    return Markup(mathml.math(Sym(name), display=False)) if is_symbol(name) else escape(bind(name))
+    return _letter(name) if is_symbol(name) else escape(typeset(name))
+
+
+def words(text: str) -> Markup:
+    """Plain words without dollar signs; names such as V_O in them are set as the letters they stand for."""
+    pieces = _NAME.split(typeset(text))
+    return Markup("").join(_letter(piece) if "_" in piece and is_symbol(piece) else escape(piece) for piece in pieces)
+
+
+def _letter(name: str) -> Markup:
+    return Markup(mathml.math(Sym(name), display=False))
 
 
 def chain(worked: Chain) -> Markup:

@@ -14,8 +14,8 @@ from tutor.generate.problem import Problem, Waypoint, WaypointKind
 from tutor.quantities.notation import plain, plain_equation
 from tutor.quantities.quantity import Quantity
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.answer import WorkedAnswer
+from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.solution import Check, Solution, WorkedStep
 from tutor.views.plain import chain_text
 from tutor.views.plain import prose_text as prose_on_screen
