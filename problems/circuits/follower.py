@@ -44,7 +44,8 @@ CIRCUIT = circuit(
     id="follower",
     title="Emitter-follower series regulator",
     stage=3,
-    purpose="A zener holds the base of a transistor in series with the load; the transistor's voltage takes up the rest.",
+    purpose="A zener holds the base of a transistor in series with the load; the transistor's voltage takes up the "
+    "rest.",
     netlist="""
         V_I  source    in    gnd
         R    resistor  in    base

@@ -1,4 +1,4 @@
-"""Design an emitter-follower regulator: the zener, its resistor at the hungriest corner, and the heat in the pass device."""
+"""Design an emitter-follower regulator: the zener, its resistor at the hungriest corner, and the heat."""
 
 from tutor.generate.family import (
     CheckLine,
@@ -180,7 +180,8 @@ FAMILY = Family(
             ranges=("V_I",),
             labels=LABELS,
             data="Its raw supply lies between {V_I_MIN} and {V_I_MAX}; the load draws {I_L} or is unplugged.",
-            ask="Find the bounds on the zener's resistor and choose an E24 value whose tolerance band lies between them.",
+            ask="Find the bounds on the zener's resistor and choose an E24 value whose tolerance band lies between "
+            "them.",
             asks=(
                 Find("I_B", "the base current $I_B$ at this load"),
                 *BOUNDS,
@@ -246,9 +247,11 @@ FAMILY = Family(
             ),
             ranges=("V_I", "I_L", "h_FE"),
             labels={**LABELS, "I_L_MIN": "lightest load"},
-            data="Its raw supply lies between {V_I_MIN} and {V_I_MAX}; the load draws up to {I_L_MAX}. Resistors on the "
+            data="Its raw supply lies between {V_I_MIN} and {V_I_MAX}; the load draws up to {I_L_MAX}. Resistors on "
+            "the "
             "shelf are rated 0.25, 0.5, 1, 2, 5 and 10 W; a part is to run at no more than two thirds of its rating.",
-            ask="Choose the zener's resistor from the E24 values for every transistor of the type, rate it, and find the "
+            ask="Choose the zener's resistor from the E24 values for every transistor of the type, rate it, and find "
+            "the "
             "greatest power in the pass transistor.",
             asks=(
                 FindBound("R", "I_Z >= I_ZK", "the largest $R$ that feeds base and zener"),
@@ -310,9 +313,11 @@ FAMILY = Family(
             given=("V_O_NOM", "V_I_MIN", "V_I_MAX", "V_BE", "I_L_MIN", "I_L_MAX", "h_FE", "I_ZK", "P_ZM", "tol_R"),
             ranges=("V_I", "I_L"),
             labels={**LABELS, "V_O_NOM": "output wanted", "I_L_MIN": "lightest load"},
-            data="An output near {V_O_NOM} is wanted from a raw supply between {V_I_MIN} and {V_I_MAX}, for loads up to "
+            data="An output near {V_O_NOM} is wanted from a raw supply between {V_I_MIN} and {V_I_MAX}, for loads up "
+            "to "
             "{I_L_MAX}. Zeners come in the E24 values.",
-            ask="Choose the zener nearest to what is needed, find the output it really gives, choose the zener's resistor, "
+            ask="Choose the zener nearest to what is needed, find the output it really gives, choose the zener's "
+            "resistor, "
             "and find the greatest power in the pass transistor.",
             asks=(
                 Find(

@@ -149,7 +149,8 @@ FAMILY = Family(
             require=("V_I >= V_Z + 3", "I_Z >= 0.003", "I_Z*V_Z <= 0.8", "P_Q <= 15", "I_L <= 1"),
             slips=(ADDED, NO_JUNCTION, MULTIPLIED, PAST_THE_BASE, BASE_ADDED, WHOLE_INPUT, LOAD_POWER),
             band={"V_Z": 0.05, "V_BE": 0.1, "h_FE": 0.3},
-            bench="the gain of one type spreads two to one and more; the base current spreads with it, the output hardly",
+            bench="the gain of one type spreads two to one and more; the base current spreads with it, the output "
+            "hardly",
         ),
         Level(
             about="Backwards: the least gain, and the lowest line",

@@ -192,7 +192,8 @@ FAMILY = Family(
                 ),
             ),
             band={"V_I_1": 0.005, "V_I_2": 0.005},
-            bench="two readings this near each other make $R_S$ uncertain; a third reading near the limit is worth more "
+            bench="two readings this near each other make $R_S$ uncertain; a third reading near the limit is worth "
+            "more "
             "than a better meter",
         ),
     ),

@@ -110,7 +110,8 @@ FAMILY = Family(
             given=("V_ZT", "I_ZT", "r_z", "I_Z"),
             labels=LABELS,
             data="Its zener is specified as {V_ZT} at {I_ZT} with a slope of {r_z}; here it carries {I_Z}.",
-            ask="Find the voltage at which the line meets zero current, and the zener voltage at the current it carries.",
+            ask="Find the voltage at which the line meets zero current, and the zener voltage at the current it "
+            "carries.",
             asks=(
                 Find("V_Z0", "the zener voltage $V_Z0$ extrapolated to zero current"),
                 Find("V_Z", "the zener voltage $V_Z$ at this current"),
@@ -164,7 +165,8 @@ FAMILY = Family(
                 ),
             ),
             band={"V_ZT": 0.05, "r_z": 0.3},
-            bench="the slope quoted in a data sheet holds at the test current; at smaller currents it is larger, and so "
+            bench="the slope quoted in a data sheet holds at the test current; at smaller currents it is larger, and "
+            "so "
             "is the change",
         ),
         Level(
@@ -250,7 +252,8 @@ FAMILY = Family(
                 CheckLine("Hottest corner", "P_Z <= P_ZM"),
             ),
             band={"V_Z_1": 0.002, "V_Z_2": 0.002},
-            bench="two voltages this near each other make the slope uncertain; warm parts drift by more than the line moves them",
+            bench="two voltages this near each other make the slope uncertain; warm parts drift by more than the "
+            "line moves them",
         ),
     ),
 )

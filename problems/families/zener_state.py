@@ -167,9 +167,11 @@ FAMILY = Family(
             ),
             given=("V_I", "V_Z", "R_L", "I_Z", "I_ZK"),
             labels={"I_Z": "zener current measured", "R_L": "load resistance at the measurement"},
-            data="At {V_I} the zener ({V_Z}, straight) was measured to carry {I_Z} beside a load of {R_L}. It regulates "
+            data="At {V_I} the zener ({V_Z}, straight) was measured to carry {I_Z} beside a load of {R_L}. It "
+            "regulates "
             "well while it carries at least {I_ZK}.",
-            ask="Find the series resistor, then the least load resistance at this line and the lowest line at this load "
+            ask="Find the series resistor, then the least load resistance at this line and the lowest line at this "
+            "load "
             "for which the zener still regulates.",
             asks=(
                 Find("I_L", "the load current $I_L$ at the measurement"),

@@ -192,5 +192,6 @@ def circuit(
                 raise BadCircuit(f"circuit '{id}': region '{region.id}' puts '{name}' into '{state}', which it lacks")
     return Circuit(
         id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
-        ends or {}, defaults or {}, root_words or {}, drawing, report, typical, derivation or {}, readings, aliases or {},
+        ends or {}, defaults or {}, root_words or {}, drawing, report, typical, derivation or {}, readings,
+        aliases or {},
     )  # fmt: skip

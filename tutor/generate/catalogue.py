@@ -32,7 +32,7 @@ class ProblemsFolder:
         return _ids(self.path / "families", ".py")
 
     def circuit(self, circuit_id: str) -> Circuit:
-        """The circuit of that id; UnknownName with the nearest when there is none, BadCircuit when its file is wrong."""
+        """The circuit of that id; UnknownName with the nearest when there is none, BadCircuit for a wrong file."""
         if circuit_id not in self.circuit_ids():
             raise unknown("circuit", circuit_id, self.circuit_ids())
         file = self.path / "circuits" / f"{circuit_id.replace('-', '_')}.py"

@@ -146,7 +146,7 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
     refusals = _Refusals(size)
     refusals.refuse(~_few_figures(level, env), "a given would need more than 4 figures")
     outcomes: list[Outcome | None] = []
-    for index, ask in enumerate(level.asks):
+    for index in range(len(level.asks)):
         outcome: Outcome | None = None
         if _applies(level, index, region.plan.region):
             outcome = _run_ask(region, index, level, env, refusals)

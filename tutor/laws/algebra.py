@@ -76,7 +76,8 @@ def from_sympy(form: SympyExpr) -> Expr:
 
 def _shorter(form: SympyExpr) -> SympyExpr:
     """A polynomial multiplied out or in factors, whichever is shorter to write."""
-    return min((sympy.factor_terms(sympy.expand(form)), sympy.factor(form)), key=lambda item: (item.count_ops(), str(item)))
+    ways = (sympy.factor_terms(sympy.expand(form)), sympy.factor(form))
+    return min(ways, key=lambda item: (item.count_ops(), str(item)))
 
 
 def _negate(expr: Expr) -> Expr:
@@ -106,8 +107,7 @@ def _tree(form: SympyExpr) -> Expr:
             return Div(Num(1), _tree(base ** (-exponent)))
         raise ValueError(f"no tree for {form}")
     if form.is_Mul:
-        numerator, denominator = sympy.fraction(form)
-        if denominator != 1:
+        if sympy.fraction(form)[1] != 1:
             return from_sympy(form)
         return _product(form)
     raise ValueError(f"no tree for {form}")

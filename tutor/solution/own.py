@@ -27,7 +27,7 @@ SAFE_VOLTS = 60.0  # d.c. end to end; above it a supply counts as a hazard
 def solve(
     circuit: str, values: Mapping[str, str | float], find: Iterable[str] = (), assume: Mapping[str, str] | None = None
 ) -> WorkedAnswer:
-    """Work a circuit's numbers: `values` by symbol, as text (`15V`, `2k2`) or in SI; `find` what is wanted, all when empty.
+    """Work a circuit's numbers: `values` by symbol, as text (`15V`, `2k2`) or in SI; `find` the wanted, all if empty.
 
     `assume` chooses conventions and standing values (`base-current`, `V_BE`). Raises a SteadyrailError, one sentence,
     when a name is unknown, a value cannot be read, or the values contradict each other or do not suffice.

@@ -42,7 +42,7 @@ STAGES = (
 
 
 def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
-    """Everything the site shows, with `per_level` problems of each family and level; `progress` is told of each step."""
+    """Everything the site shows, with `per_level` problems a family and level; `progress` is told of each step."""
     circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
     families = {name: desk.family(name) for name in desk.folder.family_ids()}
     total = len(circuits) + 3 * len(families)

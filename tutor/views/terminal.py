@@ -42,7 +42,8 @@ def paragraph(console: Console, text: str, indent: int = 0, style: str = "") -> 
     """Prose, wrapped at ordinary spaces alone: a no-break space holds a symbol, its value and its unit together."""
     if text:
         for line in wrap(prose_text(text), console.width - indent, break_long_words=False, break_on_hyphens=False):
-            console.print(Text(" " * indent + line.replace("\u00a0", " "), style=style), no_wrap=True, overflow="ignore")
+            told = Text(" " * indent + line.replace("\u00a0", " "), style=style)
+            console.print(told, no_wrap=True, overflow="ignore")
 
 
 def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) -> None:
