@@ -59,6 +59,8 @@ def main(arguments: list[str] | None = None) -> None:
         steadyrail.main(args=arguments, prog_name="steadyrail", standalone_mode=False)
     except SteadyrailError as error:
         _refuse(error.sentence)
+    except click.exceptions.NoArgsIsHelpError as error:
+        click.echo(error.format_message())
     except click.Abort:
         _refuse("stopped before it was done; nothing was changed")
     except click.ClickException as error:

@@ -63,7 +63,7 @@ class Desk:
         offered = circuit.convention_values()
         for name, value in conventions.items():
             if name not in offered:
-                raise unknown(f"convention of '{family_id}'", name, [*offered, *circuit.defaults])
+                raise unknown("convention", name, [*offered, *circuit.defaults])
             if value not in offered[name]:
                 raise unknown(f"value of '{name}'", value, offered[name])
         return load_level(self.folder, family.under(conventions), circuit, level, tutor.compile_level)

@@ -33,6 +33,8 @@ def solve(
     when a name is unknown, a value cannot be read, or the values contradict each other or do not suffice.
     """
     found = our_desk().circuit(circuit)
+    if "form" in values:
+        raise BadValue(f"form={values['form']}: '{circuit}' comes in one form; leave form= out")
     known = {_symbol(found, name): text for name, text in values.items()}
     standing, conventions = _assumptions(found, assume or {})
     numbers = {name: _number(name, text) for name, text in {**standing, **known}.items()}
@@ -81,7 +83,7 @@ def _assumptions(circuit: Circuit, assume: Mapping[str, str]) -> tuple[dict[str,
         elif name in circuit.defaults:
             standing[name] = value
         else:
-            raise unknown(f"convention of '{circuit.id}'", name, [*offered, *circuit.defaults])
+            raise unknown("convention", name, [*offered, *circuit.defaults])
     return standing, conventions
 
 
@@ -179,16 +181,15 @@ def _error_check(variant: Variant, resolved: Resolved, exact: Resolved) -> list[
         return []
     error = abs(exact.values[name] - resolved.values[name]) / scale
     held = error <= variant.limit
-    verdict = "allowed" if held else "too much; work it exactly"
-    told = f"the error is {write(error, '%')} of ${against}$, limit {write(variant.limit, '%')}"
-    text = f"{variant.title}: {told}: {verdict}"
+    told = f"the error is {write(error, '%')} of ${against}$, and up to {write(variant.limit, '%')} is allowed"
+    text = f"{variant.title}: {told}" + ("" if held else "; work it exactly")
     return [Check(text, held, "")]
 
 
 def _warnings(resolved: Resolved) -> tuple[str, ...]:
     values = resolved.values
     found = []
-    volts = [value for name, value in values.items() if symbol_for(name).unit == "V" and name[:2] in ("V_I", "V_O")]
+    volts = [value for name, value in values.items() if symbol_for(name).unit == "V" and name.startswith(("V_I", "V_O"))]
     if volts and max(volts) > SAFE_VOLTS:
         found.append(
             f"A supply of {write(max(volts), 'V')} is above 60 V d.c. end to end and counts as a hazard: on paper only."
