@@ -60,7 +60,7 @@ VALUES = [
     (REGULATION, "0.05", Outcome.RIGHT, Saying.RIGHT, ""),
     (CHANGE, "-0.3 V", Outcome.RIGHT, Saying.RIGHT, ""),
     (CHANGE, "0.31 V", Outcome.SLIP, Saying.SLIP, "a"),
-    (CHANGE, "0.3 V", Outcome.SLIP, Saying.SLIP, "a"),
+    (CHANGE, "0.3 V", Outcome.WRONG, Saying.SIGN, ""),
     (value_at(9.06, "V"), "9.1 V", Outcome.RIGHT, Saying.RIGHT, ""),
     (value_at(9.2, "V", slip("b", 9.6)), "9.5 V", Outcome.NEAR, Saying.NEAR, ""),
     (value_at(0.0, "A"), "0", Outcome.RIGHT, Saying.RIGHT, ""),
@@ -105,7 +105,8 @@ def test_bare_numbers_are_read_kindly(waypoint: Waypoint, text: str, sentence: s
 
 UNREAD = [
     ("", Outcome.UNREAD, "Nothing is written here; write a number and its unit."),
-    ("14/35m", Outcome.UNREAD, "Write the value itself; sums, products and ranges belong in your working (found '14/35m')."),
+    ("14/35m", Outcome.UNREAD,
+     "Write the value itself; sums, products and ranges belong in your working (found '14/35m')."),
     ("140 V", Outcome.UNITS, "This is a voltage; a resistance in Ω was asked."),
     ("0,14 kΩ", Outcome.UNREAD,
      "Is the comma in '0,14' a decimal sign? Write a point for it, and no comma between thousands."),

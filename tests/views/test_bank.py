@@ -14,10 +14,22 @@ from tutor.views.markup import Element, Node, parse, serialise
 
 # Texts with numbers, units behind a space that does not break, and words; some too long to be one slot.
 TEXTS = st.sampled_from(
-    ("9.1\u00a0V", "12\u00a0V", "R", "holds", "at least 5\u00a0mA here", "at least 7.25\u00a0mA here", "1e-05", "−3", "x" * 20)
-) | st.text(alphabet="ab 019.\u00a0\u202fVΩ−<>&\"", min_size=1, max_size=24)
+    (
+        "9.1\u00a0V",
+        "12\u00a0V",
+        "R",
+        "holds",
+        "at least 5\u00a0mA here",
+        "at least 7.25\u00a0mA here",
+        "1e-05",
+        "−3",
+        "x" * 20,
+    )
+) | st.text(alphabet='ab 019.\u00a0\u202fVΩ−<>&"', min_size=1, max_size=24)
 ATTRIBUTES = st.lists(
-    st.tuples(st.sampled_from(("class", "id", "data-part", "data-low")), TEXTS), max_size=2, unique_by=lambda pair: pair[0]
+    st.tuples(st.sampled_from(("class", "id", "data-part", "data-low")), TEXTS),
+    max_size=2,
+    unique_by=lambda pair: pair[0],
 ).map(tuple)
 
 
@@ -28,8 +40,11 @@ def element(children: st.SearchStrategy[Node]) -> st.SearchStrategy[Node]:
 
 def without_neighbours(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
     """Two texts side by side are one text in a page."""
-    return tuple(node for place, node in enumerate(nodes) if not (place and isinstance(node, str)
-                 and isinstance(nodes[place - 1], str)))
+    return tuple(
+        node
+        for place, node in enumerate(nodes)
+        if not (place and isinstance(node, str) and isinstance(nodes[place - 1], str))
+    )
 
 
 NODES = st.recursive(TEXTS, element, max_leaves=12)

@@ -49,11 +49,12 @@ class Entry:
 
 @dataclass(frozen=True)
 class Link:
-    """A way on, with the words before it."""
+    """A way on, with the words before it and what is to be found there, in prose."""
 
     words: str
     title: str
     href: str
+    about: str = ""
 
 
 @dataclass(frozen=True)
@@ -137,6 +138,7 @@ def circuit_page(circuit: CircuitContent, stage: StageContent, lessons: tuple[Le
         scripts=("steps",),
         circuit=circuit,
         symbols=[symbol_row(name) for name in circuit.symbols],
+        closed_forms=[steps[-1].chains[-1] for steps in circuit.derivations.values() if steps and steps[-1].chains],
         links=links,
     )
     return Page(f"circuits/{circuit.id}.html", text)
@@ -201,7 +203,7 @@ def problem_page(
     """The page of a family at one level, with its first problem set in full."""
     stage = next(stage for stage in content.stages if family in stage.families)
     links = [
-        Link("The same at", f"level {other.number}", other.href)
+        Link("The same at", f"level {other.number}", other.href, other.about)
         for other in _level_links(family, "../")
         if other.number != level.level
     ]

@@ -7,14 +7,19 @@ from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import plain, plain_equation, relation_sign
 from tutor.solution.solution import Chain
 
+_ON_ONE_LINE = 40  # characters of a formula that a line is broken before rather than inside
 _RELATIONS = ("<=", ">=", "=", "<", ">", "~")
 
 
 def prose_text(text: str) -> str:
-    """Prose with each `$...$` formula printed as plain text. BadFormula names one that does not read."""
+    """Prose with each `$...$` formula printed as plain text, a short one held together by no-break spaces.
+
+    BadFormula names one that does not read.
+    """
     pieces = text.split("$")
     for index in range(1, len(pieces), 2):
-        pieces[index] = formula_plain(pieces[index])
+        formula = formula_plain(pieces[index])
+        pieces[index] = formula.replace(" ", "\u00a0") if len(formula) <= _ON_ONE_LINE else formula
     return "".join(pieces)
 
 

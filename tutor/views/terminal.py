@@ -54,7 +54,7 @@ def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) 
     for column in range(len(entries[0])):
         table.add_column(no_wrap=column != 1, overflow="fold")
     for entry in entries:
-        table.add_row(*(Text(cell) for cell in entry))
+        table.add_row(*(Text(cell.replace("\u00a0", " ")) for cell in entry))
     with console.capture() as captured:
         console.print(Padding(table, (0, 0, 0, indent), expand=False))
     for line in captured.get().splitlines():
@@ -106,7 +106,7 @@ def show_steps(console: Console, steps: Sequence[WorkedStep]) -> None:
         console.print()
         label = f"{number}.".ljust(_INDENT)
         line = Text(label, style="dim")
-        line.append(prose_text(step.title), style="bold")
+        line.append(prose_text(step.title).replace("\u00a0", " "), style="bold")
         console.print(line)
         paragraph(console, step.why, _INDENT)
         for chain in step.chains:
