@@ -88,6 +88,13 @@ CIRCUIT = circuit(
     readings=("V_Z", "I_Z", "V_O", "V_B", "V_I", "I_R", "I_L", "R_L", "I_B", "I_C", "I_E"),
     composites=(
         Composite(
+            "supply",
+            "The supply feeds the zener and the load, and nothing else",
+            "I_I = I_Z + I_L",
+            why="The base current only changes its way: it leaves through the emitter with the rest.",
+            cost=1.25,
+        ),
+        Composite(
             "output",
             "From the zener up to the base, one junction down to the output",
             "V_O = V_Z - V_BE",

@@ -9,6 +9,7 @@
     ["svg", "http://www.w3.org/2000/svg"],
     ["math", "http://www.w3.org/1998/Math/MathML"],
   ]);
+  const DECLARATIONS = "http://www.w3.org/2000/xmlns/";
   const HTML = "http://www.w3.org/1999/xhtml";
 
   function textOf(template, slots) {
@@ -35,8 +36,8 @@
     const inner = SPACES.get(tag) || space;
     const element = document.createElementNS(inner, tag);
     for (let at = 0; at < attributes.length; at += 2) {
-      // the namespace is given by the element's making; as an attribute it would be a second one
-      if (attributes[at] !== "xmlns") element.setAttribute(attributes[at], textOf(attributes[at + 1], slots));
+      const name = attributes[at];
+      element.setAttributeNS(name === "xmlns" ? DECLARATIONS : null, name, textOf(attributes[at + 1], slots));
     }
     for (const child of children) build(element, child, slots, inner);
     parent.appendChild(element);

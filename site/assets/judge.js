@@ -100,15 +100,15 @@
     return goal !== 0 && Math.abs(one.value - wanted) <= reach;
   }
 
-  function isPower(one, goal) {
-    return words().powers.some(
+  function isPower(one, goal, powers) {
+    return powers.some(
       (power) => agrees(one, Number(`1e${power}`), goal) || agrees(one, Number(`1e-${power}`), goal),
     );
   }
 
   const REASONS = [
     ["sign", (one, goal) => agrees(one, -1, goal)],
-    ["power", isPower],
+    ["power", (one, goal) => isPower(one, goal, words().powers)],
     ["factor-two", (one, goal) => agrees(one, 2, goal) || agrees(one, 0.5, goal)],
     ["inverse", (one, goal) => goal !== 0 && Math.abs(one.value * goal - 1) <= words().slipBand],
   ];
@@ -142,7 +142,8 @@
       if (Math.min(...accepted) < one.value && one.value < Math.max(...accepted)) return say("wrong", "not-on-shelf");
     }
     const exact = candidates.map((one) => ({ value: one.value, half: 0, unitDue: false }));
-    if (exact.some((one) => accepted.some((value) => isPower(one, value)))) return say("wrong", "choice-power");
+    const prefixes = words().prefixPowers;
+    if (exact.some((one) => accepted.some((value) => isPower(one, value, prefixes)))) return say("wrong", "choice-power");
     return say("wrong", "does-not-fit");
   }
 

@@ -49,8 +49,9 @@
   // The number the address asks for; 1 when it asks for none, null when it is no number of this kind.
   function asked() {
     const text = window.location.hash.slice(1);
-    if (text === "" || text === "text") return text ? current : 1;
-    const number = /^[0-9]{1,6}$/.test(text) ? Number(text) : 0;
+    if (text === "") return 1;
+    if (!/^[0-9]+$/.test(text)) return current; // a place on the page, such as #text
+    const number = Number(text);
     return number >= 1 && number <= count ? number : null;
   }
 

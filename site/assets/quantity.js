@@ -11,6 +11,12 @@
     return Object.prototype.hasOwnProperty.call(table, key) ? table[key] : undefined;
   }
 
+  // A unit by one of its spellings; the table holds code and power of ten, the dimension is that of the code.
+  function tokenOf(word) {
+    const found = entry(Steadyrail.tables.tokens, word);
+    return found && { code: found[0], exponents: Steadyrail.tables.units[found[0]].exponents, power: found[1] };
+  }
+
   // Leaves the reader from any depth; caught in readQuantity alone.
   function misread(fault, first, past, got) {
     return { misread: fault, first: first, past: past, got: got || "" };
@@ -258,19 +264,18 @@
     if (!word) return [null, 0];
     const prefix = entry(tables.prefixes, word);
     // K is kelvin where a temperature is asked for and kilo elsewhere: 47K.
-    const kelvin = entry(tables.tokens, word) && tables.units[unit].exponents.join() === "0,0,0,1";
+    const kelvin = tokenOf(word) && tables.units[unit].exponents.join() === "0,0,0,1";
     if (prefix !== undefined && !kelvin) return [null, prefix];
-    const token = entry(tables.tokens, word) || quotient(word);
+    const token = tokenOf(word) || quotient(word);
     if (!token) throw misread("unknown-unit", first, past);
     return [token, 0];
   }
 
   function quotient(word) {
-    const tokens = Steadyrail.tables.tokens;
     const slash = word.indexOf("/");
     if (slash < 0) return null;
-    const above = slash === 0 ? { code: "", exponents: [0, 0, 0, 0], power: 0 } : entry(tokens, word.slice(0, slash));
-    const below = entry(tokens, word.slice(slash + 1));
+    const above = slash === 0 ? { code: "", exponents: [0, 0, 0, 0], power: 0 } : tokenOf(word.slice(0, slash));
+    const below = tokenOf(word.slice(slash + 1));
     if (!above || !below) return null;
     return {
       code: "",
@@ -307,7 +312,7 @@
     const fits = token === null || (token.power === 0 && (letterUnit === "" || letterUnit === token.code));
     if (number.letter && (prefix !== 0 || !fits)) throw misread("unknown-unit", first, past);
     if (token === null && letterUnit) {
-      token = tables.tokens[letterUnit];
+      token = tokenOf(letterUnit);
       [first, past] = [start, number.end];
     }
     if (token !== null) checkKind(token, unit, first, past, line);

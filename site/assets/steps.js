@@ -56,9 +56,11 @@
     show();
   }
 
+  // Moves the reading place to the heading of a part that was just uncovered.
   function focusOn(part) {
-    part.setAttribute("tabindex", "-1");
-    part.focus({ preventScroll: false });
+    const heading = part.querySelector("h3") || part;
+    heading.setAttribute("tabindex", "-1");
+    heading.focus();
   }
 
   Steadyrail.prepareSteps = function (within) {

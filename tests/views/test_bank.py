@@ -71,6 +71,19 @@ def test_a_bank_survives_its_own_file(pages: list[Element]) -> None:
     assert [expand(again, index) for index in range(len(pages))] == pages
 
 
+@given(st.lists(st.tuples(st.integers(1, 2), st.lists(st.integers(1, 2), max_size=3)), min_size=1, max_size=6))
+def test_numbers_that_happen_to_agree_are_not_mixed_up(numbers: list[tuple[int, list[int]]]) -> None:
+    # So few different numbers that columns of inner and outer slots often agree by chance.
+    pages = [parse(f"<p>{n}<ol>{''.join(f'<li>{m}</li>' for m in inner)}</ol></p>") for n, inner in numbers]
+    bank = pack(pages)
+    assert [expand(bank, index) for index in range(len(pages))] == pages
+
+
+def test_a_list_s_items_use_the_slots_round_them() -> None:
+    pages = [parse(f"<p>{n}<ol>{f'<li>{n}</li>' * count}</ol></p>") for n, count in ((7, 1), (8, 3), (9, 2))]
+    assert pack(pages).rows == (["7", [[0]]], ["8", [[0], [0], [0]]], ["9", [[0], [0]]])
+
+
 def test_equal_numbers_share_one_slot() -> None:
     pages = [parse(f"<p>V is {n}\u00a0V<b>{n}</b> and {n + 1}<i>{n + 1}</i></p>") for n in (3, 5, 8)]
     assert [len(row) for row in pack(pages).rows] == [2, 2, 2]

@@ -15,6 +15,7 @@ from tutor.views.press import prose, symbol, typeset, words
         ("5 V to 12 V", "5\u00a0V to 12\u00a0V"),
         ("2 Vases", "2 Vases"),
         ("the zener's", "the zener’s"),
+        ("$R$'s and others' currents in '5 mA'", "$R$’s and others’ currents in '5\u00a0mA'"),
     ],
 )
 def test_text_is_set_as_a_compositor_would(given: str, set_as: str) -> None:

@@ -108,18 +108,19 @@ def _lasting(context: _Context, keys: list[str], at: Mapping[str, str]) -> dict[
     return {name: expr for name, expr in _bases(context, keys, at).items() if name in lasting}
 
 
-def _laws(context: _Context, names: list[str]) -> LawSet:
+def _laws(context: _Context, known: list[str], wanted: str = "") -> LawSet:
+    names = [*known, wanted]
     return derive(
         context.circuit,
         context.region,
-        load_model(names),
+        load_model(known),
         conventions=context.family.assume,
         readings=reading_indices(tuple(name for name in names if is_symbol(name)), context.circuit),
     )
 
 
 def _plan(context: _Context, known: Mapping[str, Expr], wanted: str, field: str) -> Plan:
-    laws = _laws(context, [*known, wanted])
+    laws = _laws(context, [*known], wanted)
     spoken = set(laws.symbols)
     try:
         return search(laws, [name for name in known if name in spoken], (wanted,), context.circuit.preferred)

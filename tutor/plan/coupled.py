@@ -27,6 +27,9 @@ def close(law: Law, chain: Sequence[tuple[str, Expr, Law]], unknown: str) -> Ste
         substitutions.append(Substitution(target, expr, used.id, used.title))
     coupled = Equation(substitute(law.equation.lhs, standing), substitute(law.equation.rhs, standing))
     forms = polynomial(coupled, unknown)
+    # A factor of the unknown itself came in with a division by it: zero solves the equation, not the circuit.
+    while forms and forms[0] == 0:
+        forms = forms[1:]
     if forms is None or len(forms) < 2 or any(unknown in {str(item) for item in form.free_symbols} for form in forms):
         return None
     closed = from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None

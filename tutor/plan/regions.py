@@ -12,12 +12,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.circuit.components import PartKind
 from tutor.errors import Contradiction, SteadyrailError, Unreachable
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import Bound, LawSet
+from tutor.plan.determinacy import manifold
 from tutor.plan.evaluate import compile_plan, root_limit
 from tutor.plan.plan import Plan
-from tutor.plan.search import Moves, search, ways_from
+from tutor.plan.search import Moves, search, unsettled, ways_from
 from tutor.quantities.expression import Add, Equation, Expr, children, evaluate
 from tutor.quantities.notation import plain_equation
 from tutor.quantities.quantity import write
@@ -88,7 +90,11 @@ def resolve(
         try:
             outcome = _in_region(circuit, region, given, wanted, conventions or {})
         except (Contradiction, Unreachable) as error:
-            failure = failure if isinstance(failure, Contradiction) else error
+            if isinstance(error, Unreachable):
+                # Not refuted, only not settled: what holds in another region would prove nothing.
+                raise
+            if region == circuit.regions[0]:
+                failure = error
             tried.append(Tried(region, error.sentence))
             continue
         if isinstance(outcome, Resolved) and (region == circuit.regions[0] or _is_established(outcome)):
@@ -115,14 +121,40 @@ def _in_region(
 ) -> Resolved | str:
     """The outcome in one region, or the sentence that says why the region does not hold."""
     names = (*given, *wanted)
-    load = load_model(names)
+    load = load_model(given)
     laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit))
     defaults = _defaults_needed(circuit, laws, given, wanted)
     known = {**given, **defaults}
+    needed = _needed(circuit, region, load, laws, known, wanted, conventions)
     asked = wanted or tuple(name for name in circuit.report if name not in known)
-    plan = search(laws, known, _reachable(laws, known, asked, circuit) if not wanted else asked, circuit.preferred)
+    plan = search(laws, needed, _reachable(laws, needed, asked, circuit) if not wanted else asked, circuit.preferred)
     whole = _extended(laws, plan, circuit)
     return _choose_roots(circuit, region, laws, load, plan, whole, known, defaults)
+
+
+def _needed(
+    circuit: Circuit,
+    region: Region,
+    load: LoadModel,
+    laws: LawSet,
+    known: Mapping[str, float],
+    wanted: tuple[str, ...],
+    conventions: Mapping[str, str],
+) -> dict[str, float]:
+    """The givens that no other givens settle; Unreachable when they do not settle the wanted.
+
+    A given left out here is held against the result afterwards (`_choose_roots`), so one that disagrees is found.
+    """
+    if reading_indices((*known, *wanted), circuit):
+        return dict(known)
+    facts = manifold(circuit, region, load, conventions)
+    idle = set(facts.idle(known))
+    needed = {name: value for name, value in known.items() if name not in idle}
+    for name in wanted:
+        if not facts.settles(needed, name):
+            helpful = [item for item in laws.symbols if item not in known and facts.settles([*needed, item], name)]
+            raise unsettled(name, known, [item for item in helpful if item != name and item in facts.gradients])
+    return needed
 
 
 def _defaults_needed(
@@ -184,26 +216,27 @@ def _choose_roots(
     defaults: Mapping[str, float],
 ) -> Resolved | str:
     program = compile_plan(whole)
+    idle = {name: value for name, value in known.items() if name not in whole.known}
     several = [step.target for step in whole.steps if step.degree > 1]
     admissible: list[tuple[tuple[int, ...], dict[str, float]]] = []
     refused: list[str] = []
     for roots in itertools.product(*(range(limit) for limit in root_limit(whole))):
-        values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}}
+        values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}, **idle}
         values = {name: 0.0 if value == 0 else value for name, value in values.items()}
-        why = _inadmissible(plan, values, several) or _region_fails(laws, values)
+        why = _inadmissible(circuit, plan, values, several) or _region_fails(laws, values)
         values = {name: value for name, value in values.items() if math.isfinite(value) or name in plan.wanted}
         if why:
             refused.append(why)
         else:
             admissible.append((roots, values))
     if not admissible:
-        _raise_if_contradictory(laws, known, whole)
+        _raise_if_contradictory(laws, known, idle, whole)
         return refused[0] if refused else "it has no real solution"
-    admissible.sort(key=lambda entry: [abs(entry[1][name]) for name in several])
+    unbroken = [entry for entry in admissible if broken_law(laws, entry[1]) is None]
+    if not unbroken:
+        raise _broken(str(broken_law(laws, admissible[0][1])), known, idle, plan)
+    admissible = sorted(unbroken, key=lambda entry: [abs(entry[1][name]) for name in several])
     roots, values = admissible[0]
-    broken = broken_law(laws, values)
-    if broken is not None:
-        raise Contradiction(broken, given=tuple(known))
     choices = tuple(
         RootChoice(name, which, _root_reason(circuit, name, len(admissible), refused))
         for name, which in zip(several, roots, strict=True)
@@ -218,13 +251,14 @@ def _root_reason(circuit: Circuit, name: str, admissible: int, refused: list[str
     return f"the other root is refused: {refused[0]}" if refused else "the only real root"
 
 
-def _inadmissible(plan: Plan, values: Mapping[str, float], several: list[str]) -> str:
-    """Why values cannot be: no number for something asked, or a positive quantity that came out negative."""
+def _inadmissible(circuit: Circuit, plan: Plan, values: Mapping[str, float], several: list[str]) -> str:
+    """Why values cannot be: no number for something asked, or a part value or a root below zero."""
     for name in dict.fromkeys((*(step.target for step in plan.steps), *several)):
         if not math.isfinite(values[name]):
             return f"{name} has no finite value"
-    for name in several:
-        if values[name] < 0 and symbol_for(name).sign is Sign.POSITIVE:
+    loads = tuple(part.symbols["resistance"] for part in circuit.parts if part.kind is PartKind.LOAD)
+    for name in dict.fromkeys((*several, *circuit.constants, *loads)):
+        if values.get(name, 0.0) < 0 and symbol_for(name).sign is not Sign.ANY:
             return f"{name} would be {_text(name, values[name])}, below zero"
     return ""
 
@@ -248,10 +282,20 @@ def holds(bound: Bound, values: Mapping[str, float]) -> bool:
     return bool(left >= right - slack if bound.equation.relation == ">=" else left <= right + slack)
 
 
-def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], whole: Plan) -> None:
-    values = {**known, **{name: float(value) for name, value in compile_plan(whole).run(known).items()}}
+def _broken(sentence: str, known: Mapping[str, float], idle: Mapping[str, float], plan: Plan) -> SteadyrailError:
+    """Givens that settle one another contradict each other; givens that do not cannot, and no way was found."""
+    if idle:
+        return Contradiction(sentence, given=tuple(known))
+    wanted = ", ".join(plan.wanted)
+    return Unreachable(f"no way by hand was found from {', '.join(known)} to {wanted}", wanted=wanted, missing=())
+
+
+def _raise_if_contradictory(
+    laws: LawSet, known: Mapping[str, float], idle: Mapping[str, float], whole: Plan
+) -> None:
+    values = {**{name: float(value) for name, value in compile_plan(whole).run(known).items()}, **known}
     broken = broken_law(laws, values)
-    if broken is not None:
+    if broken is not None and idle:
         raise Contradiction(broken, given=tuple(known))
 
 
@@ -287,4 +331,6 @@ def _largest(expr: Expr, values: Mapping[str, float]) -> float:
 
 
 def _text(name: str, value: float) -> str:
+    if not math.isfinite(value):
+        return "no finite number"
     return write(value, symbol_for(name).unit)

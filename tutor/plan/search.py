@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from tutor.errors import Contradiction, Unreachable
+from tutor.errors import Unreachable
 from tutor.laws.law import Law, LawSet
 from tutor.plan.coupled import close
 from tutor.plan.plan import Plan, Step
@@ -187,7 +187,6 @@ def _needs(law: Law, chain: list[Move], name: str, ways: Mapping[str, Way]) -> t
 
 
 def _unreachable(moves: Moves, found: Mapping[str, float], wanted: str) -> Unreachable:
-    known = [name for name in found]
     if wanted not in moves.laws.symbols:
         return Unreachable(f"no law of this circuit speaks of {wanted}", wanted=wanted, missing=())
     helpful = []
@@ -196,29 +195,11 @@ def _unreachable(moves: Moves, found: Mapping[str, float], wanted: str) -> Unrea
             ways = ways_from(moves, {**found, name: 0.0})
             if wanted in ways:
                 helpful.append(name)
-    also = ", ".join(helpful[:6])
-    advice = f"; give one of these too: {also}" if helpful else "; more than one further quantity is needed"
-    return Unreachable(
-        f"{wanted} does not follow from {', '.join(known) or 'nothing'}{advice}", wanted=wanted, missing=tuple(helpful)
-    )
+    return unsettled(wanted, found, helpful)
 
 
-def redundant(laws: LawSet, known: Iterable[str]) -> tuple[str, Law] | None:
-    """A given that follows from the other givens, and the law that shows it; None when each is needed."""
-    moves = Moves(laws)
-    givens = list(dict.fromkeys(known))
-    for name in reversed(givens):
-        way = ways_from(moves, {other: 0.0 for other in givens if other != name}).get(name)
-        if way is not None and way.move is not None:
-            return name, way.move.law
-    return None
-
-
-def contradiction(laws: LawSet, name: str, law: Law, given_text: str, derived_text: str) -> Contradiction:
-    """The error for a given that disagrees with what the others make of it."""
-    return Contradiction(
-        f"{name} = {given_text} cannot be: {law.title.replace('$', '')} makes it {derived_text} from the other givens; "
-        f"leave one of them out",
-        law=law.id,
-        given=name,
-    )
+def unsettled(wanted: str, known: Iterable[str], helpful: list[str]) -> Unreachable:
+    """The error for a wanted quantity that the givens leave open; `helpful` names quantities that would close it."""
+    advice = f"; give one of these too: {', '.join(helpful[:6])}" if helpful else "; more than one more is needed"
+    told = ", ".join(known) or "nothing"
+    return Unreachable(f"{wanted} does not follow from {told}{advice}", wanted=wanted, missing=tuple(helpful))

@@ -26,7 +26,7 @@ _BINDING = re.compile(r"(?<=[0-9]) (?=[pnµmkM]?(?:V|A|Ω|W|F|Hz|VA|J|S|K|dB|s|�
 # A letter, its relation and its value: `$R$ = 910 Ω`.
 _STATEMENT = re.compile(r"(?<=\$) ([=≈≤≥<>]) (?=−?[0-9])")
 _NAME = re.compile(r"([A-Za-z]+_[A-Za-z0-9_]+)", re.ASCII)
-_APOSTROPHE = re.compile(r"(?<=[A-Za-z])'")
+_APOSTROPHE = re.compile(r"(?<=[A-Za-z$])'(?=[a-z])|(?<=s)'(?= )")
 
 
 def make_press(templates: Path) -> Environment:

@@ -1,0 +1,125 @@
+"""Do the givens settle the wanted, and is each of them needed? Told by ranks on the circuit's manifold.
+
+At a generic operating point every quantity has a gradient along the free parameters. A given whose gradient is a
+combination of those before it is *idle*: it follows from them (or contradicts them). A wanted quantity is *settled* when
+its gradient is a combination of the givens'. This sees through every coupling of laws, which a search for chains alone
+does not. Quantities the manifold does not know (ratings, limits) are left to the search.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.laws.algebra import sympy_symbol
+from tutor.laws.closed_form import closed_forms, parameters
+from tutor.laws.derive import derive
+from tutor.quantities.expression import Expr, evaluate
+
+_STEP = 1e-5  # relative step of the central differences
+_SMALL = 1e-5  # a residue below this share of a unit gradient counts as none
+
+
+@dataclass(frozen=True)
+class Manifold:
+    """Gradients (logarithmic, of unit length) of every quantity at a generic point of a region."""
+
+    gradients: Mapping[str, NDArray[np.float64]]
+
+    def idle(self, givens: Iterable[str]) -> tuple[str, ...]:
+        """The givens that follow from those before them."""
+        basis: list[NDArray[np.float64]] = []
+        found: list[str] = []
+        for name in givens:
+            if name in self.gradients and not _extends(basis, self.gradients[name]):
+                found.append(name)
+        return tuple(found)
+
+    def settles(self, givens: Iterable[str], wanted: str) -> bool:
+        """Whether the givens fix `wanted`; True for a quantity the manifold does not know."""
+        if wanted not in self.gradients:
+            return True
+        basis: list[NDArray[np.float64]] = []
+        for name in givens:
+            if name in self.gradients:
+                _extends(basis, self.gradients[name])
+        return not _extends(basis, self.gradients[wanted])
+
+
+def _extends(basis: list[NDArray[np.float64]], vector: NDArray[np.float64]) -> bool:
+    """Whether `vector` lies outside the span of an orthonormal basis; if so, its part outside joins the basis."""
+    rest = vector
+    for _ in range(2):  # twice, against rounding
+        for axis in basis:
+            rest = rest - axis * float(axis @ rest)
+    length = float(np.linalg.norm(rest))
+    if length < _SMALL:
+        return False
+    basis.append(rest / length)
+    return True
+
+
+def manifold(circuit: Circuit, region: Region, load: LoadModel, conventions: Mapping[str, str]) -> Manifold:
+    """The gradients of a circuit's quantities in a region, at a generic point near its typical one."""
+    names = parameters(circuit, load)
+    forms = closed_forms(circuit, region, load)
+    functions = {name: sympy.lambdify([sympy_symbol(item) for item in names], form, "math") for name, form in forms.items()}
+    point = _generic_point(circuit, names)
+    gradients = {name: _gradient(function, point) for name, function in functions.items()}
+    _add_slopes(circuit, region, load, conventions, functions, point, gradients)
+    return Manifold({name: vector for name, vector in gradients.items() if vector is not None})
+
+
+def _generic_point(circuit: Circuit, names: tuple[str, ...]) -> list[float]:
+    """The typical values, each moved a little by a share of its own so that nothing cancels by chance."""
+    typical = {"R_L": 470.0, **circuit.typical}
+    return [typical.get(name, 1.0) * (1 + 0.037 * (index + 1) ** 0.5) for index, name in enumerate(names)]
+
+
+def _gradient(function: Callable[..., Any], point: list[float]) -> NDArray[np.float64] | None:
+    """The gradient along the logarithm of each parameter, of unit length (zero for a constant)."""
+    slopes = []
+    for place, value in enumerate(point):
+        up, down = ([*point[:place], value * (1 + sign * _STEP), *point[place + 1 :]] for sign in (1, -1))
+        try:
+            slopes.append((float(function(*up)) - float(function(*down))) / (2 * _STEP))
+        except (ZeroDivisionError, ValueError, OverflowError):
+            return None
+    vector = np.array(slopes)
+    length = float(np.linalg.norm(vector))
+    scale = abs(float(function(*point)))
+    return vector / length if length > 1e-9 * max(scale, 1e-30) else np.zeros(len(point))
+
+
+def _add_slopes(
+    circuit: Circuit,
+    region: Region,
+    load: LoadModel,
+    conventions: Mapping[str, str],
+    functions: Mapping[str, Callable[..., Any]],
+    point: list[float],
+    gradients: dict[str, NDArray[np.float64] | None],
+) -> None:
+    """Quantities defined by a written law over others (what-ifs, slopes): their gradients through those others."""
+    for law in derive(circuit, region, load, conventions=conventions).laws:
+        if not law.id.startswith(("if.", "slope.")):
+            continue
+        symbol, needs, written = law.symbols[0], law.symbols[1:], law.equation.rhs
+        if symbol in gradients or not all(name in functions for name in needs):
+            continue
+        gradients[symbol] = _gradient(_written(written, {name: functions[name] for name in needs}), point)
+
+
+def _written(expr: Expr, functions: Mapping[str, Callable[..., Any]]) -> Callable[..., float]:
+    """A written expression as a function of the parameters."""
+
+    def value(*at: float) -> float:
+        return evaluate(expr, {name: float(function(*at)) for name, function in functions.items()})
+
+    return value
