@@ -168,7 +168,7 @@ CIRCUIT = circuit(
             "base-current",
             "load-over-h_FE",
             words="$I_B = I_L/h_FE$",
-            removes=("base", "Q.emitter-gain", "Q.sum", "Q.gain"),
+            removes=("base", "supply", "Q.emitter-gain", "Q.sum", "Q.gain"),
             adds=(
                 ("base", "Base current, emitter current taken for collector current", "I_B = I_L/h_FE"),
                 ("collector", "Collector current taken as the load current", "I_C = I_L"),
@@ -180,7 +180,7 @@ CIRCUIT = circuit(
             "base-current",
             "neglected",
             words="neglected",
-            removes=("base", "Q.emitter-gain", "Q.sum", "Q.gain"),
+            removes=("base", "supply", "Q.emitter-gain", "Q.sum", "Q.gain"),
             adds=(
                 ("base", "Base current neglected", "I_B = 0"),
                 ("collector", "Collector current taken as the load current", "I_C = I_L"),
@@ -197,7 +197,7 @@ CIRCUIT = circuit(
         "h_FE": ("the lowest gain", "the highest gain"),
     },
     defaults={"V_BE": 0.7, "V_CE_SAT": 0.2},
-    root_words={"I_Z": "the zener works at the smaller current of the two"},
+    root_preference=("P_I", False, "a regulator is built to take the smaller power from its supply"),
     derivation={
         "V_O": ("V_Z", "V_BE"),
         "I_B": ("I_L", "h_FE"),

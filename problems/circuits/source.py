@@ -93,7 +93,7 @@ CIRCUIT = circuit(
         "R_L": ("the fullest load", "the lightest load"),
         "V_OC": ("the lowest line", "the highest line"),
     },
-    root_words={"I_I": "a supply is worked below half its short-circuit current, where most of its voltage is left"},
+    root_preference=("V_I", True, "a supply is worked where most of its voltage is left at its terminals"),
     derivation={"V_I": ("V_OC", "R_S", "I_I"), "REG_LOAD": ("V_OC", "R_S", "I_I"), "P_O": ("V_OC", "R_S", "I_I")},
     drawing=DRAWING,
 )

@@ -136,7 +136,7 @@ CIRCUIT = circuit(
         "I_L": ("the lightest load", "the fullest load"),
         "R_L": ("the fullest load", "the lightest load"),
     },
-    root_words={"I_Z": "the zener works at the smaller current of the two"},
+    root_preference=("P_I", False, "a regulator is built to take the smaller power from its supply"),
     derivation={
         "V_TH": ("V_I", "R", "R_L"),
         "I_Z": ("V_I", "R", "V_Z", "I_L"),

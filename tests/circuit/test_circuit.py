@@ -97,9 +97,10 @@ def test_ends_are_told_in_the_words_of_the_trade():
 def test_every_name_a_circuit_speaks_of_is_a_letter_symbol(name: str):
     """Givens, report, readings, conventions' watched quantities and node voltages stand in the table."""
     found = FOLDER.circuit(name)
-    spoken = [*found.constants, *found.preferred, *found.report, *found.typical, *found.defaults, *found.root_words]
+    spoken = [*found.constants, *found.preferred, *found.report, *found.typical, *found.defaults]
     spoken += [*found.readings, *found.ends, *found.derivation, *(slope.symbol for slope in found.slopes)]
     spoken += [word.symbol for word in found.nodes.values()]
+    spoken += [found.root_preference[0]] if found.root_preference else []
     spoken += [item for variant in found.variants for item in (variant.watches, variant.against) if item]
     assert [item for item in spoken if not is_symbol(item)] == []
     assert GROUND not in found.nodes

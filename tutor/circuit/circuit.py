@@ -5,7 +5,7 @@ active"), tried in the order declared; a *composite* is a relation a person uses
 (the engine proves it); a *variant* is another convention for the same law; a *what-if* is a quantity of the same
 circuit with one part in another state (V_TH: the output with the zener taken out); a *slope* is a sensitivity with a
 letter symbol of its own (S_V, R_OUT); *typical* values (SI) are one sensible operating point in the first region, at
-which derived signs are read off.
+which derived signs are read off. Of two roots that both fit, `root_preference` (quantity, greatest?, why) chooses.
 Place in the data flow: problems/circuits/*.py -> Circuit -> laws.
 """
 
@@ -122,7 +122,7 @@ class Circuit:
     constants: tuple[str, ...]
     ends: Mapping[str, tuple[str, str]]
     defaults: Mapping[str, float]
-    root_words: Mapping[str, str]
+    root_preference: tuple[str, bool, str] | None
     drawing: Drawing
     report: tuple[str, ...] = ()
     typical: Mapping[str, float] = field(default_factory=dict)
@@ -171,7 +171,7 @@ def circuit(
     variants: tuple[Variant, ...] = (),
     ends: Mapping[str, tuple[str, str]] | None = None,
     defaults: Mapping[str, float] | None = None,
-    root_words: Mapping[str, str] | None = None,
+    root_preference: tuple[str, bool, str] | None = None,
     derivation: Mapping[str, tuple[str, ...]] | None = None,
     readings: tuple[str, ...] = (),
     aliases: Mapping[str, str] | None = None,
@@ -192,6 +192,6 @@ def circuit(
                 raise BadCircuit(f"circuit '{id}': region '{region.id}' puts '{name}' into '{state}', which it lacks")
     return Circuit(
         id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
-        ends or {}, defaults or {}, root_words or {}, drawing, report, typical, derivation or {}, readings,
+        ends or {}, defaults or {}, root_preference, drawing, report, typical, derivation or {}, readings,
         aliases or {},
     )  # fmt: skip

@@ -76,6 +76,8 @@ def _follow(pending: list[SympyExpr], forms: dict[str, SympyExpr]) -> None:
                 continue
             high, low = poly.all_coeffs()
             value = sympy.cancel((-low / high).subs(known, simultaneous=True))
+            if value.has(sympy.nan, sympy.zoo):
+                continue  # 0/0, such as the efficiency of a circuit that draws nothing, fixes no value
             known[unknown[0]] = value
             forms[str(unknown[0])] = value
             moved = True

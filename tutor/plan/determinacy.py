@@ -28,9 +28,10 @@ _SMALL = 1e-5  # a residue below this share of a unit gradient counts as none
 
 @dataclass(frozen=True)
 class Manifold:
-    """Gradients (logarithmic, of unit length) of every quantity at a generic point of a region."""
+    """Gradients (logarithmic, of unit length) of every quantity at a generic point of a region, and that point (SI)."""
 
     gradients: Mapping[str, NDArray[np.float64]]
+    point: Mapping[str, float]
 
     def idle(self, givens: Iterable[str]) -> tuple[str, ...]:
         """The givens that follow from those before them."""
@@ -40,6 +41,10 @@ class Manifold:
             if name in self.gradients and not _extends(basis, self.gradients[name]):
                 found.append(name)
         return tuple(found)
+
+    def settles_strictly(self, givens: Iterable[str], wanted: str) -> bool:
+        """Whether the givens fix `wanted`, a quantity the manifold knows."""
+        return wanted in self.gradients and self.settles(givens, wanted)
 
     def settles(self, givens: Iterable[str], wanted: str) -> bool:
         """Whether the givens fix `wanted`; True for a quantity the manifold does not know."""
@@ -73,7 +78,8 @@ def manifold(circuit: Circuit, region: Region, load: LoadModel, conventions: Map
     point = _generic_point(circuit, names)
     gradients = {name: _gradient(function, point) for name, function in functions.items()}
     _add_slopes(circuit, region, load, conventions, functions, point, gradients)
-    return Manifold({name: vector for name, vector in gradients.items() if vector is not None})
+    known = {name: vector for name, vector in gradients.items() if vector is not None}
+    return Manifold(known, {name: float(function(*point)) for name, function in functions.items() if name in known})
 
 
 def _generic_point(circuit: Circuit, names: tuple[str, ...]) -> list[float]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
@@ -16,7 +16,7 @@ from tutor.circuit.components import PartKind
 from tutor.errors import Contradiction, SteadyrailError, Unreachable
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import Bound, LawSet
-from tutor.plan.determinacy import manifold
+from tutor.plan.determinacy import Manifold, manifold
 from tutor.plan.evaluate import compile_plan, root_limit
 from tutor.plan.plan import Plan
 from tutor.plan.search import Moves, search, unsettled, ways_from
@@ -125,29 +125,30 @@ def _in_region(
     laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit))
     defaults = _defaults_needed(circuit, laws, given, wanted)
     known = {**given, **defaults}
-    needed = _needed(circuit, region, load, laws, known, wanted, conventions)
-    asked = wanted or tuple(name for name in circuit.report if name not in known)
-    plan = search(laws, needed, _reachable(laws, needed, asked, circuit) if not wanted else asked, circuit.preferred)
+    facts = None
+    if not reading_indices((*known, *wanted), circuit):
+        facts = manifold(circuit, region, load, conventions)
+        # A standing value is only wanted where the givens leave it open, however they are coupled.
+        defaults = {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}
+        known = {**given, **defaults}
+    needed = _needed(facts, laws, known, wanted)
+    probe = {} if facts is None else facts.point
+    report = tuple(name for name in circuit.report if name not in known)
+    asked = wanted or _reachable(laws, needed, report, circuit, probe)
+    plan = search(laws, needed, asked, circuit.preferred, probe)
     whole = _extended(laws, plan, circuit)
     return _choose_roots(circuit, region, laws, load, plan, whole, known, defaults)
 
 
 def _needed(
-    circuit: Circuit,
-    region: Region,
-    load: LoadModel,
-    laws: LawSet,
-    known: Mapping[str, float],
-    wanted: tuple[str, ...],
-    conventions: Mapping[str, str],
+    facts: Manifold | None, laws: LawSet, known: Mapping[str, float], wanted: tuple[str, ...]
 ) -> dict[str, float]:
     """The givens that no other givens settle; Unreachable when they do not settle the wanted.
 
     A given left out here is held against the result afterwards (`_choose_roots`), so one that disagrees is found.
     """
-    if reading_indices((*known, *wanted), circuit):
+    if facts is None:
         return dict(known)
-    facts = manifold(circuit, region, load, conventions)
     idle = set(facts.idle(known))
     needed = {name: value for name, value in known.items() if name not in idle}
     for name in wanted:
@@ -183,12 +184,13 @@ def _names(equation: Equation) -> set[str]:
     return walk(equation.lhs) | walk(equation.rhs)
 
 
-def _reachable(laws: LawSet, known: Mapping[str, float], asked: tuple[str, ...], circuit: Circuit) -> tuple[str, ...]:
+def _reachable(laws: LawSet, known: Mapping[str, float], asked: tuple[str, ...], circuit: Circuit, probe: Mapping[str, float]
+) -> tuple[str, ...]:
     """Those of `asked` that follow, coupled blocks included."""
     found: list[str] = []
     for name in asked:
         try:
-            search(laws, (*known, *found), (name,), circuit.preferred)
+            search(laws, (*known, *found), (name,), circuit.preferred, probe)
         except Unreachable:
             continue
         found.append(name)
@@ -234,20 +236,32 @@ def _choose_roots(
         return refused[0] if refused else "it has no real solution"
     unbroken = [entry for entry in admissible if broken_law(laws, entry[1]) is None]
     if not unbroken:
-        raise _broken(str(broken_law(laws, admissible[0][1])), known, idle, plan)
-    admissible = sorted(unbroken, key=lambda entry: [abs(entry[1][name]) for name in several])
+        raise _broken(str(broken_law(laws, admissible[0][1], known)), known, idle, plan)
+    admissible = _by_preference(circuit, unbroken)
     roots, values = admissible[0]
     choices = tuple(
-        RootChoice(name, which, _root_reason(circuit, name, len(admissible), refused))
+        RootChoice(name, which, _root_reason(circuit, len(admissible), refused))
         for name, which in zip(several, roots, strict=True)
     )
     return Resolved(region, laws, load, plan, values, defaults, choices, ())
 
 
-def _root_reason(circuit: Circuit, name: str, admissible: int, refused: list[str]) -> str:
-    if admissible > 1:
-        words = circuit.root_words.get(name, "the smaller of two that both fit")
-        return f"the smaller root is taken: {words}"
+def _by_preference(
+    circuit: Circuit, entries: list[tuple[tuple[int, ...], dict[str, float]]]
+) -> list[tuple[tuple[int, ...], dict[str, float]]]:
+    """Admissible roots, the one the circuit prefers first; as found where it has no preference."""
+    if circuit.root_preference is None:
+        return entries
+    name, greatest, _ = circuit.root_preference
+    sign = -1 if greatest else 1
+    return sorted(entries, key=lambda entry: sign * entry[1].get(name, 0.0))
+
+
+def _root_reason(circuit: Circuit, admissible: int, refused: list[str]) -> str:
+    if admissible > 1 and circuit.root_preference is not None:
+        name, greatest, words = circuit.root_preference
+        side = "greater" if greatest else "smaller"
+        return f"both fit the circuit, and the one with the {side} {name} is taken: {words}"
     return f"the other root is refused: {refused[0]}" if refused else "the only real root"
 
 
@@ -294,14 +308,18 @@ def _raise_if_contradictory(
     laws: LawSet, known: Mapping[str, float], idle: Mapping[str, float], whole: Plan
 ) -> None:
     values = {**{name: float(value) for name, value in compile_plan(whole).run(known).items()}, **known}
-    broken = broken_law(laws, values)
+    broken = broken_law(laws, values, known)
     if broken is not None and idle:
         raise Contradiction(broken, given=tuple(known))
 
 
-def broken_law(laws: LawSet, values: Mapping[str, float]) -> str | None:
-    """A sentence naming the first law that `values` break, or None; terms that cancel are measured by the largest."""
-    for law in laws.laws:
+def broken_law(laws: LawSet, values: Mapping[str, float], givens: Iterable[str] = ()) -> str | None:
+    """A sentence naming the law that `values` break (of several the one that holds most `givens`), or None.
+
+    Terms that cancel are measured by the largest.
+    """
+    named = set(givens)
+    for law in sorted(laws.laws, key=lambda item: -len(named & set(item.symbols))):
         if not all(name in values for name in law.symbols):
             continue
         left, right = _side(law.equation.lhs, values), _side(law.equation.rhs, values)

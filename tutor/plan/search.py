@@ -110,11 +110,12 @@ def search(
     known: Iterable[str],
     wanted: Iterable[str],
     preferred: Iterable[str] = (),
+    probe: Mapping[str, float] | None = None,
 ) -> Plan:
     """The plan from `known` to `wanted`.
 
-    `preferred` names the quantities a person would choose as the one unknown of a coupled block, best first. Raises
-    Unreachable when a wanted quantity does not follow, naming what would help.
+    `preferred` names the quantities a person would choose as the one unknown of a coupled block, best first; `probe`
+    is a true operating point that unmasks rings which say nothing. Raises Unreachable when a wanted quantity does not follow, naming what would help.
     """
     moves = Moves(laws)
     givens = tuple(dict.fromkeys(known))
@@ -123,7 +124,7 @@ def search(
     for name in wanted:
         ways = ways_from(moves, found)
         while name not in ways:
-            closed = _best_closing(moves, ways, tuple(preferred), name)
+            closed = _best_closing(moves, ways, tuple(preferred), name, probe or {})
             if closed is None:
                 raise _unreachable(moves, found, name)
             step, needed = closed
@@ -146,7 +147,7 @@ def _take(chain: list[Move], found: dict[str, float]) -> list[Step]:
 
 
 def _best_closing(
-    moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str
+    moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str, probe: Mapping[str, float]
 ) -> tuple[Step, tuple[str, ...]] | None:
     """The cheapest ring of laws in one unknown: the step, and what must be known before it."""
     unknowns = [name for name in moves.laws.symbols if name not in ways]
@@ -166,7 +167,7 @@ def _best_closing(
             cost = reaches + 0.6 * rank + law.cost + sum(move.cost for move in chain)
             if best is not None and cost >= best[0] - 1e-9:
                 continue
-            closed = close(law, [(move.target, move.expr, move.law) for move in chain], name)
+            closed = close(law, [(move.target, move.expr, move.law) for move in chain], name, probe)
             if closed is None:
                 continue
             cost += 2.0 * (closed.degree - 1)

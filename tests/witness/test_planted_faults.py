@@ -1,0 +1,128 @@
+"""Planted faults: a wrong law, a wrong part or a wrong value must show as a disagreement, or the witness sees nothing.
+
+The measure is 1e-3, a thousand times the limit that the circuits are held to.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from tutor.laws.law import LawSet
+from tutor.quantities.formula import read_equation
+
+SETS = 20
+SEED = 3
+SEEN = 1e-3
+
+# A deck with one thing in it changed: a part of another value, turned round, at another node, or left out.
+WRONG_PARTS = [
+    ("follower_straight_resistor", "VBE {h_FE}", "VBE {h_FE + 2}"),
+    ("follower_straight_current", "VBE {h_FE}", "VBE {h_FE + 2}"),
+    ("follower_straight_resistor", "VBE base out  {V_BE}", "VBE base out  {-V_BE}"),
+    ("follower_straight_resistor", "R1  in   base {R}", "R1  in   base {1.01*R}"),
+    ("follower_slope_current", "RZ  base z    {r_z}", "RZ  base z    {2*r_z}"),
+    ("follower_slope_resistor", "RL  out  0    {R_L}", "RL  base 0    {R_L}"),
+    ("follower_test_point_current", "IZT base z    {I_ZT}", "IZT z    base {I_ZT}"),
+    ("follower_starved_resistor", "FC  c    out  VBE {h_FE}", "FC  c    out  VBE {h_FE - 1}"),
+    ("follower_off", "VI  in   0    {V_I}", "VI  in   0    {1.01*V_I}"),
+    ("shunt_straight_resistor", "VZ  out  0    {V_Z}", "VZ  out  0    {V_Z + 0.01*V_I}"),
+    ("shunt_straight_current", "ILD out  0    {I_L}", "ILD 0    out  {I_L}"),
+    ("shunt_slope_resistor", "RZ  out  z    {r_z}", "RZ  out  z    {1.01*r_z}"),
+    ("shunt_test_point_resistor", "IZT out  z    {I_ZT}", "IZT out  z    0"),
+    ("shunt_off_resistor", "R1  in   out  {R}", "R1  in   out  {R + 10}"),
+    ("shunt_off_slope", "VZ0 z    0    {V_Z0}", "VZ0 z    0    {V_Z0 + 0.1}"),
+    ("source_resistor", "RS   oc    out   {R_S}", "RS   oc    out   {1.01*R_S}"),
+    ("source_current", "VOC  oc    0     {V_OC}", "VOC  oc    0     {1.01*V_OC}"),
+    ("source_readings_current", "R2  oc2  out2  {R_S}", "R2  oc2  out2  {1.01*R_S}"),
+    ("source_readings_resistor", "V1  oc1  0     {V_OC}", "V1  oc1  0     {1.01*V_OC}"),
+]
+
+# A law made wrong, and the laws that say the same in other words, taken out so that the engine cannot contradict itself.
+WRONG_LAWS = [
+    ("source_current", "R_S.ohm", "I_I = (V_OC - V_I)/(2*R_S)", ("loaded", "R_S.drop-ohm", "R_S.power-square")),
+    ("source_resistor", "L.power", "P_O = V_OC*I_I", ()),
+    ("source_current", "regulation", "REG_LOAD = (V_OC - V_I)/V_OC", ()),
+    ("source_readings_current", "two-readings", "R_S = (V_I_1 - V_I_2)/(I_I_2 + I_I_1)", ("loaded@2", "R_S.ohm@2")),
+    ("shunt_straight_current", "kcl.out", "I_R = I_Z - I_L", ("feed", "series")),
+    ("shunt_straight_resistor", "Z.power", "P_Z = V_Z*I_L", ()),
+    ("shunt_straight_resistor", "if.V_TH", "V_TH = V_I*R/(R + R_L)", ()),
+    ("follower_slope_resistor", "Z.slope", "V_Z = V_Z0 - r_z*I_Z", ()),
+    ("shunt_test_point_current", "Z.test-point", "V_ZT = V_Z0 - r_z*I_ZT", ("from-test-point",)),
+    ("shunt_slope_current", "slope.R_OUT", "R_OUT = R + r_z", ()),
+    ("shunt_slope_resistor", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
+    ("shunt_off_current", "efficiency", "eta = P_O/P_R", ()),
+    ("follower_straight_resistor", "Q.junction", "V_O = V_B + V_BE", ("output",)),
+    ("follower_straight_current", "Q.emitter-gain", "I_E = h_FE*I_B", ("base", "Q.gain")),
+    ("follower_straight_current", "kcl.in", "I_I = I_C - I_R", ("supply",)),
+    ("follower_straight_resistor", "Q.power", "P_Q = V_CE*I_E", ()),
+    ("follower_slope_current", "slope.R_OUT", "R_OUT = (R||r_z)*(h_FE + 1)", ()),
+    ("follower_starved_resistor", "Q.emitter-gain", "I_E = h_FE*I_B", ("base", "Q.gain")),
+]
+
+
+@pytest.mark.parametrize(("deck", "right", "wrong"), WRONG_PARTS)
+def test_a_wrong_part_in_a_deck_is_noticed(deck, right, wrong, solve, witness):
+    """With one part of the deck changed, some quantity disagrees by more than 1e-3."""
+    form = witness.forms[deck]
+    sets = form.sets(SETS, SEED)
+    told_by = witness.run(deck, sets)
+    changed = witness.run(deck, sets, (right, wrong))
+    names = set(sets[0])
+    # The engine is told the readings of the right deck, where it is told readings, and its values held to the wrong one.
+    seen = [{**new, **{name: old[name] for name in form.told if name not in names}} for old, new in zip(told_by, changed, strict=True)]
+    worst = witness.worst(form, solve, sets, seen, tuple(set(seen[0]) - set(form.told)) if form.region == "off" else ())
+    assert worst.size > SEEN, f"{deck}, '{wrong}': {worst}"
+
+
+@pytest.mark.parametrize(("deck", "law", "formula", "dropped"), WRONG_LAWS)
+def test_a_wrong_law_is_noticed(deck, law, formula, dropped, solve_with, witness):
+    """With one law of the engine changed, some quantity disagrees by more than 1e-3."""
+    edited: list[str] = []
+
+    def wrong(laws: LawSet) -> LawSet:
+        kept = []
+        for item in laws.laws:
+            if item.id in dropped:
+                edited.append(item.id)
+            elif item.id == law:
+                edited.append(law)
+                kept.append(replace(item, equation=read_equation(formula)))
+            else:
+                kept.append(item)
+        return replace(laws, laws=tuple(kept))
+
+    form = witness.forms[deck]
+    sets = form.sets(SETS, SEED)
+    worst = witness.worst(form, solve_with(wrong), sets, witness.run(deck, sets), ())
+    assert set(edited) == {law, *dropped}, f"laws not there: {({law, *dropped}) - set(edited)}"
+    assert worst.size > SEEN, f"{deck}, '{formula}': {worst}"
+
+
+def test_every_value_of_every_deck_counts(form, solve, witness):
+    """Each value the engine is told, made half as large again for the simulator alone, shows in some quantity."""
+    idle = {"off": {"V_Z", "r_z"}, "starved": {"V_Z", "r_z"}}.get(form.region, set())
+    if form.deck == "follower_off":
+        idle = set(form.told) - {"V_I"}  # nothing flows: only the supply's voltage is seen anywhere
+    sets = form.sets(4, SEED)
+    seen = witness.run(form.deck, sets)
+    counted = [name for name in form.told if name in sets[0] and name not in idle]
+    assert counted
+    for name in counted:
+        moved = witness.run(form.deck, [{**values, name: 1.5 * values[name]} for values in sets])
+        held = [{**new, **{key: old[key] for key in form.told if key in old}} for old, new in zip(seen, moved, strict=True)]
+        wanted = tuple(set(seen[0]) - set(form.told)) if form.region == "off" else ()
+        worst = witness.worst(form, solve, sets, held, wanted)
+        assert worst.size > SEEN, f"{form.deck}: {name} counts for nothing ({worst})"
+
+
+def test_without_ngspice_a_user_skips_and_ci_fails(monkeypatch, witness):
+    """A missing simulator skips the witness on a user's machine and fails it where CI is set."""
+    monkeypatch.setenv("PATH", "")
+    monkeypatch.delenv("CI", raising=False)
+    with pytest.raises(pytest.skip.Exception, match="ngspice is missing"):
+        witness.find()
+    monkeypatch.setenv("CI", "true")
+    with pytest.raises(pytest.fail.Exception, match="ngspice is missing, and CI must have it"):
+        witness.find()
