@@ -85,11 +85,6 @@ def test_the_simulator_is_in_the_state_of_the_form(form, witness):
     ],
     ids=["source, no load", "shunt, no load", "shunt with slope, no load", "follower, no load", "follower, off"],
 )
-@pytest.mark.xfail(
-    strict=True,
-    raises=Contradiction,
-    reason="asked for everything, the engine refuses a state in which R_L or eta has no finite value",
-)
 def test_a_state_without_a_finite_load_or_efficiency_is_solved(deck, given, solve, witness):
     """With no load, or with nothing flowing, every quantity that has a value is found; R_L or eta is left out."""
     found = solve(witness.forms[deck].circuit, given, ()).values

@@ -18,7 +18,7 @@ from tutor.laws.derive import derive, load_model
 from tutor.laws.law import Bound, LawSet
 from tutor.plan.determinacy import Manifold, manifold
 from tutor.plan.evaluate import compile_plan, root_limit
-from tutor.plan.plan import Plan
+from tutor.plan.plan import Plan, Step
 from tutor.plan.search import Moves, search, unsettled, ways_from
 from tutor.quantities.expression import Add, Equation, Expr, children, evaluate
 from tutor.quantities.notation import plain_equation
@@ -137,7 +137,15 @@ def _in_region(
     asked = wanted or _reachable(laws, needed, report, circuit, probe)
     plan = search(laws, needed, asked, circuit.preferred, probe)
     whole = _extended(laws, plan, circuit)
-    return _choose_roots(circuit, region, laws, load, plan, whole, known, defaults)
+    outcome = _choose_roots(circuit, region, laws, load, plan, whole, known, defaults, wanted)
+    return outcome if isinstance(outcome, str) or wanted else replace(outcome, plan=_finite(outcome))
+
+
+def _finite(outcome: Resolved) -> Plan:
+    """Asked for everything that follows: the plan without what has no finite value (R_L of an open output)."""
+    plan = outcome.plan
+    steps = tuple(step for step in plan.steps if step.target in outcome.values)
+    return Plan(plan.known, tuple(name for name in plan.wanted if name in outcome.values), steps)
 
 
 def _needed(
@@ -216,7 +224,9 @@ def _choose_roots(
     whole: Plan,
     known: Mapping[str, float],
     defaults: Mapping[str, float],
+    wanted: tuple[str, ...],
 ) -> Resolved | str:
+    must_be_finite = plan.steps if wanted else ()
     program = compile_plan(whole)
     idle = {name: value for name, value in known.items() if name not in whole.known}
     several = [step.target for step in whole.steps if step.degree > 1]
@@ -225,8 +235,8 @@ def _choose_roots(
     for roots in itertools.product(*(range(limit) for limit in root_limit(whole))):
         values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}, **idle}
         values = {name: 0.0 if value == 0 else value for name, value in values.items()}
-        why = _inadmissible(circuit, plan, values, several) or _region_fails(laws, values)
-        values = {name: value for name, value in values.items() if math.isfinite(value) or name in plan.wanted}
+        why = _inadmissible(circuit, must_be_finite, values, several) or _region_fails(laws, values)
+        values = {name: value for name, value in values.items() if math.isfinite(value)}
         if why:
             refused.append(why)
         else:
@@ -265,9 +275,11 @@ def _root_reason(circuit: Circuit, admissible: int, refused: list[str]) -> str:
     return f"the other root is refused: {refused[0]}" if refused else "the only real root"
 
 
-def _inadmissible(circuit: Circuit, plan: Plan, values: Mapping[str, float], several: list[str]) -> str:
+def _inadmissible(
+    circuit: Circuit, steps: tuple[Step, ...], values: Mapping[str, float], several: list[str]
+) -> str:
     """Why values cannot be: no number for something asked, or a part value or a root below zero."""
-    for name in dict.fromkeys((*(step.target for step in plan.steps), *several)):
+    for name in dict.fromkeys((*(step.target for step in steps), *several)):
         if not math.isfinite(values[name]):
             return f"{name} has no finite value"
     loads = tuple(part.symbols["resistance"] for part in circuit.parts if part.kind is PartKind.LOAD)
