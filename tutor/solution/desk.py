@@ -21,12 +21,18 @@ from tutor.generate.level_run import ReadyLevel
 from tutor.generate.make import make_problem
 from tutor.generate.name import ProblemName, read_name
 from tutor.generate.problem import Problem
+from tutor.generate.stage import LevelPlan
 from tutor.generate.store import load_level
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.solution import Solution
 from tutor.solution.worked import work
+
+
+def _compile(family: Family, circuit: Circuit, level: int, region: str) -> LevelPlan:
+    """Plan a level, loading the algebra only now."""
+    return tutor.compile_level(family, circuit, level, region)
 
 
 @dataclass(frozen=True)
@@ -66,7 +72,7 @@ class Desk:
                 raise unknown("convention", name, [*offered, *circuit.defaults])
             if value not in offered[name]:
                 raise unknown(f"value of '{name}'", value, offered[name])
-        return load_level(self.folder, family.under(conventions), circuit, level, tutor.compile_level)
+        return load_level(self.folder, family.under(conventions), circuit, level, _compile)
 
     def problem(self, name: str | ProblemName) -> WorkedProblem:
         """The problem of that name, worked. BadValue, UnknownName or OutOfRange when there is none such."""
