@@ -1,6 +1,6 @@
 """The raw supply as V_OC behind R_S, from two readings; what it gives at another load, and how far it sags."""
 
-from tutor.generate.family import Family, Find, FindBound, Level, Pick, Rewrite, Slip, Swap, Turn, Work
+from tutor.generate.family import BackLine, Family, Find, FindBound, Level, Pick, Rewrite, Slip, Swap, Turn, Work
 from tutor.quantities.preferred import Series, values_between
 
 VOLTS = tuple(half / 2 for half in range(20, 61))
@@ -27,6 +27,8 @@ LABELS = {
     "R_L_2": "load resistance, second reading",
     "V_I_MIN": "least input voltage the regulator needs",
 }
+
+SECOND_READING = BackLine("The second reading comes back", "V_OC - I_I_2*R_S", "V_I_2")
 
 ONE_READING = Slip(
     "one-reading",
@@ -121,6 +123,7 @@ FAMILY = Family(
             ),
             require=("V_I_2 >= 0.7*V_OC",),
             slips=(ONE_READING, MILLIAMPERES, SUM_OF_CURRENTS, READING_AS_OPEN, SAG_TURNED),
+            back=(SECOND_READING,),
             band={"V_I_1": 0.005, "V_I_2": 0.005},
             bench="a meter good to 0.5 % already spreads $R_S$ widely, because it rests on a small difference of "
             "two voltages; take the readings far apart",
@@ -141,6 +144,7 @@ FAMILY = Family(
             ),
             require=("V_I >= 0.65*V_OC", "V_OC - V_I >= 0.05*V_I"),
             slips=(ONE_READING, MILLIAMPERES, READING_AS_OPEN, SAG_FORGOTTEN, NO_LOAD_BASE),
+            back=(SECOND_READING,),
             band={"V_I_1": 0.005, "V_I_2": 0.005},
             bench="the winding warms under load and $R_S$ rises by some tenths, so a long full-load run sags a little "
             "further than this",
@@ -191,6 +195,7 @@ FAMILY = Family(
                     "What do the terminals read at that current?",
                 ),
             ),
+            back=(SECOND_READING,),
             band={"V_I_1": 0.005, "V_I_2": 0.005},
             bench="two readings this near each other make $R_S$ uncertain; a third reading near the limit is worth "
             "more "

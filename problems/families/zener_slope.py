@@ -1,6 +1,7 @@
 """The zener's slope: where its voltage really is, what line and load changes reach the output, and R_OUT."""
 
 from tutor.generate.family import (
+    BackLine,
     CheckLine,
     Extreme,
     Family,
@@ -104,8 +105,8 @@ FAMILY = Family(
         Level(
             about="The straight line through the test point",
             draws=(
-                PickPart("zeners", TEST_POINT, (("V_Z", 3.3, 24.0), ("r_z", 4.0, 50.0))),
-                Pick("I_Z", tuple(milliamps / 1000 for milliamps in (2, 3, 4, 5, 8, 10, 60, 70, 80, 90, 100))),
+                PickPart("zeners", {**TEST_POINT, "P_ZM": "P_ZM"}, (("V_Z", 2.4, 24.0), ("r_z", 4.0, 100.0))),
+                Pick("I_Z", tuple(half / 2000 for half in (*range(1, 41), *range(80, 401, 5)))),
             ),
             given=("V_ZT", "I_ZT", "r_z", "I_Z"),
             labels=LABELS,
@@ -116,8 +117,9 @@ FAMILY = Family(
                 Find("V_Z0", "the zener voltage $V_Z0$ extrapolated to zero current"),
                 Find("V_Z", "the zener voltage $V_Z$ at this current"),
             ),
-            require=("I_Z*V_ZT <= 0.8",),
+            require=("I_Z*V_ZT <= 0.8*P_ZM",),
             slips=(WRONG_WAY, LEFT_OUT, FROM_ZERO, INTERCEPT_UP),
+            back=(BackLine("The test point comes back", "V_Z0 + r_z*I_ZT", "V_ZT"),),
             band={"V_ZT": 0.05, "r_z": 0.2},
             bench="near the knee the line bends down and the true voltage is below this one",
         ),

@@ -95,6 +95,6 @@ def _load(file: Path, kind: type[SteadyrailError]) -> ModuleType:
         raise kind(f"{_where(file)}: {error.sentence}") from error
     except SyntaxError as error:
         raise kind(f"{_where(file)}, line {error.lineno}: {error.msg}") from error
-    except (TypeError, NameError, AttributeError, ValueError, KeyError, ImportError) as error:
-        raise kind(f"{_where(file)}: {error}") from error
+    except Exception as error:  # an author's file is a program, and may fail in any way a program can
+        raise kind(f"{_where(file)}: {error or type(error).__name__}") from error
     return module

@@ -10,7 +10,9 @@ from dataclasses import dataclass
 
 from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import BadFamily, SteadyrailError
+from tutor.generate.declaration import check_choice, check_level, check_taken, require_known, where_of
 from tutor.generate.family import (
+    Ask,
     Choose,
     ChooseRating,
     Extreme,
@@ -22,6 +24,7 @@ from tutor.generate.family import (
     TellState,
     key_of_ask,
 )
+from tutor.generate.sampling import draw_names
 from tutor.generate.stage import LevelPlan, Stage
 from tutor.laws.algebra import SympyExpr
 from tutor.laws.derive import derive, load_model
@@ -49,20 +52,24 @@ class _Context:
 
 def compile_level(family: Family, circuit: Circuit, level_number: int, region_id: str) -> LevelPlan:
     """The plan of a level in one of its regions. Raises BadFamily naming the field at fault."""
-    level = family.levels[level_number - 1]
-    where = f"family '{family.id}' (problems/families/{family.id.replace('-', '_')}.py), level {level_number}"
+    level, where = family.levels[level_number - 1], where_of(family, level_number)
+    check_level(family, circuit, level_number)
     typical = resolve(circuit, circuit.typical, ()).values
     context = _Context(family, circuit, level, circuit.region(region_id), where, typical)
     keys = [*level.given]
+    drawn = draw_names(level.draws)
     asks: list[Stage | None] = []
     names: list[str] = []
     for ask in level.asks:
         applies = not ask.region or ask.region == region_id
+        _check_ask(ask, {*drawn, *keys}, where)
         stage = _ask_stage(context, keys, ask) if applies else None
         asks.append(stage)
         names.append(stage.key if stage is not None else key_of_ask(ask))
         if applies:
             keys.append(names[-1])
+    for line in level.checks:
+        check_taken(line.at, {*drawn, *keys}, f"{where}, checks '{line.words}'")
     checks = [
         _requirement_stage(context, keys, check.requirement, check.at, f"checks '{check.words}'")
         if not check.region or check.region == region_id
@@ -72,9 +79,15 @@ def compile_level(family: Family, circuit: Circuit, level_number: int, region_id
     return LevelPlan(region_id, tuple(asks), tuple(names), tuple(checks), tuple(_region_tests(context, keys)))
 
 
-def _ask_stage(
-    context: _Context, keys: list[str], ask: Find | FindExtreme | FindBound | Choose | ChooseRating | TellState
-) -> Stage | None:
+def _check_ask(ask: Ask, known: set[str], where: str) -> None:
+    field = f"{where}, asks '{ask.prompt}'"
+    if isinstance(ask, Choose | ChooseRating | TellState):
+        check_choice(ask, known, field)
+    else:
+        check_taken(ask.at, known, field)
+
+
+def _ask_stage(context: _Context, keys: list[str], ask: Ask) -> Stage | None:
     if isinstance(ask, Find):
         return _value_stage(context, keys, ask.quantity, key_of_ask(ask), ask.at, None, f"asks '{ask.prompt}'")
     if isinstance(ask, FindExtreme):
@@ -147,7 +160,7 @@ def _bound_stage(context: _Context, keys: list[str], ask: FindBound) -> Stage:
     """A bound: the required quantity put at its limit, the plan run backwards, the worst corner taken."""
     field = f"asks '{ask.prompt}'"
     requirement = _requirement(context, ask.requirement, field)
-    watched, limit = _sides(context, requirement, field)
+    watched, limit = _sides(context, keys, requirement, field)
     known = _lasting(context, keys, ask.at)
     known.pop(ask.quantity, None)
     known[watched] = Sym(limit)
@@ -176,7 +189,7 @@ def _falls_with(context: _Context, form: SympyExpr | None, quantity: str, field:
 
 def _requirement_stage(context: _Context, keys: list[str], text: str, at: Mapping[str, str], field: str) -> Stage:
     requirement = _requirement(context, text, field)
-    watched, limit = _sides(context, requirement, field)
+    watched, limit = _sides(context, keys, requirement, field)
     known = _lasting(context, keys, at)
     known.pop(watched, None)
     plan = _plan(context, known, watched, field)
@@ -197,10 +210,12 @@ def _requirement(context: _Context, text: str, field: str) -> Equation:
     return requirement
 
 
-def _sides(context: _Context, requirement: Equation, field: str) -> tuple[str, str]:
+def _sides(context: _Context, keys: list[str], requirement: Equation, field: str) -> tuple[str, str]:
     left, right = requirement.lhs, requirement.rhs
     if not isinstance(left, Sym) or not isinstance(right, Sym):
         raise BadFamily(f"{context.where}, {field}: a requirement compares a quantity with the name of its limit")
+    known = (*draw_names(context.level.draws), *keys)
+    require_known(right.name, known, f"{context.where}, {field}", "key drawn or found before")
     return left.name, right.name
 
 
@@ -226,10 +241,6 @@ def _finish(
         raise BadFamily(
             f"{context.where}, {field}: {box[0]} ranges here; say at which end (at=), or ask for an extreme"
         )
-    for base, formula in at.items():
-        for name in symbols_of(read_expression(formula)):
-            if not is_symbol(name):
-                raise BadFamily(f"{context.where}, {field}: at={{'{base}': '{formula}'}} names no quantity '{name}'")
     slopes = tuple((base, slope(form, base)) for base in box) if form is not None else ()
     rests = resting_form if resting_form is not None else form
     resting = [(base, stationary(rests, base)) for base in box] if rests is not None else []

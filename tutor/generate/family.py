@@ -234,6 +234,15 @@ class CheckLine:
 
 
 @dataclass(frozen=True)
+class BackLine:
+    """A closing check by putting back: `formula` over keys must give the value of `key` again; `words` introduce it."""
+
+    words: str
+    formula: str
+    key: str
+
+
+@dataclass(frozen=True)
 class Level:
     """One level of a family.
 
@@ -252,6 +261,7 @@ class Level:
     ranges: tuple[str, ...] = ()
     slips: tuple[Slip, ...] = ()
     checks: tuple[CheckLine, ...] = ()
+    back: tuple[BackLine, ...] = ()
     band: Mapping[str, float] = field(default_factory=dict)
     regions: tuple[str, ...] = ()
     labels: Mapping[str, str] = field(default_factory=dict)

@@ -14,12 +14,13 @@ from numpy.typing import NDArray
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
 from tutor.generate.choices import choose_rating, choose_value, rounded_away
+from tutor.generate.declaration import require_known, where_of
 from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState
 from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
-from tutor.generate.sampling import Array, Environment, expression_values, round12, round_to
-from tutor.generate.slips import edited_step, edits_choice
+from tutor.generate.sampling import Array, Environment, draw_names, expression_values, round12, round_to
+from tutor.generate.slips import edited_step
 from tutor.generate.stage import LevelPlan
-from tutor.quantities.expression import Expr
+from tutor.quantities.expression import Expr, symbols_of
 from tutor.quantities.formula import read_equation
 
 TOLERANCE = 0.01  # a learner's figure is right within 1 %
@@ -57,7 +58,7 @@ class ReadyLevel:
     @property
     def where(self) -> str:
         """How a complaint names this level."""
-        return f"family '{self.family.id}', level {self.number}"
+        return where_of(self.family, self.number)
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,7 @@ def ready_level(
     Raises BadFamily on a slip that fits no step.
     """
     level = family.levels[number - 1]
-    where = f"family '{family.id}', level {number}"
+    where = where_of(family, number)
     regions = tuple(_ready_region(level, plan, where) for plan in plans)
     others = tuple(
         (variant, tuple(None if stage is None else runnable(stage) for stage in plan.asks))
@@ -109,17 +110,31 @@ def _ready_region(level: Level, plan: LevelPlan, where: str) -> ReadyRegion:
         if not places and slip.at not in keys:
             raise BadFamily(f"{where}, slips '{slip.id}': no ask has the key '{slip.at}'; keys are {', '.join(keys)}")
         for index in places:
-            stage = plan.asks[index]
-            if edits_choice(slip):
-                slips.append((slip, index, "", None))
-            elif stage is None:
-                raise BadFamily(
-                    f"{where}, slips '{slip.id}': '{slip.at}' is a choice; edit it with RoundAway or NoMargin"
-                )
-            else:
-                step, wrong = edited_step(slip, stage, where)
-                slips.append((slip, index, step, wrong))
+            slips.append((slip, index, *_edit(level, plan, slip, index, f"{where}, slips '{slip.id}'")))
     return ReadyRegion(plan, asks, checks, tuple(runnable(stage) for stage in plan.tests), tuple(slips))
+
+
+def _edit(level: Level, plan: LevelPlan, slip: Slip, index: int, field: str) -> tuple[str, Expr | None]:
+    """The step a slip edits and the wrong step ('' and None for a wrong pick); BadFamily when it fits neither."""
+    ask, stage = level.asks[index], plan.asks[index]
+    if isinstance(slip.edit, RoundAway):
+        if not isinstance(ask, Choose) or not (ask.high if slip.edit.above else ask.low):
+            raise BadFamily(f"{field}: RoundAway needs a choice with a bound on that side; '{slip.at}' is none")
+        return "", None
+    if isinstance(slip.edit, NoMargin):
+        if not isinstance(ask, ChooseRating):
+            raise BadFamily(f"{field}: NoMargin needs a choice of a rating; '{slip.at}' is none")
+        return "", None
+    if stage is None:
+        raise BadFamily(f"{field}: '{slip.at}' is a choice; edit it with RoundAway or NoMargin")
+    step, wrong = edited_step(slip, stage, field)
+    found = [key for place, key in enumerate(plan.keys) if _applies(level, place, plan.region)]
+    targets = [item.target for item in stage.plan.steps]
+    known = {*draw_names(level.draws), *found, *(name for name, _ in stage.inputs), *stage.box}
+    known |= set(targets[: targets.index(step)])
+    for name in symbols_of(wrong):
+        require_known(name, sorted(known), field, "quantity that is known at that step")
+    return step, wrong
 
 
 def _applies(level: Level, index: int, region: str) -> bool:

@@ -12,6 +12,7 @@ _SHAPE = re.compile(
     r"([a-z][a-z0-9-]*):([0-9]+):([0-9]+)(?:@([0-9]+))?((?:\+[A-Za-z0-9_.-]+=[A-Za-z0-9_.%-]+)*)", re.ASCII
 )
 GREATEST_NUMBER = 10**9
+LONGEST_NAME = 400  # characters; a name is typed or pasted, never a document
 
 
 @dataclass(frozen=True)
@@ -36,11 +37,16 @@ def read_name(text: str) -> ProblemName:
     >>> read_name("zener-resistor:2:17").number
     17
     """
-    match = _SHAPE.fullmatch(text.strip())
+    match = _SHAPE.fullmatch(text.strip()) if len(text) <= LONGEST_NAME else None
     if match is None:
         raise BadValue(f"'{text[:60]}' is no problem name; one looks like zener-resistor:2:17", text=text)
     family, level, number, edition, tail = match.groups()
     if not 1 <= int(number) <= GREATEST_NUMBER:
         raise BadValue(f"the number in '{text[:60]}' must lie between 1 and {GREATEST_NUMBER}", text=text)
-    assumed = dict(item.split("=", 1) for item in tail.split("+") if item)
+    assumed: dict[str, str] = {}
+    for item in tail.split("+")[1:]:
+        key, value = item.split("=", 1)
+        if key in assumed:
+            raise BadValue(f"'{text[:60]}' assumes {key} twice; leave one out", text=text)
+        assumed[key] = value
     return ProblemName(family, int(level), int(number), int(edition or 0), assumed)

@@ -12,13 +12,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from tutor.errors import BadFamily, unknown
+from tutor.errors import BadFamily, nearest, unknown
 from tutor.generate.family import Draw, Level, Pick, PickPart
 from tutor.generate.random_bits import Words, bits, choose
 from tutor.plan.evaluate import assemble
 from tutor.quantities.expression import Expr, symbols_of
 from tutor.quantities.formula import read_expression
-from tutor.quantities.parts import Catalogue
+from tutor.quantities.parts import TEXT, Catalogue
 
 Array = NDArray[np.float64]
 Environment = dict[str, Array]
@@ -74,6 +74,12 @@ def allowed_rows(item: PickPart, catalogues: Mapping[str, Catalogue], where: str
     """The rows of a catalogue that a draw may take; BadFamily when there is none."""
     if item.catalogue not in catalogues:
         raise unknown(f"catalogue (named by {where})", item.catalogue, catalogues)
+    for column in (*item.take.values(), *(name for name, _, _ in item.where)):
+        units = dict(zip(catalogues[item.catalogue].columns, catalogues[item.catalogue].units, strict=True))
+        if units.get(column, TEXT) == TEXT:
+            close = nearest(column, [name for name, unit in units.items() if unit != TEXT])
+            hint = f"; did you mean '{close}'?" if close else ""
+            raise BadFamily(f"{where}: the catalogue '{item.catalogue}' has no column of numbers '{column}'{hint}")
     rows = tuple(
         row
         for row in catalogues[item.catalogue].rows

@@ -5,8 +5,8 @@ The wrong value is never written down: it comes from running the edited plan at 
 
 from __future__ import annotations
 
-from tutor.errors import BadFamily
-from tutor.generate.family import Drop, NoMargin, Rewrite, RoundAway, Slip, Swap, Turn
+from tutor.errors import BadFamily, BadFormula
+from tutor.generate.family import Drop, Edit, Rewrite, Slip, Swap, Turn
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import (
     LEAVES,
@@ -23,33 +23,36 @@ from tutor.quantities.expression import (
 from tutor.quantities.formula import read_expression
 
 
-def edited_step(slip: Slip, stage: Stage, where: str) -> tuple[str, Expr]:
-    """The target of the step a slip edits, and the wrong expression; BadFamily when the edit changes nothing."""
+def edited_step(slip: Slip, stage: Stage, field: str) -> tuple[str, Expr]:
+    """The target of the step a slip edits, and the wrong expression; BadFamily when the edit changes nothing.
+
+    `field` names file, level and slip in complaints.
+    """
     target = slip.step or stage.plan.steps[-1].target
     step = stage.plan.step(target)
     if step is None:
         have = ", ".join(item.target for item in stage.plan.steps)
-        raise BadFamily(f"{where}, slips '{slip.id}': no step finds '{target}'; the plan of '{slip.at}' finds {have}")
+        raise BadFamily(f"{field}: no step finds '{target}'; the plan of '{slip.at}' finds {have}")
     right = step.expr if step.expr is not None else step.coefficients[0]
-    edit = slip.edit
-    if isinstance(edit, Rewrite):
-        return target, read_expression(edit.formula)
-    if isinstance(edit, Swap):
-        wrong = replace_subtree(right, read_expression(edit.old), read_expression(edit.new))
-    elif isinstance(edit, Drop):
-        wrong = _drop(right, read_expression(edit.term))
-    elif isinstance(edit, Turn):
-        wrong = _turn(right, read_expression(edit.term))
-    else:
-        raise BadFamily(f"{where}, slips '{slip.id}': a {type(edit).__name__} edits a choice, and '{slip.at}' is none")
+    try:
+        wrong = _edited(right, slip.edit)
+    except BadFormula as error:
+        raise BadFamily(f"{field}: {error.sentence}") from error
     if wrong == right:
-        raise BadFamily(f"{where}, slips '{slip.id}': the edit changes nothing in the step that finds '{target}'")
+        raise BadFamily(f"{field}: the edit changes nothing in the step that finds '{target}'")
     return target, wrong
 
 
-def edits_choice(slip: Slip) -> bool:
-    """Whether a slip is a wrong pick from a shelf and not a wrong step of algebra."""
-    return isinstance(slip.edit, RoundAway | NoMargin)
+def _edited(right: Expr, edit: Edit) -> Expr:
+    if isinstance(edit, Rewrite):
+        return read_expression(edit.formula)
+    if isinstance(edit, Swap):
+        return replace_subtree(right, read_expression(edit.old), read_expression(edit.new))
+    if isinstance(edit, Drop):
+        return _drop(right, read_expression(edit.term))
+    if isinstance(edit, Turn):
+        return _turn(right, read_expression(edit.term))
+    raise BadFormula(f"a {type(edit).__name__} edits a choice, and here is a step of algebra")
 
 
 def _drop(expr: Expr, term: Expr) -> Expr:

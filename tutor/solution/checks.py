@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from tutor.generate.draws import Drawn
-from tutor.generate.family import CheckLine
+from tutor.generate.family import BackLine, CheckLine
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.run import Outcome, run
+from tutor.generate.sampling import expression_values
 from tutor.generate.stage import Stage
+from tutor.quantities.formula import read_expression
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.solution import Check
@@ -20,6 +22,7 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
     for line, stage, outcome in zip(ready.level.checks, drawn.region.plan.checks, drawn.run.checks, strict=True):
         if stage is not None and outcome is not None:
             checks.append(_requirement(drawn, line, stage, outcome))
+    checks += [_put_back(ready, drawn, line) for line in ready.level.back]
     if not checks:
         for test in drawn.region.tests:
             checks += _region_check(ready, drawn, test.stage, run(test, drawn.run.env))
@@ -34,6 +37,16 @@ def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) 
     if stage.relation == "<=":
         text = f"{line.words}: ${stage.quantity}$ = {write(value, unit)}, {word} {given(limit, unit).text} is allowed"
     return Check(text, _holds(value, limit, stage.relation), f"{write(abs(value - limit), unit)} to spare")
+
+
+def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:
+    """A given found again from the results."""
+    expr = read_expression(line.formula)
+    found = float(expression_values(expr, drawn.run.env, ready.where)[0])
+    given_value = float(drawn.run.env[line.key][0])
+    unit = symbol_for(line.key).unit
+    text = f"{line.words}: ${line.formula}$ = {write(found, unit)}, and ${line.key}$ = {given(given_value, unit).text}"
+    return Check(text, abs(found - given_value) <= 1e-9 * abs(given_value), "")
 
 
 def _region_check(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome) -> list[Check]:

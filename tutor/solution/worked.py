@@ -6,10 +6,11 @@ from collections.abc import Mapping
 
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Ask, Choose, ChooseRating, TellState
+from tutor.generate.family import Ask, Choose, ChooseRating, RoundAway, TellState
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.generate.run import Outcome
+from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import Expr, Num, Sym, Val
 from tutor.quantities.quantity import given, write
@@ -106,15 +107,23 @@ def _choice_step(drawn: Drawn, ask: Choose, key: str) -> WorkedStep:
         wish = write(float(env[ask.near][0]), unit)
         told = f"Of the {ask.series.name} values {write(value, unit)} lies nearest to {wish}"
     else:
-        low, high = (write(float(env[name][0]), unit) for name in (ask.low, ask.high))
         within = f"whose {write(spread, '%')} band lies" if spread else "that lies"
-        told = f"Any {ask.series.name} value {within} between {low} and {high} meets the specification: "
-        told += _span(fits, unit, spread)
+        told = f"Any {ask.series.name} value {within} {_between(ask, env, unit)} meets the specification"
+        if ask.low and ask.high:
+            told += f": {_span(fits, unit, spread)}"
     chain = Chain(Sym(key), (("=", Val(value, unit, 12)),))
     reason = f"{told}; {ask.why}." if len(fits) > 1 or ask.near else f"{told}; it is the only one."
     return WorkedStep(
-        f"Choice: {ask.prompt}", reason, (chain,), _neighbours(drawn, ask, unit), "", key, given(value, unit), ""
+        f"Choice: {ask.prompt}", reason, (chain,), _neighbours(drawn, key, unit), "", key, given(value, unit), ""
     )
+
+
+def _between(ask: Choose, env: Environment, unit: str) -> str:
+    """The bounds of a choice in words: both, or the one there is."""
+    low, high = (write(float(env[name][0]), unit) if name else "" for name in (ask.low, ask.high))
+    if low and high:
+        return f"between {low} and {high}"
+    return f"at or above {low}" if low else f"at or below {high}"
 
 
 def _span(fits: tuple[float, ...], unit: str, spread: float) -> str:
@@ -126,12 +135,13 @@ def _span(fits: tuple[float, ...], unit: str, spread: float) -> str:
     return told(fits[0]) if len(fits) == 1 else f"{told(fits[0])} to {told(fits[-1])}"
 
 
-def _neighbours(drawn: Drawn, ask: Choose, unit: str) -> str:
-    """What rounding past the upper bound would do, when a slip of the family says so."""
+def _neighbours(drawn: Drawn, key: str, unit: str) -> str:
+    """What rounding past a bound would do, when a slip of the family says so."""
     for slip, _, _, _ in drawn.region.slips:
-        if slip.at == ask.quantity and slip.id in drawn.run.slips and ask.high:
+        if slip.at == key and slip.id in drawn.run.slips and isinstance(slip.edit, RoundAway):
+            way = "up" if slip.edit.above else "down"
             wrong = float(drawn.run.slips[slip.id][0])
-            return f"Rounding up to {write(wrong, unit)} would pass the bound. {slip.why}"
+            return f"Rounding {way} to {write(wrong, unit)} would pass the bound. {slip.why}"
     return ""
 
 
