@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 import sympy
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
@@ -24,10 +24,16 @@ from tutor.laws.algebra import sympy_symbol
 from tutor.laws.closed_form import closed_forms, parameters
 from tutor.laws.derive import derive
 from tutor.plan.regions import Resolved, holds, resolve
-from tutor.quantities.expression import Add, evaluate
+from tutor.quantities.expression import Add, evaluate, symbols_of
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
 AGREED = 1e-6
+# No shrinking: each example plans anew, which takes algebra, and the message of a failure holds the whole case.
+PATIENT = settings(
+    deadline=None,
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+    suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow],
+)
 # Sensible part values (SI): from, to. One load or another as the circuit asks.
 SENSIBLE = {
     "V_I": (8, 40), "V_OC": (8, 40), "R": (50, 1000), "R_S": (0.5, 10), "V_Z0": (3, 12), "r_z": (1, 30),
@@ -35,6 +41,7 @@ SENSIBLE = {
     "R_L": (10, 4700),
 }  # fmt: skip
 FOLLOWER_LOAD = {"I_L": (0.05, 1.0), "R_L": (10, 1000)}
+DEAD_LINE = {"V_I": (0.05, 0.69)}  # below one junction, where the follower is off
 
 
 @dataclass(frozen=True)
@@ -73,6 +80,7 @@ def runner(circuit_id: str, region_id: str, load: LoadModel):
 def points(draw: st.DrawFn, space: Space) -> dict[str, float]:
     """An operating point at which the region holds and every quantity is finite and not negative."""
     ranges = {**SENSIBLE, **(FOLLOWER_LOAD if space.circuit.id == "follower" else {})}
+    ranges |= DEAD_LINE if space.region.parts.get("Q") == "off" else {}
     drawn = []
     for name in parameters(space.circuit, space.load):
         low, high = ranges[name]
@@ -99,14 +107,18 @@ def breaks(resolved: Resolved, given_values: dict[str, float]) -> list[str]:
             continue
         sides = (law.equation.lhs, law.equation.rhs)
         try:
-            terms = [evaluate(part, values) for side in sides for part in (side.terms if isinstance(side, Add) else (side,))]
+            parts = [part for side in sides for part in (side.terms if isinstance(side, Add) else (side,))]
+            terms = [evaluate(part, values) for part in parts]
             left, right = (evaluate(side, values) for side in sides)
         except ZeroDivisionError:
             continue
         if abs(left - right) > 1e-5 * max(1e-12, *(abs(term) for term in terms)):
             broken.append(law.id)
-    known = {**resolved.defaults, **values}
-    return broken + [str(bound) for bound in resolved.laws.bounds if not holds(bound, known)]
+    for bound in resolved.laws.bounds:
+        sides = (bound.equation.lhs, bound.equation.rhs)
+        if {name for side in sides for name in symbols_of(side)} <= set(values) and not holds(bound, values):
+            broken.append(str(bound))
+    return broken
 
 
 def asked_of(space: Space, data: st.DataObject) -> tuple[dict[str, float], dict[str, float], str]:
@@ -128,9 +140,8 @@ def judge(space: Space, point: dict[str, float], told: dict[str, float], wanted:
     if math.isclose(value, point[wanted], rel_tol=AGREED, abs_tol=AGREED * scale_of(point, wanted)):
         return
     assert breaks(found, told) == [], f"{space}: {wanted} = {value}, truly {point[wanted]}"
-    # Another state of the circuit with the same givens: a second root, or the usual region taken while it fits.
-    other_region = found.region != space.region and found.region == space.circuit.regions[0]
-    assert found.roots or other_region, f"{space}: {wanted} = {value}, truly {point[wanted]}, and no root was chosen"
+    # Another state of the circuit with the same givens: a second root, or another region that keeps every law too.
+    assert found.roots or found.region != space.region, f"{space}: {wanted} = {value}, truly {point[wanted]}"
 
 
 def scale_of(point: dict[str, float], wanted: str) -> float:
@@ -139,9 +150,7 @@ def scale_of(point: dict[str, float], wanted: str) -> float:
 
 
 @pytest.mark.parametrize("space", SPACES, ids=str)
-@settings(
-    deadline=None, max_examples=60, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow]
-)
+@settings(PATIENT, max_examples=15)
 @given(data=st.data())
 def test_any_consistent_givens_lead_to_the_truth_or_to_a_plain_refusal(space: Space, data: st.DataObject):
     """From any of a point's quantities to any other: true to 1e-6, or a lawful other root, or Unreachable."""
@@ -149,9 +158,7 @@ def test_any_consistent_givens_lead_to_the_truth_or_to_a_plain_refusal(space: Sp
 
 
 @pytest.mark.parametrize("space", SPACES, ids=str)
-@settings(
-    deadline=None, max_examples=15, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow]
-)
+@settings(PATIENT, max_examples=4)
 @given(data=st.data())
 def test_the_part_values_settle_everything(space: Space, data: st.DataObject):
     """Given every part value and the load, every quantity with a finite value is found, and found true."""

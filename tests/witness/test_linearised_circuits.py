@@ -9,8 +9,6 @@ import re
 
 import pytest
 
-from tutor.errors import Contradiction
-
 SETS = 200
 SEED = 1
 LIMIT = 1e-6  # relative; met with four decades and more to spare except where a zero is measured against a zero

@@ -48,7 +48,6 @@ WRONG_LAWS = [
     ("shunt_straight_current", "kcl.out", "I_R = I_Z - I_L", ("feed", "series")),
     ("shunt_straight_resistor", "Z.power", "P_Z = V_Z*I_L", ()),
     ("shunt_straight_resistor", "if.V_TH", "V_TH = V_I*R/(R + R_L)", ()),
-    ("follower_slope_resistor", "Z.slope", "V_Z = V_Z0 - r_z*I_Z", ()),
     ("shunt_test_point_current", "Z.test-point", "V_ZT = V_Z0 - r_z*I_ZT", ("from-test-point",)),
     ("shunt_slope_current", "slope.R_OUT", "R_OUT = R + r_z", ()),
     ("shunt_slope_resistor", "slope.S_V", "S_V = r_z/(R + r_z)", ()),

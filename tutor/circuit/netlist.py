@@ -10,7 +10,7 @@ Every complaint names line and column. Place in the data flow: circuit files -> 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from tutor.circuit.components import COMPONENTS, Component, PartKind
@@ -43,44 +43,54 @@ def read_netlist(text: str, where: str) -> tuple[Part, ...]:
     parts: list[Part] = []
     for number, line in enumerate(text.splitlines(), start=1):
         words = [(match.group(), match.start() + 1) for match in re.finditer(r"\S+", line)]
-        if words and not words[0][0].startswith("#"):
-            parts.append(_read_part(words, f"{where}, netlist line {number}"))
-    names = [part.name for part in parts]
-    twice = sorted({name for name in names if names.count(name) > 1})
-    if twice:
-        raise BadCircuit(f"{where}: the netlist names '{twice[0]}' twice; every part needs a name of its own")
+        if not words or words[0][0].startswith("#"):
+            continue
+        place = f"{where}, netlist line {number}"
+        part = _read_part(words, place)
+        if part.name in {other.name for other in parts}:
+            raise BadCircuit(
+                f"{place}, column {words[0][1]}: the netlist names '{part.name}' twice; "
+                "every part needs a name of its own"
+            )
+        parts.append(part)
     return tuple(parts)
 
 
 def _read_part(words: list[tuple[str, int]], where: str) -> Part:
-    if len(words) < 3:
-        raise BadCircuit(f"{where}: a part needs a name, a kind and its nodes (got '{words[0][0]}')")
-    (name, _), (kind_word, column) = words[0], words[1]
+    (name, start) = words[0]
+    if len(words) < 2:
+        raise BadCircuit(f"{where}, column {start}: a part needs a name, a kind and its nodes (got '{name}')")
+    kind_word, column = words[1]
     kinds = {kind.value: kind for kind in PartKind}
     if kind_word not in kinds:
-        raise BadCircuit(
-            f"{where}, column {column}: there is no part kind '{kind_word}'; did you mean "
-            f"'{nearest(kind_word, kinds) or 'resistor'}'?"
-        )
+        raise BadCircuit(f"{where}, column {column}: there is no part kind '{kind_word}'; {_hint(kind_word, kinds)}")
     component = COMPONENTS[kinds[kind_word]]
     nodes = tuple(word for word, _ in words[2:] if "=" not in word)
     if len(nodes) != len(component.terminals):
         raise BadCircuit(
-            f"{where}: a {kind_word} has {len(component.terminals)} terminals (got {len(nodes)} nodes: "
-            f"{' '.join(nodes) or 'none'})"
+            f"{where}, column {column}: a part of kind {kind_word} has {len(component.terminals)} nodes "
+            f"(got {len(nodes)}: {' '.join(nodes) or 'none'})"
         )
     symbols = {role: pattern.format(name=name) for role, pattern in component.roles.items()}
-    for word, column in words[2:]:
+    columns = {role: start for role in symbols}
+    for word, at in words[2:]:
         if "=" in word:
             role, symbol = word.split("=", 1)
             if role not in symbols:
                 raise BadCircuit(
-                    f"{where}, column {column}: a {kind_word} has no '{role}'; did you mean '{nearest(role, symbols)}'?"
+                    f"{where}, column {at}: a part of kind {kind_word} has no '{role}'; {_hint(role, symbols)}"
                 )
-            symbols[role] = symbol
-    for symbol in symbols.values():
+            symbols[role], columns[role] = symbol, at
+    for role, symbol in symbols.items():
         if symbol and symbol not in SYMBOLS:
             raise BadCircuit(
-                f"{where}: '{symbol}' is not in the table of letter symbols; nearest is '{nearest(symbol, SYMBOLS)}'"
+                f"{where}, column {columns[role]}: '{symbol}' is not in the table of letter symbols; "
+                f"{_hint(symbol, SYMBOLS)}"
             )
     return Part(name, kinds[kind_word], nodes, symbols)
+
+
+def _hint(word: str, valid: Iterable[str]) -> str:
+    """The nearest valid word, or all of them where none is near."""
+    close = nearest(word, valid)
+    return f"did you mean '{close}'?" if close else "valid names: " + ", ".join(sorted(valid))

@@ -17,7 +17,6 @@ from tutor.plan.plan import Step, Substitution
 from tutor.plan.rearrange import polynomial
 from tutor.quantities.expression import Add, Equation, Expr, children, evaluate, substitute, symbols_of
 
-
 VANISHING = 1e-7  # a coefficient below this share of its largest term is zero but for rounding
 
 

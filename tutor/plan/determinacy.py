@@ -1,9 +1,9 @@
 """Do the givens settle the wanted, and is each of them needed? Told by ranks on the circuit's manifold.
 
 At a generic operating point every quantity has a gradient along the free parameters. A given whose gradient is a
-combination of those before it is *idle*: it follows from them (or contradicts them). A wanted quantity is *settled* when
-its gradient is a combination of the givens'. This sees through every coupling of laws, which a search for chains alone
-does not. Quantities the manifold does not know (ratings, limits) are left to the search.
+combination of those before it is *idle*: it follows from them (or contradicts them). A wanted quantity is *settled*
+when its gradient is a combination of the givens'. This sees through every coupling of laws, which a search for chains
+alone does not. Quantities the manifold does not know (ratings, limits) are left to the search.
 """
 
 from __future__ import annotations
@@ -74,7 +74,8 @@ def manifold(circuit: Circuit, region: Region, load: LoadModel, conventions: Map
     """The gradients of a circuit's quantities in a region, at a generic point near its typical one."""
     names = parameters(circuit, load)
     forms = closed_forms(circuit, region, load)
-    functions = {name: sympy.lambdify([sympy_symbol(item) for item in names], form, "math") for name, form in forms.items()}
+    letters = [sympy_symbol(item) for item in names]
+    functions = {name: sympy.lambdify(letters, form, "math") for name, form in forms.items()}
     point = _generic_point(circuit, names)
     gradients = {name: _gradient(function, point) for name, function in functions.items()}
     _add_slopes(circuit, region, load, conventions, functions, point, gradients)

@@ -20,7 +20,7 @@ from tutor.plan.determinacy import Manifold, manifold
 from tutor.plan.evaluate import compile_plan, root_limit
 from tutor.plan.plan import Plan, Step
 from tutor.plan.search import Moves, search, unsettled, ways_from
-from tutor.quantities.expression import Add, Equation, Expr, children, evaluate
+from tutor.quantities.expression import Add, Equation, Expr, children, evaluate, symbols_of
 from tutor.quantities.notation import plain_equation
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import SYMBOLS, Sign, split_name, symbol_for
@@ -34,6 +34,14 @@ class Tried:
 
     region: Region
     why: str
+
+
+@dataclass(frozen=True)
+class Refused:
+    """A region not taken: why, and whether a law or an inequality refutes it or the givens merely leave it open."""
+
+    why: str
+    refuted: bool
 
 
 @dataclass(frozen=True)
@@ -86,6 +94,7 @@ def resolve(
     """
     tried: list[Tried] = []
     failure: SteadyrailError | None = None
+    still_open = False
     for region in circuit.regions:
         try:
             outcome = _in_region(circuit, region, given, wanted, conventions or {})
@@ -99,11 +108,14 @@ def resolve(
             continue
         if isinstance(outcome, Resolved) and (region == circuit.regions[0] or _is_established(outcome)):
             return replace(outcome, tried=tuple(tried))
-        why = outcome if isinstance(outcome, str) else "nothing given tells whether it holds"
+        still_open = still_open or isinstance(outcome, Resolved) or not outcome.refuted
+        why = outcome.why if isinstance(outcome, Refused) else "nothing given tells whether it holds"
         tried.append(Tried(region, why))
+    reasons = "; ".join(f"{item.region.words}: {item.why}" for item in tried)
+    if still_open:
+        raise Unreachable(f"these values do not tell in which state '{circuit.id}' is ({reasons})", missing=())
     if failure is not None:
         raise failure
-    reasons = "; ".join(f"{item.region.words}: {item.why}" for item in tried)
     raise Contradiction(f"no region of '{circuit.id}' holds with these values ({reasons})", tried=tuple(tried))
 
 
@@ -118,8 +130,8 @@ def _in_region(
     given: Mapping[str, float],
     wanted: tuple[str, ...],
     conventions: Mapping[str, str],
-) -> Resolved | str:
-    """The outcome in one region, or the sentence that says why the region does not hold."""
+) -> Resolved | Refused:
+    """The outcome in one region, or why it is not taken."""
     names = (*given, *wanted)
     load = load_model(given)
     laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit))
@@ -138,7 +150,7 @@ def _in_region(
     plan = search(laws, needed, asked, circuit.preferred, probe)
     whole = _extended(laws, plan, circuit)
     outcome = _choose_roots(circuit, region, laws, load, plan, whole, known, defaults, wanted)
-    return outcome if isinstance(outcome, str) or wanted else replace(outcome, plan=_finite(outcome))
+    return outcome if isinstance(outcome, Refused) or wanted else replace(outcome, plan=_finite(outcome))
 
 
 def _finite(outcome: Resolved) -> Plan:
@@ -192,7 +204,8 @@ def _names(equation: Equation) -> set[str]:
     return walk(equation.lhs) | walk(equation.rhs)
 
 
-def _reachable(laws: LawSet, known: Mapping[str, float], asked: tuple[str, ...], circuit: Circuit, probe: Mapping[str, float]
+def _reachable(
+    laws: LawSet, known: Mapping[str, float], asked: tuple[str, ...], circuit: Circuit, probe: Mapping[str, float]
 ) -> tuple[str, ...]:
     """Those of `asked` that follow, coupled blocks included."""
     found: list[str] = []
@@ -225,25 +238,25 @@ def _choose_roots(
     known: Mapping[str, float],
     defaults: Mapping[str, float],
     wanted: tuple[str, ...],
-) -> Resolved | str:
+) -> Resolved | Refused:
     must_be_finite = plan.steps if wanted else ()
     program = compile_plan(whole)
     idle = {name: value for name, value in known.items() if name not in whole.known}
     several = [step.target for step in whole.steps if step.degree > 1]
     admissible: list[tuple[tuple[int, ...], dict[str, float]]] = []
-    refused: list[str] = []
+    refused: list[Refused] = []
     for roots in itertools.product(*(range(limit) for limit in root_limit(whole))):
         values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}, **idle}
         values = {name: 0.0 if value == 0 else value for name, value in values.items()}
-        why = _inadmissible(circuit, must_be_finite, values, several) or _region_fails(laws, values)
+        why = _inadmissible(circuit, must_be_finite, values, whole) or _region_fails(laws, values)
         values = {name: value for name, value in values.items() if math.isfinite(value)}
-        if why:
+        if why is not None:
             refused.append(why)
         else:
             admissible.append((roots, values))
     if not admissible:
         _raise_if_contradictory(laws, known, idle, whole)
-        return refused[0] if refused else "it has no real solution"
+        return refused[0] if refused else Refused("it has no real solution", refuted=True)
     unbroken = [entry for entry in admissible if broken_law(laws, entry[1]) is None]
     if not unbroken:
         raise _broken(str(broken_law(laws, admissible[0][1], known)), known, idle, plan)
@@ -267,38 +280,54 @@ def _by_preference(
     return sorted(entries, key=lambda entry: sign * entry[1].get(name, 0.0))
 
 
-def _root_reason(circuit: Circuit, admissible: int, refused: list[str]) -> str:
+def _root_reason(circuit: Circuit, admissible: int, refused: list[Refused]) -> str:
     if admissible > 1 and circuit.root_preference is not None:
         name, greatest, words = circuit.root_preference
         side = "greater" if greatest else "smaller"
         return f"both fit the circuit, and the one with the {side} {name} is taken: {words}"
-    return f"the other root is refused: {refused[0]}" if refused else "the only real root"
+    return f"the other root is refused: {refused[0].why}" if refused else "the only real root"
 
 
 def _inadmissible(
-    circuit: Circuit, steps: tuple[Step, ...], values: Mapping[str, float], several: list[str]
-) -> str:
+    circuit: Circuit, steps: tuple[Step, ...], values: Mapping[str, float], whole: Plan
+) -> Refused | None:
     """Why values cannot be: no number for something asked, or a part value or a root below zero."""
-    for name in dict.fromkeys((*(step.target for step in steps), *several)):
-        if not math.isfinite(values[name]):
-            return f"{name} has no finite value"
+    several = [step for step in whole.steps if step.degree > 1]
+    for step in dict.fromkeys((*steps, *several)):
+        if not math.isfinite(values[step.target]):
+            return _no_number(step, values)
     loads = tuple(part.symbols["resistance"] for part in circuit.parts if part.kind is PartKind.LOAD)
-    for name in dict.fromkeys((*several, *circuit.constants, *loads)):
-        if values.get(name, 0.0) < 0 and symbol_for(name).sign is not Sign.ANY:
-            return f"{name} would be {_text(name, values[name])}, below zero"
-    return ""
+    for name in dict.fromkeys((*(step.target for step in several), *circuit.constants, *loads)):
+        value = values.get(name, 0.0)
+        if value < 0 and symbol_for(name).sign is not Sign.ANY:
+            # A quotient by nothing has no sign worth telling.
+            why = f"{name} would be {_text(name, value)}, below zero" if math.isfinite(value) else _unknown(name)
+            return Refused(why, refuted=math.isfinite(value))
+    return None
 
 
-def _region_fails(laws: LawSet, values: Mapping[str, float]) -> str:
-    """The first inequality of the region that does not hold, as a sentence; '' when all do."""
+def _no_number(step: Step, values: Mapping[str, float]) -> Refused:
+    """A quadratic without a real root refutes; a division by nothing leaves open."""
+    names = {name for item in step.coefficients for name in symbols_of(item)}
+    if step.degree > 1 and all(math.isfinite(values.get(name, math.nan)) for name in names):
+        return Refused(f"no real {step.target} solves it", refuted=True)
+    return Refused(_unknown(step.target), refuted=False)
+
+
+def _unknown(name: str) -> str:
+    return f"{name} has no finite value"
+
+
+def _region_fails(laws: LawSet, values: Mapping[str, float]) -> Refused | None:
+    """The first inequality of the region that does not hold; None when all do."""
     for bound in laws.bounds:
         names = _names(bound.equation)
-        if not all(name in values for name in names):
+        if not all(math.isfinite(values.get(name, math.nan)) for name in names):
             continue
         if not holds(bound, values):
             shown = ", ".join(f"{name} = {_text(name, values[name])}" for name in sorted(names))
-            return f"it needs {plain_equation(bound.equation)}, but {shown}"
-    return ""
+            return Refused(f"it needs {plain_equation(bound.equation)}, but {shown}", refuted=True)
+    return None
 
 
 def holds(bound: Bound, values: Mapping[str, float]) -> bool:
@@ -316,9 +345,7 @@ def _broken(sentence: str, known: Mapping[str, float], idle: Mapping[str, float]
     return Unreachable(f"no way by hand was found from {', '.join(known)} to {wanted}", wanted=wanted, missing=())
 
 
-def _raise_if_contradictory(
-    laws: LawSet, known: Mapping[str, float], idle: Mapping[str, float], whole: Plan
-) -> None:
+def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], idle: Mapping[str, float], whole: Plan) -> None:
     values = {**{name: float(value) for name, value in compile_plan(whole).run(known).items()}, **known}
     broken = broken_law(laws, values, known)
     if broken is not None and idle:

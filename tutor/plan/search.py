@@ -115,7 +115,8 @@ def search(
     """The plan from `known` to `wanted`.
 
     `preferred` names the quantities a person would choose as the one unknown of a coupled block, best first; `probe`
-    is a true operating point that unmasks rings which say nothing. Raises Unreachable when a wanted quantity does not follow, naming what would help.
+    is a true operating point that unmasks rings which say nothing. Raises Unreachable when a wanted quantity does not
+    follow, naming what would help.
     """
     moves = Moves(laws)
     givens = tuple(dict.fromkeys(known))

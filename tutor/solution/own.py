@@ -189,7 +189,7 @@ def _error_check(variant: Variant, resolved: Resolved, exact: Resolved) -> list[
 def _warnings(resolved: Resolved) -> tuple[str, ...]:
     values = resolved.values
     found = []
-    volts = [value for name, value in values.items() if symbol_for(name).unit == "V" and name.startswith(("V_I", "V_O"))]
+    volts = [value for name, value in values.items() if name.startswith(("V_I", "V_O"))]
     if volts and max(volts) > SAFE_VOLTS:
         found.append(
             f"A supply of {write(max(volts), 'V')} is above 60 V d.c. end to end and counts as a hazard: on paper only."
