@@ -100,8 +100,11 @@ def resolve(
             outcome = _in_region(circuit, region, given, wanted, conventions or {})
         except (Contradiction, Unreachable) as error:
             if isinstance(error, Unreachable):
-                # Not refuted, only not settled: what holds in another region would prove nothing.
-                raise
+                # Not refuted, only not settled: what holds in a further region would prove nothing.
+                if not tried:
+                    raise
+                tried.append(Tried(region, error.sentence))
+                break
             if region == circuit.regions[0]:
                 failure = error
             tried.append(Tried(region, error.sentence))
