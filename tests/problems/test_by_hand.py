@@ -1,0 +1,282 @@
+"""Problems worked by hand beside the engine: plain arithmetic, one line for each line on paper.
+
+Nothing of the engine takes part but the problem's name. Each instance states its data again first, so that a draw that
+has changed is told apart from an answer that is wrong; then every answer is worked from the data alone and compared.
+
+Sources: Ohm's law, Kirchhoff's two laws and the power of a part (voltage across it times current through it) carry all
+of it; I_E = (h_FE + 1)·I_B is the definition of the static gain with the current law at the transistor. Preferred
+values are those of the E24 series, IEC 60063:2015. V_Z and V_BE constant, a straight slope r_z and a straight source
+line are the models the statements name. A part run at two thirds of its rating at most: common practice, no source; the
+statement asks for it.
+
+Vocabulary: a *sheet* is one problem worked by hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import pytest
+
+import tutor
+from tutor.generate.problem import Problem, WaypointKind
+
+CLOSE = 1e-9
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Data and results of one problem, in SI; `accepted` holds the whole set of right choices, `state` words."""
+
+    given: dict[str, float]
+    answers: dict[str, float]
+    accepted: dict[str, tuple[float, ...]] = field(default_factory=dict)
+    state: str = ""
+
+
+def source_from_two_loads() -> Sheet:
+    """supply-source-model:3:1: 27.05 V across 120 Ω, 24.26 V across 15 Ω; 23 V needed."""
+    i_1 = 27.05 / 120  # the load's own resistance gives its current: 225.4 mA
+    i_2 = 24.26 / 15  # 1.617 A
+    r_s = (27.05 - 24.26) / (i_2 - i_1)  # 2.79 V are lost for 1.392 A more: 2.004 Ω
+    v_oc = 27.05 + i_1 * r_s  # what R_S loses at the first reading put back: 27.50 V
+    i_most = (v_oc - 23) / r_s  # 4.502 V may be lost in R_S: 2.246 A
+    return Sheet(
+        {"V_I_1": 27.05, "R_L_1": 120, "V_I_2": 24.26, "R_L_2": 15, "V_I_MIN": 23},
+        {
+            "I_I_1": i_1,
+            "I_I_2": i_2,
+            "R_S": r_s,
+            "V_OC": v_oc,
+            "R_L_MIN": 23 / i_most,  # 23 V left at that current: 10.24 Ω
+        },
+    )
+
+
+def resistor_for_a_load_range() -> Sheet:
+    """zener-resistor:2:1: 13 V to 16 V, a 6.8 V zener, 8 mA to 20 mA, 5 % resistor."""
+    r_max = (13 - 6.8) / (0.020 + 0.005)  # lowest line, fullest load, zener at its least: 6.2 V / 25 mA = 248 Ω
+    i_zm = 0.5 / 6.8  # half a watt at 6.8 V: 73.5 mA
+    r_min = (16 - 6.8) / (0.008 + i_zm)  # highest line, lightest load, zener at its most: 9.2 V / 81.5 mA = 113 Ω
+    assert 120 * 0.95 >= r_min > 110 * 0.95  # 114 Ω is enough, 104.5 Ω is not: from 120 Ω
+    assert 220 * 1.05 <= r_max < 240 * 1.05  # 231 Ω still feeds, 252 Ω does not: to 220 Ω
+    p_r = 9.2**2 / 220  # highest line, 9.2 V across 220 Ω: 385 mW
+    assert 0.5 < 1.5 * p_r <= 1  # 577 mW of rating wanted: 1 W and up
+    i_r = 9.2 / 220  # 41.8 mA through R at the highest line
+    return Sheet(
+        {
+            "V_I_MIN": 13, "V_I_MAX": 16, "V_Z": 6.8, "I_L_MIN": 0.008, "I_L_MAX": 0.02, "I_ZK": 0.005, "P_ZM": 0.5,
+            "tol_R": 0.05,
+        },
+        {
+            "R_MAX": r_max,
+            "I_ZM": i_zm,
+            "R_MIN": r_min,
+            "R": 220,  # the largest that fits
+            "P_R_MAX": p_r,
+            "P_RM": 1,  # the least that does
+            "P_Z_MAX": 6.8 * (i_r - 0.008),  # the lightest load leaves the zener 33.8 mA: 230 mW
+        },
+        {"R": (120, 130, 150, 160, 180, 200, 220), "P_RM": (1, 2, 5, 10)},
+    )  # fmt: skip
+
+
+def resistor_for_every_zener() -> Sheet:
+    """zener-resistor:3:1: 16.5 V to 18.5 V, zeners of 6.46 V to 7.14 V, 270 Ω load, unplugged or shorted."""
+    fed_high = (16.5 - 7.14) / (7.14 / 270 + 0.005)  # high zener: 9.36 V for 26.4 mA + 5 mA: 298 Ω
+    fed_low = (16.5 - 6.46) / (6.46 / 270 + 0.005)  # low zener: 10.04 V for 23.9 mA + 5 mA: 347 Ω
+    r_max = min(fed_high, fed_low)  # every zener is to be fed
+    hot_high = (18.5 - 7.14) / (1 / 7.14)  # high zener: 11.36 V at 140 mA: 81.1 Ω
+    hot_low = (18.5 - 6.46) / (1 / 6.46)  # low zener: 12.04 V at 155 mA: 77.8 Ω
+    r_min = max(hot_high, hot_low)  # none is to be overloaded; V_Z(V_I - V_Z) rises up to V_I/2 = 9.25 V
+    assert 91 * 0.95 >= r_min > 82 * 0.95  # 86.5 Ω is enough, 77.9 Ω is not: from 91 Ω
+    assert 270 * 1.05 <= r_max < 300 * 1.05  # 283.5 Ω still feeds, 315 Ω does not: to 270 Ω
+    p_r = 18.5**2 / 270  # shorted: the whole highest line across 270 Ω: 1.27 W
+    assert 1 < 1.5 * p_r <= 2  # 1.90 W of rating wanted: 2 W and up
+    return Sheet(
+        {
+            "V_I_MIN": 16.5, "V_I_MAX": 18.5, "V_Z_MIN": 6.46, "V_Z_MAX": 7.14, "R_L": 270, "I_ZK": 0.005, "P_ZM": 1,
+            "tol_R": 0.05,
+        },
+        {"R_MAX": r_max, "R_MIN": r_min, "R": 270, "P_R_MAX": p_r, "P_RM": 2},
+        {"R": (91, 100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270), "P_RM": (2, 5, 10)},
+    )  # fmt: skip
+
+
+def slope_from_two_readings() -> Sheet:
+    """zener-slope:3:1: 3.868 V at 10 mA, 4.138 V at 40 mA; 390 Ω, 23 V to 27 V, 2 mA to 20 mA."""
+    r_z = (4.138 - 3.868) / (0.040 - 0.010)  # 270 mV more for 30 mA more: 9 Ω
+    v_z0 = 3.868 - 0.010 * r_z  # back along the slope to no current: 3.778 V
+    r_out = 390 * r_z / (390 + r_z)  # seen from the load, R and r_z stand side by side: 8.797 Ω
+    # Input voltage = R·(I_Z + I_L) + V_Z0 + r_z·I_Z, so I_Z = (V_I - V_Z0 - R·I_L)/(R + r_z).
+    i_least = (23 - v_z0 - 390 * 0.020) / (390 + r_z)  # 19.222 V - 7.8 V over 399 Ω: 28.6 mA
+    i_most = (27 - v_z0 - 390 * 0.002) / (390 + r_z)  # 23.222 V - 0.78 V over 399 Ω: 56.2 mA
+    return Sheet(
+        {
+            "V_Z_1": 3.868, "I_Z_1": 0.01, "V_Z_2": 4.138, "I_Z_2": 0.04, "R": 390, "V_I_MIN": 23, "V_I_MAX": 27,
+            "I_L_MIN": 0.002, "I_L_MAX": 0.02, "DI_L": 0.018, "I_ZK": 0.002, "P_ZM": 1,
+        },
+        {
+            "r_z": r_z,
+            "V_Z0": v_z0,
+            "R_OUT": r_out,
+            "DV_O": -r_out * 0.018,  # 18 mA more load: the output sinks by 158 mV
+            "V_O_MIN": v_z0 + r_z * i_least,  # 3.778 V + 0.258 V = 4.036 V
+            "V_O_MAX": v_z0 + r_z * i_most,  # 3.778 V + 0.506 V = 4.284 V
+        },
+    )  # fmt: skip
+
+
+def zener_off() -> Sheet:
+    """zener-state:1:1: 20 V, 180 Ω, 150 Ω, an 11 V zener."""
+    v_th = 20 * 150 / (180 + 150)  # zener out: 150 parts of 330 of 20 V: 9.09 V
+    assert v_th < 11  # the node does not reach the zener's voltage, so the divider stands as it is
+    return Sheet({"V_I": 20, "R": 180, "R_L": 150, "V_Z": 11}, {"V_TH": v_th, "V_O": v_th}, state="the zener is off")
+
+
+def zener_in_breakdown() -> Sheet:
+    """zener-state:1:2: 24 V, 120 Ω, 2.2 kΩ, a 13 V zener."""
+    v_th = 24 * 2200 / (120 + 2200)  # zener out: 2200 parts of 2320 of 24 V: 22.8 V
+    assert v_th > 13  # more than the zener lets stand
+    assert (24 - 13) / 120 - 13 / 2200 > 0  # 91.7 mA come in, 5.9 mA go to the load: current for the zener is left
+    return Sheet(
+        {"V_I": 24, "R": 120, "R_L": 2200, "V_Z": 13}, {"V_TH": v_th, "V_O": 13}, state="the zener is in breakdown"
+    )
+
+
+def least_gain_and_line() -> Sheet:
+    """follower-state:3:1: 14 V, 180 Ω, a 7.5 V zener, V_BE 0.7 V, 0.5 A, gain 50."""
+    v_o = 7.5 - 0.7  # one junction below the base: 6.8 V
+    i_r = (14 - 7.5) / 180  # R ends at the base: 6.5 V / 180 Ω = 36.1 mA
+    i_b_most = i_r - 0.005  # the zener keeps 5 mA: 31.1 mA for the base
+    i_b = 0.5 / (50 + 1)  # the transistor fitted takes 9.80 mA
+    v_i_min = 7.5 + 180 * (i_b + 0.005)  # R must bring 14.8 mA, which takes 2.66 V: 10.16 V
+    assert v_i_min > v_o + 0.3  # the base drive gives out before the transistor saturates at 7.1 V
+    return Sheet(
+        {"V_I": 14, "R": 180, "V_Z": 7.5, "V_BE": 0.7, "I_L": 0.5, "I_ZK": 0.005, "h_FE": 50, "V_CE_SAT": 0.3},
+        {
+            "V_O": v_o,
+            "I_R": i_r,
+            "h_FE_MIN": 0.5 / i_b_most - 1,  # 500 mA is 16.07 times 31.1 mA, and that is gain and one: 15.07
+            "V_I_MIN": v_i_min,
+        },
+    )
+
+
+def follower_for_every_transistor() -> Sheet:
+    """follower-design:2:1: 16.5 V to 21.5 V, a 6.8 V zener, up to 0.6 A, gain 60 to 200."""
+    i_b = 0.6 / (60 + 1)  # the lowest gain asks for most: 9.84 mA
+    r_max = (16.5 - 6.8) / (i_b + 0.005)  # lowest line: 9.7 V for 14.84 mA: 654 Ω
+    i_zm = 1 / 6.8  # 1 W at 6.8 V: 147 mA
+    r_min = (21.5 - 6.8) / i_zm  # highest line, no load and so no base current: 14.7 V at 147 mA: 99.96 Ω
+    assert 110 * 0.95 >= r_min > 100 * 0.95  # 104.5 Ω is enough, 95 Ω is not: from 110 Ω
+    assert 620 * 1.05 <= r_max < 680 * 1.05  # 651 Ω still feeds, 714 Ω does not: to 620 Ω
+    p_r = 14.7**2 / 620  # highest line: 349 mW
+    assert 0.5 < 1.5 * p_r <= 1  # 523 mW of rating wanted: 1 W and up
+    i_c = 0.6 - 0.6 / (200 + 1)  # least base current, most collector current at the highest gain: 597 mA
+    return Sheet(
+        {
+            "V_I_MIN": 16.5, "V_I_MAX": 21.5, "V_Z": 6.8, "V_BE": 0.7, "I_L_MIN": 0, "I_L_MAX": 0.6, "h_FE_MIN": 60,
+            "h_FE_MAX": 200, "I_ZK": 0.005, "P_ZM": 1, "tol_R": 0.05,
+        },
+        {
+            "R_MAX": r_max,
+            "I_ZM": i_zm,
+            "R_MIN": r_min,
+            "R": 620,
+            "P_R_MAX": p_r,
+            "P_RM": 1,
+            "P_Q_MAX": (21.5 - (6.8 - 0.7)) * i_c,  # 15.4 V from collector to emitter: 9.19 W
+        },
+        {
+            "R": (
+                110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470, 510, 560, 620,
+            ),
+            "P_RM": (1, 2, 5, 10),
+        },
+    )  # fmt: skip
+
+
+def follower_from_the_output_wanted() -> Sheet:
+    """follower-design:3:1: 4.5 V wanted from 18.5 V to 21.5 V, up to 0.25 A, gain 75, zener of half a watt."""
+    v_z_wanted = 4.5 + 0.7  # the base stands one junction above the output: 5.2 V
+    assert v_z_wanted - 5.1 < 5.6 - v_z_wanted  # E24 has 5.1 V and 5.6 V there: 5.1 V is nearer
+    v_o = 5.1 - 0.7  # 4.4 V with the zener that can be had
+    i_b = 0.25 / (75 + 1)  # 3.29 mA
+    r_max = (18.5 - 5.1) / (i_b + 0.005)  # lowest line: 13.4 V for 8.29 mA: 1.617 kΩ
+    r_min = (21.5 - 5.1) / (0.5 / 5.1)  # highest line, no base current: 16.4 V at 98.0 mA: 167 Ω
+    assert 180 * 0.95 >= r_min > 160 * 0.95  # 171 Ω is enough, 152 Ω is not: from 180 Ω
+    assert 1500 * 1.05 <= r_max < 1600 * 1.05  # 1.575 kΩ still feeds, 1.68 kΩ does not: to 1.5 kΩ
+    i_c = 0.25 - i_b  # what the base brings need not come by the collector: 246.7 mA
+    return Sheet(
+        {
+            "V_O_NOM": 4.5, "V_I_MIN": 18.5, "V_I_MAX": 21.5, "V_BE": 0.7, "I_L_MIN": 0, "I_L_MAX": 0.25, "h_FE": 75,
+            "I_ZK": 0.005, "P_ZM": 0.5, "tol_R": 0.05,
+        },
+        {
+            "V_Z_NOM": v_z_wanted,
+            "V_Z": 5.1,
+            "V_O": v_o,
+            "R_MAX": r_max,
+            "R_MIN": r_min,
+            "R": 1500,
+            "P_Q_MAX": (21.5 - v_o) * i_c,  # 17.1 V from collector to emitter at the highest line: 4.22 W
+        },
+        {
+            "V_Z": (5.1,),
+            "R": (
+                180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470, 510, 560, 620, 680, 750, 820, 910, 1000, 1100,
+                1200, 1300, 1500,
+            ),
+        },
+    )  # fmt: skip
+
+
+SHEETS: dict[str, Callable[[], Sheet]] = {
+    "supply-source-model:3:1": source_from_two_loads,
+    "zener-resistor:2:1": resistor_for_a_load_range,
+    "zener-resistor:3:1": resistor_for_every_zener,
+    "zener-slope:3:1": slope_from_two_readings,
+    "zener-state:1:1": zener_off,
+    "zener-state:1:2": zener_in_breakdown,
+    "follower-state:3:1": least_gain_and_line,
+    "follower-design:2:1": follower_for_every_transistor,
+    "follower-design:3:1": follower_from_the_output_wanted,
+}
+every_sheet = pytest.mark.parametrize("name", SHEETS)
+
+
+def problem(name: str) -> Problem:
+    return tutor.open_desk().problem(name).problem
+
+
+@every_sheet
+def test_the_data_are_still_those_of_the_sheet(name: str) -> None:
+    """When this fails the draw has changed, not the arithmetic: the sheet is to be worked again."""
+    assert {key: quantity.value for key, quantity in problem(name).given.items()} == SHEETS[name]().given
+
+
+@every_sheet
+def test_every_answer_is_the_one_worked_by_hand(name: str) -> None:
+    """Each value to 1e-9 of itself, and no waypoint that the sheet leaves out."""
+    made, sheet = problem(name).answers, SHEETS[name]()
+    assert set(made) == set(sheet.answers)
+    for key, value in sheet.answers.items():
+        assert made[key].value == pytest.approx(value, rel=CLOSE, abs=0), key
+
+
+@every_sheet
+def test_every_choice_takes_the_values_found_by_hand(name: str) -> None:
+    """The accepted values of a choice are the sheet's, all of them and no more; the state is the sheet's too."""
+    points, sheet = problem(name).waypoints, SHEETS[name]()
+    accepted = {point.key: point.accepted for point in points if point.kind is WaypointKind.CHOICE}
+    assert set(accepted) == set(sheet.accepted)
+    for key, values in sheet.accepted.items():
+        assert sorted(accepted[key]) == pytest.approx(list(values), rel=CLOSE, abs=0), key
+    assert [point.state for point in points if point.kind is WaypointKind.STATE] == [sheet.state] * bool(sheet.state)
+
+
+def test_every_family_has_a_sheet() -> None:
+    """One problem of each family at least."""
+    assert {name.split(":")[0] for name in SHEETS} == set(tutor.families())
