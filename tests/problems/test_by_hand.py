@@ -55,52 +55,58 @@ def source_from_two_loads() -> Sheet:
 
 
 def resistor_for_a_load_range() -> Sheet:
-    """zener-resistor:2:1: 13 V to 16 V, a 6.8 V zener, 8 mA to 20 mA, 5 % resistor."""
-    r_max = (13 - 6.8) / (0.020 + 0.005)  # lowest line, fullest load, zener at its least: 6.2 V / 25 mA = 248 Ω
-    i_zm = 0.5 / 6.8  # half a watt at 6.8 V: 73.5 mA
-    r_min = (16 - 6.8) / (0.008 + i_zm)  # highest line, lightest load, zener at its most: 9.2 V / 81.5 mA = 113 Ω
-    assert 120 * 0.95 >= r_min > 110 * 0.95  # 114 Ω is enough, 104.5 Ω is not: from 120 Ω
-    assert 220 * 1.05 <= r_max < 240 * 1.05  # 231 Ω still feeds, 252 Ω does not: to 220 Ω
-    p_r = 9.2**2 / 220  # highest line, 9.2 V across 220 Ω: 385 mW
-    assert 0.5 < 1.5 * p_r <= 1  # 577 mW of rating wanted: 1 W and up
-    i_r = 9.2 / 220  # 41.8 mA through R at the highest line
+    """zener-resistor:2:1: 21.5 V to 26.5 V, a 9.1 V zener, 10 mA to 35 mA, 5 % resistor."""
+    r_max = (21.5 - 9.1) / (0.035 + 0.008)  # lowest line, fullest load, zener at its least: 12.4 V / 43 mA = 288 Ω
+    i_zm = 1 / 9.1  # one watt at 9.1 V: 109.9 mA
+    r_min = (26.5 - 9.1) / (0.010 + i_zm)  # highest line, lightest load, zener at its most: 17.4 V / 119.9 mA = 145 Ω
+    assert 160 * 0.95 >= r_min > 150 * 0.95  # 152 Ω is enough, 142.5 Ω is not: from 160 Ω
+    assert 270 * 1.05 <= r_max < 300 * 1.05  # 283.5 Ω still feeds, 315 Ω does not: to 270 Ω
+    p_r = 17.4**2 / 270  # highest line, 17.4 V across 270 Ω: 1.12 W
+    assert 1 < 1.5 * p_r <= 2  # 1.68 W of rating wanted: 2 W and up
+    i_r = 17.4 / 270  # 64.4 mA through R at the highest line
     return Sheet(
         {
-            "V_I_MIN": 13, "V_I_MAX": 16, "V_Z": 6.8, "I_L_MIN": 0.008, "I_L_MAX": 0.02, "I_ZK": 0.005, "P_ZM": 0.5,
+            "V_I_MIN": 21.5, "V_I_MAX": 26.5, "V_Z": 9.1, "I_L_MIN": 0.01, "I_L_MAX": 0.035, "I_ZK": 0.008, "P_ZM": 1,
             "tol_R": 0.05,
         },
         {
             "R_MAX": r_max,
             "I_ZM": i_zm,
             "R_MIN": r_min,
-            "R": 220,  # the largest that fits
+            "R": 270,  # the largest that fits
             "P_R_MAX": p_r,
-            "P_RM": 1,  # the least that does
-            "P_Z_MAX": 6.8 * (i_r - 0.008),  # the lightest load leaves the zener 33.8 mA: 230 mW
+            "P_RM": 2,  # the least that does
+            "P_Z_MAX": 9.1 * (i_r - 0.010),  # the lightest load leaves the zener 54.4 mA: 495 mW
         },
-        {"R": (120, 130, 150, 160, 180, 200, 220), "P_RM": (1, 2, 5, 10)},
+        {"R": (160, 180, 200, 220, 240, 270), "P_RM": (2, 5, 10)},
     )  # fmt: skip
 
 
 def resistor_for_every_zener() -> Sheet:
-    """zener-resistor:3:1: 16.5 V to 18.5 V, zeners of 6.46 V to 7.14 V, 270 Ω load, unplugged or shorted."""
-    fed_high = (16.5 - 7.14) / (7.14 / 270 + 0.005)  # high zener: 9.36 V for 26.4 mA + 5 mA: 298 Ω
-    fed_low = (16.5 - 6.46) / (6.46 / 270 + 0.005)  # low zener: 10.04 V for 23.9 mA + 5 mA: 347 Ω
+    """zener-resistor:3:1: 17 V to 18 V, zeners of 8.64 V to 9.56 V, 820 Ω load, unplugged or shorted."""
+    fed_high = (17 - 9.56) / (9.56 / 820 + 0.003)  # high zener: 7.44 V for 11.66 mA + 3 mA: 508 Ω
+    fed_low = (17 - 8.64) / (8.64 / 820 + 0.003)  # low zener: 8.36 V for 10.54 mA + 3 mA: 618 Ω
     r_max = min(fed_high, fed_low)  # every zener is to be fed
-    hot_high = (18.5 - 7.14) / (1 / 7.14)  # high zener: 11.36 V at 140 mA: 81.1 Ω
-    hot_low = (18.5 - 6.46) / (1 / 6.46)  # low zener: 12.04 V at 155 mA: 77.8 Ω
-    r_min = max(hot_high, hot_low)  # none is to be overloaded; V_Z(V_I - V_Z) rises up to V_I/2 = 9.25 V
+    # Unplugged, R = V_Z (V_I - V_Z)/P_ZM: a parabola in V_Z with its top at V_I/2 = 9 V, which is inside 8.64..9.56 V.
+    hot_low = (18 - 8.64) * 8.64 / 1  # low zener: 80.9 Ω
+    hot_high = (18 - 9.56) * 9.56 / 1  # high zener: 80.7 Ω
+    hot_inside = (18 - 9) * 9 / 1  # the zener of 9 V: 81 Ω, more than at either end
+    assert hot_inside > hot_low > hot_high
+    r_min = hot_inside  # none is to be overloaded
     assert 91 * 0.95 >= r_min > 82 * 0.95  # 86.5 Ω is enough, 77.9 Ω is not: from 91 Ω
-    assert 270 * 1.05 <= r_max < 300 * 1.05  # 283.5 Ω still feeds, 315 Ω does not: to 270 Ω
-    p_r = 18.5**2 / 270  # shorted: the whole highest line across 270 Ω: 1.27 W
-    assert 1 < 1.5 * p_r <= 2  # 1.90 W of rating wanted: 2 W and up
+    assert 470 * 1.05 <= r_max < 510 * 1.05  # 493.5 Ω still feeds, 535.5 Ω does not: to 470 Ω
+    p_r = 18**2 / 470  # shorted: the whole highest line across 470 Ω: 689 mW
+    assert 1 < 1.5 * p_r <= 2  # 1.03 W of rating wanted: 2 W and up
     return Sheet(
         {
-            "V_I_MIN": 16.5, "V_I_MAX": 18.5, "V_Z_MIN": 6.46, "V_Z_MAX": 7.14, "R_L": 270, "I_ZK": 0.005, "P_ZM": 1,
+            "V_I_MIN": 17, "V_I_MAX": 18, "V_Z_MIN": 8.64, "V_Z_MAX": 9.56, "R_L": 820, "I_ZK": 0.003, "P_ZM": 1,
             "tol_R": 0.05,
         },
-        {"R_MAX": r_max, "R_MIN": r_min, "R": 270, "P_R_MAX": p_r, "P_RM": 2},
-        {"R": (91, 100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270), "P_RM": (2, 5, 10)},
+        {"R_MAX": r_max, "R_MIN": r_min, "R": 470, "P_R_MAX": p_r, "P_RM": 2},
+        {
+            "R": (91, 100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470),
+            "P_RM": (2, 5, 10),
+        },
     )  # fmt: skip
 
 

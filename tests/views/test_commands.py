@@ -36,7 +36,7 @@ REFUSED = [
     ([*ZENER, "R_L=-1k"], "R_L=-1k: load resistance cannot be negative"),
     (["problem", "zener-resistr"], "there is no family 'zener-resistr'; did you mean 'zener-resistor'?"),
     (["problem", "zener-resistor", "--level", "4"], "'zener-resistor' has the levels 1, 2 and 3 (got 4)"),
-    (["problem", "zener-resistor:1:1@9"], "'zener-resistor:1:1@9' asks for edition 9; this version draws edition 1"),
+    (["problem", "zener-resistor:1:1@9"], "'zener-resistor:1:1@9' asks for edition 9; this version draws edition 2"),
     (["problem", "zener-resistor:1:1", "--level", "2"], "'zener-resistor:1:1' already says its level and number"),
     (["problem", "zener-resistor", "--number", "0"], "levels and numbers start at 1 (got 0)"),
     (["derive", "source", "--for", "h_FE"], "there is no quantity of 'source' 'h_FE'"),
@@ -76,7 +76,7 @@ def test_problem_prints_statement_data_and_cautions_within_80_columns(capsys: py
     assert "Worked solution" in out and "Checks" in out and "Caution:" in out
     assert max(len(line) for line in out.splitlines()) <= 80
     assert "\x1b" not in out and "\u00a0" not in out and "$" not in out
-    for told in ("V_I_MIN = 14.5 V", "I_L_MAX = 15 mA", "∂I_Z/∂V_I = 1/R"):
+    for told in ("V_I_MIN = 17.5 V", "I_L_MAX = 15 mA", "∂I_Z/∂V_I = 1/R"):
         assert told in out
 
 

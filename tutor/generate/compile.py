@@ -26,14 +26,14 @@ from tutor.generate.family import (
 )
 from tutor.generate.sampling import draw_names
 from tutor.generate.stage import LevelPlan, Stage
-from tutor.laws.algebra import SympyExpr
+from tutor.laws.algebra import SympyExpr, sympy_symbol, to_sympy
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.plan.corner import compose, depends_on, slope, stationary
 from tutor.plan.plan import Plan
 from tutor.plan.regions import reading_indices, resolve
 from tutor.plan.search import search
-from tutor.quantities.expression import Equation, Expr, Sym, evaluate, symbols_of
+from tutor.quantities.expression import Equation, Expr, Num, Sym, evaluate, symbols_of
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.symbols import is_symbol, split_name
 
@@ -241,14 +241,21 @@ def _finish(
         raise BadFamily(
             f"{context.where}, {field}: {box[0]} ranges here; say at which end (at=), or ask for an extreme"
         )
+    form = _at_numbers(form, known)
     slopes = tuple((base, slope(form, base)) for base in box) if form is not None else ()
-    rests = resting_form if resting_form is not None else form
+    rests = _at_numbers(resting_form, known) if resting_form is not None else form
     resting = [(base, stationary(rests, base)) for base in box] if rests is not None else []
     inputs = tuple((name, known[name]) for name in plan.known if name not in box)
     still = tuple((base, expr) for base, expr in resting if expr is not None)
     # For a bound the corner is that of the required quantity: at its greatest when the limit is a ceiling.
     on_ceiling = bool(greatest) if watched == quantity else ceiling
     return Stage(key, quantity, plan, inputs, box, greatest, slopes, still, watched, relation, limit, on_ceiling)
+
+
+def _at_numbers(form: SympyExpr | None, known: Mapping[str, Expr]) -> SympyExpr | None:
+    """A composed form with the bases that stand at a number put in (an unplugged load), before it is differentiated."""
+    numbers = {sympy_symbol(name): to_sympy(expr) for name, expr in known.items() if isinstance(expr, Num)}
+    return None if form is None else form.subs(numbers)
 
 
 def _pruned(plan: Plan, target: str) -> Plan:

@@ -146,7 +146,7 @@ def _approximations(ready: ReadyLevel, drawn: Drawn, index: int, value: float) -
         if stage is None:
             continue
         other = float(run(stage, drawn.run.env).value[0])
-        if math.isfinite(other) and abs(other - value) <= variant.limit * abs(value):
+        if math.isfinite(other) and abs(other - value) <= variant.limit * abs(value) * (1 + 1e-9):
             found.append(other)
     return found
 

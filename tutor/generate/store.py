@@ -52,17 +52,31 @@ def engine_digest() -> str:
 def load_level(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int, compiler: Compiler) -> ReadyLevel:
     """A level ready to run, from the store when it is there, compiled and kept when not."""
     file = store_folder() / f"{_key(folder, family, circuit, number)}.json"
-    stored = _read(file)
-    if stored is None:
-        stored = _compile(family, circuit, number, compiler)
-        _keep(file, stored)
-    plans = tuple(level_plan_from_json(item) for item in stored["plans"])
+    plans = _decoded(_read(file), circuit)
+    if plans is None:
+        fresh = _compile(family, circuit, number, compiler)
+        _keep(file, fresh)
+        plans = _decoded(fresh, circuit)
+        assert plans is not None
+    return ready_level(family, circuit, number, *plans)
+
+
+def _decoded(
+    stored: dict[str, Any] | None, circuit: Circuit
+) -> tuple[tuple[LevelPlan, ...], tuple[tuple[Variant, LevelPlan], ...]] | None:
+    """The plans of a stored level and those under approximations; None when what is stored is no such thing."""
     by_name = {(variant.convention, variant.value): variant for variant in circuit.variants}
-    approximate = tuple(
-        (by_name[(item["convention"], item["value"])], level_plan_from_json(item["plan"]))
-        for item in stored["approximate"]
-    )
-    return ready_level(family, circuit, number, plans, approximate)
+    if stored is None:
+        return None
+    try:
+        plans = tuple(level_plan_from_json(item) for item in stored["plans"])
+        approximate = tuple(
+            (by_name[(item["convention"], item["value"])], level_plan_from_json(item["plan"]))
+            for item in stored["approximate"]
+        )
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+        return None
+    return plans, approximate
 
 
 def _key(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int) -> str:
@@ -102,7 +116,7 @@ def _read(file: Path) -> dict[str, Any] | None:
         data = json.loads(file.read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return None
-    return data if isinstance(data, dict) and {"plans", "approximate"} <= set(data) else None
+    return data if isinstance(data, dict) else None
 
 
 def _keep(file: Path, data: dict[str, Any]) -> None:

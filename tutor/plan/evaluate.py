@@ -90,11 +90,18 @@ def _apply(op: Op, args: list[Number], chosen: Any) -> Number:
 
 def polynomial_root(coefficients: list[Number], which: int) -> Number:
     """A root of a polynomial, constant term first: of a quadratic the one with + or − before the square root, of a
-    higher one the `which`-th real root in rising order (scalars only)."""
+    higher one the `which`-th real root in rising order (scalars only).
+
+    Where that sum would cancel, the root comes from the product of both (low/high) instead: so it keeps its figures,
+    and where the square term vanishes one root is that of the linear equation and the other infinite.
+    """
     if len(coefficients) == 3:
-        low, middle, high = coefficients
-        root = np.sqrt(middle * middle - 4 * high * low)
-        return (-middle + root if which == PLUS else -middle - root) / (2 * high)
+        low, middle, high = (np.asarray(item, dtype=np.float64) for item in coefficients)
+        with np.errstate(all="ignore"):
+            root = np.sqrt(middle * middle - 4 * high * low)
+            if which == PLUS:
+                return np.where(middle > 0, 2 * low / (-middle - root), (-middle + root) / (2 * high))[()]
+            return np.where(middle > 0, (-middle - root) / (2 * high), 2 * low / (-middle + root))[()]
     found = np.roots([float(item) for item in reversed(coefficients)])
     real = sorted(float(root.real) for root in found if abs(root.imag) <= 1e-9 * max(1e-30, abs(root)))
     return np.float64(real[which]) if which < len(real) else np.float64("nan")

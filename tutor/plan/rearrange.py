@@ -94,9 +94,11 @@ def tidy_sum(terms: list[Expr]) -> Expr:
 
 
 def quotient(top: Expr, bottom: Expr) -> Expr:
-    """top / bottom, with 0 / x written 0 and a quotient on top not stacked."""
+    """top / bottom, with 0 / x written 0, a minus before the whole and a quotient on top not stacked."""
     if top == Num(0):
         return top
+    if isinstance(top, Neg):
+        return Neg(quotient(top.arg, bottom))
     if isinstance(top, Div):
         return Div(top.num, product(top.den, bottom))
     return Div(top, bottom)

@@ -8,24 +8,22 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
 from tutor.circuit.components import PartKind
 from tutor.errors import Contradiction, SteadyrailError, Unreachable
 from tutor.laws.derive import derive, load_model
-from tutor.laws.law import Bound, LawSet
+from tutor.laws.law import LawSet
 from tutor.plan.determinacy import Manifold, manifold
 from tutor.plan.evaluate import compile_plan, root_limit
 from tutor.plan.plan import Plan, Step
 from tutor.plan.search import Moves, search, unsettled, ways_from
-from tutor.quantities.expression import Add, Equation, Expr, children, evaluate, symbols_of
+from tutor.plan.verify import broken_law, holds, names_of, value_text
+from tutor.quantities.expression import symbols_of
 from tutor.quantities.notation import plain_equation
-from tutor.quantities.quantity import write
 from tutor.quantities.symbols import SYMBOLS, Sign, split_name, symbol_for
-
-CLOSE = 1e-6  # relative disagreement that counts as a contradiction between givens
 
 
 @dataclass(frozen=True)
@@ -104,6 +102,7 @@ def resolve(
                 if not tried:
                     raise
                 tried.append(Tried(region, error.sentence))
+                still_open = True
                 break
             if region == circuit.regions[0]:
                 failure = error
@@ -124,7 +123,7 @@ def resolve(
 
 def _is_established(outcome: Resolved) -> bool:
     """Whether every inequality of the region could be tested; the usual region alone may be taken on trust."""
-    return all(name in outcome.values for bound in outcome.laws.bounds for name in _names(bound.equation))
+    return all(name in outcome.values for bound in outcome.laws.bounds for name in names_of(bound.equation))
 
 
 def _in_region(
@@ -188,7 +187,7 @@ def _defaults_needed(
     moves = Moves(laws)
     defaults: dict[str, float] = {}
     for name, value in circuit.defaults.items():
-        mentioned = name in laws.symbols or any(name in _names(bound.equation) for bound in laws.bounds)
+        mentioned = name in laws.symbols or any(name in names_of(bound.equation) for bound in laws.bounds)
         if (
             mentioned
             and name not in given
@@ -197,14 +196,6 @@ def _defaults_needed(
         ):
             defaults[name] = value
     return defaults
-
-
-def _names(equation: Equation) -> set[str]:
-    def walk(expr: Expr) -> set[str]:
-        named = {expr.name} if hasattr(expr, "name") and not children(expr) else set()
-        return named.union(*(walk(part) for part in children(expr))) if children(expr) else named
-
-    return walk(equation.lhs) | walk(equation.rhs)
 
 
 def _reachable(
@@ -245,6 +236,8 @@ def _choose_roots(
     must_be_finite = plan.steps if wanted else ()
     program = compile_plan(whole)
     idle = {name: value for name, value in known.items() if name not in whole.known}
+    # Where a given was idle, or each value followed by one law from the last, a broken law is the givens' own doing.
+    forced = bool(idle) or not any(step.coupled for step in whole.steps)
     several = [step.target for step in whole.steps if step.degree > 1]
     admissible: list[tuple[tuple[int, ...], dict[str, float]]] = []
     refused: list[Refused] = []
@@ -258,11 +251,11 @@ def _choose_roots(
         else:
             admissible.append((roots, values))
     if not admissible:
-        _raise_if_contradictory(laws, known, idle, whole)
+        _raise_if_contradictory(laws, known, forced, whole)
         return refused[0] if refused else Refused("it has no real solution", refuted=True)
     unbroken = [entry for entry in admissible if broken_law(laws, entry[1]) is None]
     if not unbroken:
-        raise _broken(str(broken_law(laws, admissible[0][1], known)), known, idle, plan)
+        raise _broken(str(broken_law(laws, admissible[0][1], known)), known, forced, plan)
     admissible = _by_preference(circuit, unbroken)
     roots, values = admissible[0]
     choices = tuple(
@@ -304,7 +297,7 @@ def _inadmissible(
         value = values.get(name, 0.0)
         if value < 0 and symbol_for(name).sign is not Sign.ANY:
             # A quotient by nothing has no sign worth telling.
-            why = f"{name} would be {_text(name, value)}, below zero" if math.isfinite(value) else _unknown(name)
+            why = f"{name} would be {value_text(name, value)}, below zero" if math.isfinite(value) else _unknown(name)
             return Refused(why, refuted=math.isfinite(value))
     return None
 
@@ -324,73 +317,25 @@ def _unknown(name: str) -> str:
 def _region_fails(laws: LawSet, values: Mapping[str, float]) -> Refused | None:
     """The first inequality of the region that does not hold; None when all do."""
     for bound in laws.bounds:
-        names = _names(bound.equation)
+        names = names_of(bound.equation)
         if not all(math.isfinite(values.get(name, math.nan)) for name in names):
             continue
         if not holds(bound, values):
-            shown = ", ".join(f"{name} = {_text(name, values[name])}" for name in sorted(names))
+            shown = ", ".join(f"{name} = {value_text(name, values[name])}" for name in sorted(names))
             return Refused(f"it needs {plain_equation(bound.equation)}, but {shown}", refuted=True)
     return None
 
 
-def holds(bound: Bound, values: Mapping[str, float]) -> bool:
-    """Whether an inequality of a region holds, to 1 part in 10⁹ of the larger side."""
-    left, right = evaluate(bound.equation.lhs, values), evaluate(bound.equation.rhs, values)
-    slack = 1e-9 * max(abs(left), abs(right), 1e-12)
-    return bool(left >= right - slack if bound.equation.relation == ">=" else left <= right + slack)
-
-
-def _broken(sentence: str, known: Mapping[str, float], idle: Mapping[str, float], plan: Plan) -> SteadyrailError:
+def _broken(sentence: str, known: Mapping[str, float], forced: bool, plan: Plan) -> SteadyrailError:
     """Givens that settle one another contradict each other; givens that do not cannot, and no way was found."""
-    if idle:
+    if forced:
         return Contradiction(sentence, given=tuple(known))
     wanted = ", ".join(plan.wanted)
     return Unreachable(f"no way by hand was found from {', '.join(known)} to {wanted}", wanted=wanted, missing=())
 
 
-def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], idle: Mapping[str, float], whole: Plan) -> None:
+def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], forced: bool, whole: Plan) -> None:
     values = {**{name: float(value) for name, value in compile_plan(whole).run(known).items()}, **known}
     broken = broken_law(laws, values, known)
-    if broken is not None and idle:
+    if broken is not None and forced:
         raise Contradiction(broken, given=tuple(known))
-
-
-def broken_law(laws: LawSet, values: Mapping[str, float], givens: Iterable[str] = ()) -> str | None:
-    """A sentence naming the law that `values` break (of several the one that holds most `givens`), or None.
-
-    Terms that cancel are measured by the largest.
-    """
-    named = set(givens)
-    for law in sorted(laws.laws, key=lambda item: -len(named & set(item.symbols))):
-        if not all(name in values for name in law.symbols):
-            continue
-        left, right = _side(law.equation.lhs, values), _side(law.equation.rhs, values)
-        if math.isnan(left) or math.isnan(right) or math.isinf(left) or math.isinf(right):
-            continue
-        scale = max(
-            abs(left), abs(right), *(abs(_largest(side, values)) for side in (law.equation.lhs, law.equation.rhs))
-        )
-        if abs(left - right) > CLOSE * max(scale, 1e-15):
-            shown = ", ".join(f"{name} = {_text(name, values[name])}" for name in law.symbols)
-            title = law.title.replace("$", "")
-            return f"the givens contradict each other: {title}, {plain_equation(law.equation)}, is broken by {shown}"
-    return None
-
-
-def _side(expr: Expr, values: Mapping[str, float]) -> float:
-    """One side of a law; nan where it divides by zero (R_L of an open output, say), which proves nothing."""
-    try:
-        return float(evaluate(expr, values))
-    except ZeroDivisionError:
-        return math.nan
-
-
-def _largest(expr: Expr, values: Mapping[str, float]) -> float:
-    """The largest term of a sum: what a difference of near-equal terms is measured against."""
-    return max((abs(_side(part, values)) for part in expr.terms), default=0.0) if isinstance(expr, Add) else 0.0
-
-
-def _text(name: str, value: float) -> str:
-    if not math.isfinite(value):
-        return "no finite number"
-    return write(value, symbol_for(name).unit)

@@ -5,11 +5,13 @@ Place in the data flow: a circuit id and NAME=VALUE texts -> Resolved (plan) -> 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadValue, SteadyrailError, unknown
-from tutor.plan.regions import Resolved, holds, resolve
+from tutor.plan.regions import Resolved, resolve
+from tutor.plan.verify import holds
 from tutor.quantities.expression import Sym
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import Quantity, given, write
@@ -65,6 +67,8 @@ def _number(name: str, text: str | float) -> float:
         if reading.value is None:
             raise BadValue(f"{name}={text}: {reading.reason}", name=name, text=text)
         value = reading.value
+    if not math.isfinite(value):
+        raise BadValue(f"{name}={text}: a finite number is needed", name=name, text=text)
     if symbol_for(name).sign is not Sign.ANY and value < 0:
         raise BadValue(f"{name}={text}: {symbol_for(name).meaning} cannot be negative", name=name, text=text)
     if symbol_for(name).sign is Sign.POSITIVE and value == 0 and unit in ("ohm", ""):
@@ -180,7 +184,8 @@ def _error_check(variant: Variant, resolved: Resolved, exact: Resolved) -> list[
     if scale == 0:
         return []
     error = abs(exact.values[name] - resolved.values[name]) / scale
-    held = error <= variant.limit
+    # 1/50 is 2 %, whatever the last bit of a quotient says.
+    held = error <= variant.limit * (1 + 1e-9)
     told = f"the error is {write(error, '%')} of ${against}$, and up to {write(variant.limit, '%')} is allowed"
     text = f"{variant.title}: {told}" + ("" if held else "; work it exactly")
     return [Check(text, held, "")]

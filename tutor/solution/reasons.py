@@ -19,15 +19,16 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     """The sentence for the corner a stage took: which ends, and the slopes that say so.
 
     `values` (SI) gives the bases at that corner; a slope too long to read is told by its sign alone. An interior
-    extremum is named as such.
+    extremum is named as such; what makes no difference there (the gain, with the load unplugged) is left out.
     """
-    if not stage.box:
+    slopes = dict(stage.slopes)
+    box = [base for base in stage.box if ends[base] == INSIDE or _value(slopes.get(base), values) != 0]
+    if not box:
         return ""
     rising = stage.watched_greatest
     superlative = "greatest" if rising else "least"
-    places = [_place(circuit, base, ends[base], values[base]) for base in stage.box]
-    slopes = dict(stage.slopes)
-    signs = [_sign(stage.watched, base, slopes[base], values, ends[base]) for base in stage.box if base in slopes]
+    places = [_place(circuit, base, ends[base], values[base]) for base in box]
+    signs = [_sign(stage.watched, base, slopes[base], values, ends[base]) for base in box if base in slopes]
     told = _listed(places)
     because = f", because {_listed(signs)}" if signs else ""
     return f"${stage.watched}$ is {superlative} at {told}{because}."
@@ -44,13 +45,20 @@ def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end
     partial = f"{{{watched} by {base}}}"
     if end == INSIDE:
         return f"${partial}$ passes through zero there"
-    try:
-        value = float(evaluate(slope, values))
-    except (KeyError, ZeroDivisionError):
+    value = _value(slope, values)
+    if value is None:
         return f"${partial}$ keeps its sign"
     if len(text) > LONGEST:
         return f"${partial} {'>' if value > 0 else '<'} 0$"
     return f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
+
+
+def _value(slope: Expr | None, values: Mapping[str, float]) -> float | None:
+    """A slope at the corner; None where there is none to work out."""
+    try:
+        return None if slope is None else float(evaluate(slope, values))
+    except (KeyError, ZeroDivisionError):
+        return None
 
 
 def _listed(items: list[str]) -> str:

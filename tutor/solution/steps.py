@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from tutor.plan.evaluate import PLUS, polynomial_root
@@ -60,5 +61,8 @@ def _roots_text(step: Step, reading: Reading, reason: str) -> str:
     if step.degree > 2:
         return f"The equation is of degree {step.degree}; its root is found by trial. {reason[:1].upper()}{reason[1:]}."
     roots = [float(polynomial_root(coefficients, which)) for which in (PLUS, 1)]
-    both = " and ".join(write(root, unit) for root in roots)
+    finite = [root for root in roots if math.isfinite(root)]
+    if len(finite) == 1:
+        return f"The square term vanishes with these values, and one root is left: {write(finite[0], unit)}."
+    both = " and ".join(write(root, unit) for root in finite)
     return f"A quadratic: its roots are {both}; {reason}."

@@ -56,7 +56,7 @@ def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, 
     names: dict[str, Expr] = {}
     exact: set[str] = set()
     for base, expr in stage.inputs:
-        names[base] = _spelled(expr)
+        names[base] = expr
         if isinstance(expr, Num) or (isinstance(expr, Sym) and _is_exact(ready, expr.name)):
             exact.add(base)
     for base in stage.box:
@@ -68,11 +68,6 @@ def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, 
     values |= {name: float(value[0]) for name, value in outcome.steps.items()}
     names[stage.quantity] = Sym(key)
     return Reading(names, values, frozenset(exact))
-
-
-def _spelled(expr: Expr) -> Expr:
-    """A zero put in for a quantity (an unplugged load) is shown with its unit's sake dropped: as 0."""
-    return Val(0.0, "") if expr == Num(0) else expr
 
 
 def _is_exact(ready: ReadyLevel, key: str) -> bool:

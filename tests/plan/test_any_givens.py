@@ -1,0 +1,173 @@
+"""Whatever consistent values somebody gives, and whatever they ask for: the true value, or a plain refusal.
+
+An operating point of a circuit is worked out from its closed forms at random sensible part values; some of its
+quantities are given and another is asked for. `resolve` must return the true value, or one that a second root of the
+same laws allows, or raise Unreachable: never a wrong value, never another exception.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import pytest
+import sympy
+from hypothesis import HealthCheck, Phase, assume, given, settings
+from hypothesis import strategies as st
+
+from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.errors import Unreachable
+from tutor.generate.catalogue import ProblemsFolder
+from tutor.laws.algebra import sympy_symbol
+from tutor.laws.closed_form import closed_forms, parameters
+from tutor.laws.derive import derive
+from tutor.plan.regions import Resolved, resolve
+from tutor.plan.verify import holds
+from tutor.quantities.expression import Add, evaluate, symbols_of
+
+FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
+AGREED = 1e-6
+# No shrinking: each example plans anew, which takes algebra, and the message of a failure holds the whole case.
+PATIENT = settings(
+    deadline=None,
+    phases=(Phase.explicit, Phase.reuse, Phase.generate),
+    suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow],
+)
+# Sensible part values (SI): from, to. One load or another as the circuit asks.
+SENSIBLE = {
+    "V_I": (8, 40), "V_OC": (8, 40), "R": (50, 1000), "R_S": (0.5, 10), "V_Z0": (3, 12), "r_z": (1, 30),
+    "I_ZT": (5e-3, 50e-3), "V_BE": (0.7, 0.7), "h_FE": (20, 200), "I_I": (0.05, 1.5), "I_L": (1e-3, 0.05),
+    "R_L": (10, 4700),
+}  # fmt: skip
+FOLLOWER_LOAD = {"I_L": (0.05, 1.0), "R_L": (10, 1000)}
+OUT_OF_REACH = {"V_Z0": (10, 45)}  # a zener the line hardly reaches
+DEAD_LINE = {"V_I": (0.05, 0.69)}  # below one junction, where the follower is off
+
+
+@dataclass(frozen=True)
+class Space:
+    """A circuit in a region under a load model; `quantities` are those with a closed form there."""
+
+    circuit: Circuit
+    region: Region
+    load: LoadModel
+
+    def __str__(self) -> str:
+        return f"{self.circuit.id}-{self.region.id}-{self.load.value}"
+
+
+SPACES = [
+    Space(FOLDER.circuit(name), region, load)
+    for name in FOLDER.circuit_ids()
+    for region in FOLDER.circuit(name).regions
+    for load in LoadModel
+    # A follower that is off, with a load that holds its current: there is no such operating point.
+    if (name, region.id, load) != ("follower", "off", LoadModel.SINK)
+]
+
+
+@cache
+def runner(circuit_id: str, region_id: str, load: LoadModel):
+    """Names of the quantities, and the function from part values to them."""
+    circuit = FOLDER.circuit(circuit_id)
+    forms = closed_forms(circuit, circuit.region(region_id), load)
+    names = sorted(forms)
+    arguments = [sympy_symbol(name) for name in parameters(circuit, load)]
+    return names, sympy.lambdify(arguments, [forms[name] for name in names], "math", cse=True)
+
+
+@st.composite
+def points(draw: st.DrawFn, space: Space) -> dict[str, float]:
+    """An operating point at which the region holds and every quantity is finite and not negative."""
+    ranges = {**SENSIBLE, **(FOLLOWER_LOAD if space.circuit.id == "follower" else {})}
+    ranges |= OUT_OF_REACH if space.region.parts.get("Z") == "off" else {}
+    ranges |= DEAD_LINE if space.region.parts.get("Q") == "off" else {}
+    drawn = []
+    for name in parameters(space.circuit, space.load):
+        low, high = ranges[name]
+        # Nine hundred and ninety-nine places of a range: enough to be generic, few enough to shrink well.
+        drawn.append(low + (high - low) * draw(st.integers(1, 999)) / 1000)
+    names, run = runner(space.circuit.id, space.region.id, space.load)
+    try:
+        point = dict(zip(names, (float(value) for value in run(*drawn)), strict=True))
+    except ZeroDivisionError:
+        assume(False)
+    assume(all(math.isfinite(value) and value > -1e-12 for value in point.values()))
+    known = {**space.circuit.defaults, **point}
+    bounds = derive(space.circuit, space.region, space.load).bounds
+    assume(all(holds(bound, known) for bound in bounds))
+    return point
+
+
+def breaks(resolved: Resolved, given_values: dict[str, float]) -> list[str]:
+    """The laws, bounds and givens that a resolved circuit does not keep."""
+    values = resolved.values
+    broken = [name for name, value in given_values.items() if not math.isclose(values[name], value, rel_tol=1e-9)]
+    for law in resolved.laws.laws:
+        if not set(law.symbols) <= set(values):
+            continue
+        sides = (law.equation.lhs, law.equation.rhs)
+        try:
+            parts = [part for side in sides for part in (side.terms if isinstance(side, Add) else (side,))]
+            terms = [evaluate(part, values) for part in parts]
+            left, right = (evaluate(side, values) for side in sides)
+        except ZeroDivisionError:
+            continue
+        if abs(left - right) > 1e-5 * max(1e-12, *(abs(term) for term in terms)):
+            broken.append(law.id)
+    for bound in resolved.laws.bounds:
+        sides = (bound.equation.lhs, bound.equation.rhs)
+        if {name for side in sides for name in symbols_of(side)} <= set(values) and not holds(bound, values):
+            broken.append(str(bound))
+    return broken
+
+
+def asked_of(space: Space, data: st.DataObject) -> tuple[dict[str, float], dict[str, float], str]:
+    """A point, what is given of it, and what is asked for."""
+    point = data.draw(points(space), label="point")
+    names = sorted(point)
+    told = data.draw(st.lists(st.sampled_from(names), min_size=1, max_size=7, unique=True), label="given")
+    wanted = data.draw(st.sampled_from([name for name in names if name not in told]), label="wanted")
+    return point, {name: point[name] for name in told}, wanted
+
+
+def judge(space: Space, point: dict[str, float], told: dict[str, float], wanted: str) -> None:
+    """The claim, for one choice of givens and wanted."""
+    try:
+        found = resolve(space.circuit, told, (wanted,))
+    except Unreachable:
+        return
+    value = found.values[wanted]
+    if math.isclose(value, point[wanted], rel_tol=AGREED, abs_tol=AGREED * scale_of(point, wanted)):
+        return
+    assert breaks(found, told) == [], f"{space}: {wanted} = {value}, truly {point[wanted]}"
+    # Another state of the circuit with the same givens: a second root, or another region that keeps every law too.
+    assert found.roots or found.region != space.region, f"{space}: {wanted} = {value}, truly {point[wanted]}"
+
+
+def scale_of(point: dict[str, float], wanted: str) -> float:
+    """What a vanishing value is measured against: the largest quantity of its kind at the point."""
+    return max(abs(value) for name, value in point.items() if name[0] == wanted[0])
+
+
+@pytest.mark.parametrize("space", SPACES, ids=str)
+@settings(PATIENT, max_examples=15)
+@given(data=st.data())
+def test_any_consistent_givens_lead_to_the_truth_or_to_a_plain_refusal(space: Space, data: st.DataObject):
+    """From any of a point's quantities to any other: true to 1e-6, or a lawful other root, or Unreachable."""
+    judge(space, *asked_of(space, data))
+
+
+@pytest.mark.parametrize("space", SPACES, ids=str)
+@settings(PATIENT, max_examples=4)
+@given(data=st.data())
+def test_the_part_values_settle_everything(space: Space, data: st.DataObject):
+    """Given every part value and the load, every quantity with a finite value is found, and found true."""
+    point = data.draw(points(space), label="point")
+    told = {name: point[name] for name in parameters(space.circuit, space.load)}
+    found = resolve(space.circuit, told, ())
+    assert found.region == space.region
+    for name, value in point.items():
+        assert math.isclose(found.values[name], value, rel_tol=AGREED, abs_tol=AGREED * scale_of(point, name)), name

@@ -1,0 +1,220 @@
+"""Assume a region, solve, verify, plan again: which state a circuit is in, and what its givens may not be."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tutor.errors import Contradiction, Unreachable
+from tutor.generate.catalogue import ProblemsFolder
+from tutor.plan.regions import Resolved, reading_indices, resolve
+
+FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
+Values = dict[str, float]
+
+
+def solved(circuit_id: str, given: Values, wanted: str = "", **conventions: str) -> Resolved:
+    chosen = {name.replace("_", "-"): value for name, value in conventions.items()}
+    return resolve(FOLDER.circuit(circuit_id), given, tuple(wanted.split()), chosen)
+
+
+SHUNT = {"V_I": 15.0, "R": 220.0, "V_Z": 9.1}
+FOLLOWER = {"V_I": 20.0, "R": 220.0, "V_Z": 12.0, "V_BE": 0.7, "h_FE": 49.0}
+
+# Worked by hand from Kirchhoff's and Ohm's laws.
+STATES = [
+    # 15 V × 1000/1220 = 12.30 V > 9.1 V: breakdown; I_R = 5.9/220 = 26.82 mA, I_L = 9.1 mA.
+    ("zener-shunt", {**SHUNT, "R_L": 1000.0}, "breakdown", {"V_O": 9.1, "I_R": 5.9 / 220, "I_Z": 5.9 / 220 - 9.1e-3}),
+    # 15 V × 100/320 = 4.6875 V < 9.1 V: off, a divider.
+    ("zener-shunt", {**SHUNT, "R_L": 100.0}, "off", {"V_O": 4.6875, "I_Z": 0.0, "I_L": 46.875e-3}),
+    # A sink of 50 mA takes 11 V across R: 4 V are left.
+    ("zener-shunt", {**SHUNT, "I_L": 0.05}, "off", {"V_O": 4.0, "I_Z": 0.0, "P_R": 0.55}),
+    # I_L = 11.3 V/100 Ω = 113 mA, I_B = 2.26 mA, I_Z = 36.36 − 2.26 mA.
+    ("follower", {**FOLLOWER, "R_L": 100.0}, "regulating", {"V_O": 11.3, "I_B": 2.26e-3, "I_Z": 8 / 220 - 2.26e-3}),
+    # At 10 V the zener of 12 V is off: (10 − 0.7) = I_B (220 + 50 × 100), I_B = 1.7816 mA, V_B = 9.608 V.
+    ("follower", {**FOLLOWER, "V_I": 10.0, "R_L": 100.0}, "starved", {"I_B": 9.3 / 5220, "V_O": 9.3 / 5220 * 5000}),
+    # Below one junction nothing conducts.
+    ("follower", {**FOLLOWER, "V_I": 0.5, "R_L": 100.0}, "off", {"V_O": 0.0, "V_B": 0.5, "P_I": 0.0}),
+]
+
+
+@pytest.mark.parametrize(("circuit_id", "given", "region", "expected"), STATES)
+def test_the_region_that_holds_is_found(circuit_id: str, given: Values, region: str, expected: Values):
+    """Breakdown or off; regulating, starved or off: with the values of that state."""
+    found = solved(circuit_id, given)
+    assert found.region.id == region
+    for name, value in expected.items():
+        assert found.values[name] == pytest.approx(value, rel=1e-9, abs=1e-15), name
+
+
+def test_a_region_assumed_and_refuted_is_part_of_the_working():
+    """What was tried first, and the inequality that spoke against it."""
+    found = solved("zener-shunt", {**SHUNT, "R_L": 100.0})
+    assert [(item.region.id, item.why) for item in found.tried] == [
+        ("breakdown", "it needs I_Z ≥ 0, but I_Z = −64.2 mA")
+    ]
+    assert solved("zener-shunt", {**SHUNT, "R_L": 1000.0}).tried == ()
+
+
+def test_the_edge_of_a_region_belongs_to_it():
+    """A zener left exactly nothing is still held: 15 V, 295 Ω, 20 mA leave none at 9.1 V."""
+    found = solved("zener-shunt", {"V_I": 15.0, "R": 295.0, "V_Z": 9.1, "I_L": 0.02})
+    assert found.region.id == "breakdown"
+    assert found.values["I_Z"] == pytest.approx(0, abs=1e-12)
+
+
+CONTRADICTIONS = [
+    (
+        "zener-shunt", {**SHUNT, "I_L": 0.01, "I_R": 0.05},
+        "the givens contradict each other: Ohm's law for R, I_R = (V_I − V_O)/R, is broken by I_R = 50 mA, V_I = 15 V, "
+        "V_O = 9.1 V, R = 220 Ω",
+    ),
+    (
+        "zener-shunt", {**SHUNT, "V_O": 8.0, "I_L": 0.01},
+        "the givens contradict each other: ",
+    ),
+    (
+        "source", {"V_I_1": 11.4, "I_I_1": 0.3, "V_I_2": 10.8, "I_I_2": 0.6, "R_S": 3.0},
+        "the givens contradict each other: Slope between two readings, ",
+    ),
+    (
+        "source", {"V_OC": 12.0, "R_S": 2.0, "I_I": 1.0, "V_I": 9.0},
+        "the givens contradict each other: Ohm's law for R_S, I_I = (V_OC − V_I)/R_S, is broken by I_I = 1 A, "
+        "V_OC = 12 V, V_I = 9 V, R_S = 2 Ω",
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("circuit_id", "given", "sentence"), CONTRADICTIONS)
+def test_givens_that_contradict_each_other_name_the_law(circuit_id: str, given: Values, sentence: str):
+    """The law by its title, as written, and the values that break it."""
+    with pytest.raises(Contradiction) as caught:
+        solved(circuit_id, given)
+    told = caught.value.sentence
+    if circuit_id == "source" and "V_I_1" in given:
+        sentence = "the givens contradict each other: "  # whichever of the readings' laws is met first
+    assert told.startswith(sentence)
+    assert "is broken by" in told
+
+
+def test_no_state_fits_says_why_of_each():
+    """A sink of 80 mA behind 220 Ω from 15 V: the zener cannot give, and R cannot bring it."""
+    with pytest.raises(Contradiction) as caught:
+        solved("zener-shunt", {**SHUNT, "I_L": 0.08})
+    assert caught.value.sentence == (
+        "no region of 'zener-shunt' holds with these values (the zener is in breakdown: it needs I_Z ≥ 0, but "
+        "I_Z = −53.2 mA; the zener is off: R_L would be −32.5 Ω, below zero)"
+    )
+
+
+def test_more_power_than_a_source_can_give_has_no_solution():
+    """V_OC²/(4 R_S) = 12.5 W is the most; 13 W is refused, 12.5 W is the one place where both roots meet."""
+    with pytest.raises(Contradiction, match="no real I_I solves it"):
+        solved("source", {"V_OC": 10.0, "R_S": 2.0, "P_O": 13.0})
+    assert solved("source", {"V_OC": 10.0, "R_S": 2.0, "P_O": 12.5}).values["I_I"] == pytest.approx(2.5)
+
+
+OPEN = [
+    ("zener-shunt", {"V_I": 15.0, "R": 220.0, "I_L": 0.01}, "I_Z", "I_Z does not follow from V_I, R, I_L; give one"),
+    ("zener-shunt", {"V_I": 15.0}, "I_Z", "I_Z does not follow from V_I; more than one more is needed"),
+    ("follower", {"V_I": 20.0, "V_Z": 12.0}, "I_Z", "I_Z does not follow from V_I, V_Z, "),
+    ("source", {"V_OC": 12.0}, "V_I", "V_I does not follow from V_OC; give one of these too: "),
+]
+
+
+@pytest.mark.parametrize(("circuit_id", "given", "wanted", "sentence"), OPEN)
+def test_too_few_givens_say_what_would_help(circuit_id: str, given: Values, wanted: str, sentence: str):
+    """Under-determined: what was asked, from what, and what to give too."""
+    with pytest.raises(Unreachable) as caught:
+        solved(circuit_id, given, wanted)
+    assert caught.value.sentence.startswith(sentence)
+
+
+def test_a_given_too_many_that_agrees_is_no_fault():
+    """Over-determined and consistent: I_R given beside V_I, R and V_Z, to a part in a million."""
+    exact = {**SHUNT, "I_L": 0.01, "I_R": 5.9 / 220}
+    assert solved("zener-shunt", exact).values["I_Z"] == pytest.approx(5.9 / 220 - 0.01)
+    near = {**exact, "I_R": 5.9 / 220 * (1 + 5e-7)}
+    assert solved("zener-shunt", near).region.id == "breakdown"
+    with pytest.raises(Contradiction):
+        solved("zener-shunt", {**exact, "I_R": 5.9 / 220 * (1 + 5e-6)})
+
+
+def test_of_two_currents_a_source_is_worked_at_the_smaller():
+    """8 W from 10 V behind 2 Ω: 1 A or 4 A. A supply is worked where most of its voltage is left; the reason is said."""
+    found = solved("source", {"V_OC": 10.0, "R_S": 2.0, "P_O": 8.0}, "I_I V_I")
+    assert (found.values["I_I"], found.values["V_I"]) == (pytest.approx(1.0), pytest.approx(8.0))
+    (choice,) = found.roots
+    assert choice.target == "I_I"
+    assert "both fit the circuit, and the one with the greater V_I is taken" in choice.why
+    assert found.root_signs == (choice.which,)
+
+
+def test_a_root_that_cannot_be_is_refused_and_the_reason_said():
+    """I from P = (V_Z0 + r_z I) I: the negative current is no zener's in breakdown.
+
+    P_Z = 182 mW on V_Z0 = 9 V, r_z = 5 Ω: 5 I² + 9 I − 0.182 = 0, I = (−9 + √84.64)/10 = 20 mA.
+    """
+    found = solved("zener-shunt", {"V_I": 15.0, "V_Z0": 9.0, "r_z": 5.0, "P_Z": 0.182, "I_L": 0.01}, "I_Z R")
+    assert found.values["I_Z"] == pytest.approx(0.02, rel=1e-9)
+    assert found.values["R"] == pytest.approx(5.9 / 0.03, rel=1e-9)
+    assert found.roots[0].why.startswith("the other root is refused: ")
+
+
+def test_standing_values_are_used_where_nothing_else_settles_them():
+    """V_BE is 0.7 V unless it is given or follows from what is given."""
+    plain = {name: value for name, value in FOLLOWER.items() if name != "V_BE"}
+    assert solved("follower", {**plain, "R_L": 100.0}).defaults["V_BE"] == 0.7
+    assert "V_BE" not in solved("follower", {**FOLLOWER, "V_BE": 0.65, "R_L": 100.0}).defaults
+    followed = solved("follower", {**plain, "V_O": 11.38, "R_L": 100.0})
+    assert "V_BE" not in followed.defaults
+    assert followed.values["V_BE"] == pytest.approx(0.62)
+
+
+def test_a_convention_goes_through_the_whole_solution():
+    """I_B neglected: the zener gets all of I_R; with h_FE for h_FE + 1 the base takes a little more."""
+    given = {**FOLLOWER, "I_L": 0.2}
+    exact = solved("follower", given).values
+    assert exact["I_Z"] == pytest.approx(8 / 220 - 0.2 / 50)
+    assert solved("follower", given, base_current="neglected").values["I_Z"] == pytest.approx(8 / 220)
+    assert solved("follower", given, base_current="load-over-h_FE").values["I_B"] == pytest.approx(0.2 / 49)
+
+
+# The trade's inverse questions, each worked by hand.
+INVERSE = [
+    # R from a zener current: (15 − 9.1)/(10 mA + 20 mA).
+    ("zener-shunt", {"V_I": 15.0, "V_Z": 9.1, "I_L": 0.01, "I_Z": 0.02}, "R", 5.9 / 0.03),
+    # R_L at the knee: 9.1 V/(26.82 mA − 5 mA).
+    ("zener-shunt", {**SHUNT, "I_Z": 0.005}, "R_L", 9.1 / (5.9 / 220 - 0.005)),
+    # r_z from two readings: (9.2 − 9.1)/(30 mA − 10 mA) = 5 Ω.
+    ("zener-shunt", {"V_Z_1": 9.1, "I_Z_1": 0.01, "V_Z_2": 9.2, "I_Z_2": 0.03}, "r_z", 5.0),
+    # Least h_FE: 0.5 A/(36.36 mA − 5 mA) − 1.
+    ("follower", {"V_I": 20.0, "R": 220.0, "V_Z": 12.0, "I_L": 0.5, "I_Z": 0.005}, "h_FE", 0.5 / (8 / 220 - 0.005) - 1),
+    # The lowest line: 12 V + 220 Ω (10 mA + 5 mA).
+    ("follower", {"R": 220.0, "V_Z": 12.0, "I_L": 0.5, "h_FE": 49.0, "I_Z": 0.005}, "V_I", 12 + 220 * 0.015),
+    # A raw supply from two readings: 0.6 V over 0.3 A; 11.4 V + 0.3 A × 2 Ω.
+    ("source", {"V_I_1": 11.4, "I_I_1": 0.3, "V_I_2": 10.8, "I_I_2": 0.6}, "V_OC", 12.0),
+    # The same read across resistors of 38 Ω and 18 Ω.
+    ("source", {"V_I_1": 11.4, "R_L_1": 38.0, "V_I_2": 10.8, "R_L_2": 18.0}, "R_S", 2.0),
+]
+
+
+@pytest.mark.parametrize(("circuit_id", "given", "wanted", "expected"), INVERSE)
+def test_inverse_questions(circuit_id: str, given: Values, wanted: str, expected: float):
+    """The circuit worked backwards from a reading or a limit."""
+    assert solved(circuit_id, given, wanted).values[wanted] == pytest.approx(expected, rel=1e-9)
+
+
+INDICES = [
+    (("V_I_1", "I_I_1", "V_I_2"), "source", ("1", "2")),
+    (("V_Z_1", "R"), "zener-shunt", ("1",)),
+    (("V_I", "R_L"), "zener-shunt", ()),
+    (("P_Z_1",), "zener-shunt", ()),  # no reading of that circuit
+]
+
+
+@pytest.mark.parametrize(("names", "circuit_id", "indices"), INDICES)
+def test_reading_indices_are_told_by_the_names(names: tuple[str, ...], circuit_id: str, indices: tuple[str, ...]):
+    """An index counts where the circuit declares its base as something read."""
+    assert reading_indices(names, FOLDER.circuit(circuit_id)) == indices

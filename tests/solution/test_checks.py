@@ -1,0 +1,72 @@
+"""The checks that close a solution: each requirement at its worst corner, with what is to spare, and true."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+import tutor
+from tutor.quantities.reading import read_quantity
+from tutor.quantities.symbols import symbol_for
+from tutor.views.plain import prose_text
+
+LEVELS = [(family, level) for family in tutor.families() for level in (1, 2, 3)]
+
+
+def texts(name: str) -> list[str]:
+    return [prose_text(check.text).replace("\u00a0", " ") for check in tutor.problem(name).solution.checks]
+
+
+def test_a_requirement_is_told_with_its_corner_and_margin():
+    """zener-resistor:2:1 by hand: starving, 283.5 Ω: 12.4/283.5 − 35 mA = 8.74 mA; hot, 256.5 Ω: 17.4/256.5 − 10 mA.
+
+    9.1 V × 57.84 mA = 526.3 mW of 1 W.
+    """
+    worked = tutor.problem("zener-resistor:2:1").solution.checks
+    assert texts("zener-resistor:2:1") == [
+        "Starving corner, R at the top of its tolerance: I_Z = 8.74 mA, at least 8 mA is needed",
+        "Overloading corner, R at the bottom of its tolerance: P_Z = 526 mW, at most 1 W is allowed",
+    ]
+    assert [check.margin for check in worked] == ["739 µA to spare", "474 mW to spare"]
+
+
+def test_without_requirements_the_region_is_checked():
+    """zener-state: the inequality of the state assumed, in both states."""
+    assert texts("zener-state:1:2")[-1].endswith("so the zener is in breakdown, as assumed")
+    assert texts("zener-state:1:1")[-1].endswith("so the zener is off, as assumed")
+    assert "≥ 0" in texts("zener-state:1:2")[-1] and "≤ V_Z = 11 V" in texts("zener-state:1:1")[-1]
+
+
+def test_results_put_back_give_the_givens_again():
+    """supply-source-model: the second reading comes back from V_OC and R_S."""
+    (text,) = texts("supply-source-model:3:4")
+    assert text == "The second reading comes back: V_OC − I_I_2 R_S = 17.76 V, and V_I_2 = 17.76 V"
+
+
+LINE = re.compile(r"([A-Z][A-Za-z_0-9]*) = (−?[0-9.]+ \S+), at (least|most) ([0-9.]+ \S+) is (needed|allowed)$")
+
+
+@pytest.mark.parametrize(("family", "level"), LEVELS)
+def test_what_a_check_says_is_so(family: str, level: int):
+    """Read back from its own words: the value is on the right side of the limit, and the margin is their difference."""
+    desk = tutor.open_desk()
+    for worked in desk.batch(desk.level(family, level), range(1, 61)):
+        assert worked.solution.checks
+        for check in worked.solution.checks:
+            assert check.holds, worked.problem.name
+            text = prose_text(check.text).replace("\u00a0", " ")
+            found = LINE.search(text)
+            if found is None:
+                assert "as assumed" in text or "comes back" in text or " and " in text, text
+                continue
+            name, value_text, word, limit_text, close = found.groups()
+            unit = symbol_for(name).unit
+            value, limit = (read_quantity(item, unit).value for item in (value_text, limit_text))
+            assert value is not None and limit is not None
+            assert (word, close) in (("least", "needed"), ("most", "allowed"))
+            slack = 0.006 * abs(limit)  # both as printed
+            assert value >= limit - slack if word == "least" else value <= limit + slack, (worked.problem.name, text)
+            margin = read_quantity(check.margin.removesuffix(" to spare"), unit).value
+            assert margin is not None
+            assert abs(abs(value - limit) - margin) <= 0.006 * max(abs(value), abs(limit)), (worked.problem.name, text)
