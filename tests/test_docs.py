@@ -26,7 +26,13 @@ TERMINAL_LINES = [line for line in SHELL_LINES if line.startswith(".venv/bin/ste
 def run(arguments: list[str], folder: Path) -> subprocess.CompletedProcess[str]:
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
     return subprocess.run(
-        [sys.executable, *arguments], cwd=folder, env=environment, capture_output=True, text=True, timeout=300, check=False
+        [sys.executable, *arguments],
+        cwd=folder,
+        env=environment,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
     )
 
 
@@ -96,7 +102,8 @@ def test_the_guide_names_every_layer_in_order() -> None:
     """The drawing of the layers is the order the layer test holds."""
     line = next(line for line in DEVELOPERS.splitlines() if "quantities < circuit" in line)
     assert re.findall(r"[a-z_]+", line.split("(")[0]) == [
-        "quantities", "circuit", "laws", "plan", "generate", "bench", "solution", "working", "sets", "views", "__main__",
+        "quantities", "circuit", "laws", "plan", "generate", "bench", "solution", "working", "sets", "views",
+        "__main__",
     ]  # fmt: skip
 
 
@@ -114,5 +121,15 @@ def test_the_repository_keeps_to_its_top_level() -> None:
     )
     if tracked.returncode != 0:
         return
-    allowed = {"README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "pyproject.toml", "tutor", "problems", "tests", "site"}
+    allowed = {
+        "README.md",
+        "DEVELOPERS.md",
+        "CHANGELOG.md",
+        "LICENSE",
+        "pyproject.toml",
+        "tutor",
+        "problems",
+        "tests",
+        "site",
+    }
     assert {name for name in tracked.stdout.split() if not name.startswith(".")} <= allowed

@@ -55,7 +55,9 @@ def test_the_nearest_valid_name(name: str, valid: Iterable[str], expected: str |
 def test_the_nearest_name_does_not_depend_on_the_order_offered():
     """Ties go the same way whatever order a set yields its names in."""
     names = ["I_R", "I_L", "I_Z", "I_B", "I_C"]
-    assert {nearest("I_X", order) for order in (names, names[::-1], set(names), sorted(names))} == {nearest("I_X", names)}
+    assert {nearest("I_X", order) for order in (names, names[::-1], set(names), sorted(names))} == {
+        nearest("I_X", names)
+    }
 
 
 SENTENCES = [

@@ -41,9 +41,9 @@ def wrong_imports(layer: str, modules: list[str]) -> list[str]:
     wrong = []
     for module in modules:
         parts = module.split(".")
-        if parts[0] == "problems" or (parts[0] == "tutor" and len(parts) > 1 and parts[1] in RANK and (
-            RANK[parts[1]] > RANK[layer]
-        )):
+        if parts[0] == "problems" or (
+            parts[0] == "tutor" and len(parts) > 1 and parts[1] in RANK and (RANK[parts[1]] > RANK[layer])
+        ):
             wrong.append(module)
     return wrong
 
@@ -79,7 +79,9 @@ def test_only_the_two_doors_load_lazily() -> None:
     users = {
         str(path.relative_to(ROOT))
         for path in [*TUTOR_FILES, ROOT / "tutor" / "__init__.py"]
-        if any(module in ("importlib", "importlib.util", "importlib.import_module") for module in imported_modules(path))
+        if any(
+            module in ("importlib", "importlib.util", "importlib.import_module") for module in imported_modules(path)
+        )
     }
     assert users <= {"tutor/__init__.py", "tutor/__main__.py", "tutor/generate/catalogue.py"}
 

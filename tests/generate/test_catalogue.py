@@ -12,9 +12,10 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.solution.desk import Desk, WorkedProblem, open_desk
 
 OURS = Path(__file__).parents[2] / "problems"
-FAMILY = '''
+FAMILY = """
 from tutor.generate.family import (
-    CheckLine, Choose, ChooseRating, Drop, Find, FindBound, FindExtreme, Extreme, Family, Level, NoMargin, Pick, PickPart,
+    CheckLine, Choose, ChooseRating, Drop, Find, FindBound, FindExtreme, Extreme, Family, Level, NoMargin, Pick,
+    PickPart,
     Prefer, Rewrite, RoundAway, Slip, Swap, Turn, Work,
 )
 from tutor.quantities.preferred import Series
@@ -46,7 +47,7 @@ FAMILY = Family(
     title="t", about="a", lesson="shunt", circuit="zener-shunt", levels=(LEVEL, LEVEL, LEVEL),
     scenarios=("A gate is fed by a zener.",), cautions=("output",),
 )
-'''
+"""
 FILE = "problems/families/bench_made.py"
 HERE = f"family 'bench-made' ({FILE}), level 1"
 SLIP = 'Slip("none", "I_Z", Drop("I_L"), "a", "b", "c")'
@@ -151,7 +152,8 @@ MISTAKES = [
         f"{HERE}, asks: there is no region of this level 'broken'; did you mean 'breakdown'?",
     ),
     ('given=("V_I",', 'given=("V_O", "V_I",', f"{HERE}, given: there is no drawn key 'V_O'; did you mean "),
-    ('given=("V_I",', 'given=("half", "V_I",', f"{HERE}, given: 'half' is no letter symbol; what is shown to a learner"),
+    ('given=("V_I",', 'given=("half", "V_I",', f"{HERE}, given: 'half' is no letter symbol; what is shown to a "
+    f"learner"),
     ('Pick("I_L", (0.01, 0.02))', 'Pick("I_L", ())', f"{HERE}, draws 'I_L': the list of values is empty"),
     (
         '"V_I/2"', '"V_X/2"', f"{HERE}: the formula 'V_X/2' uses 'V_X', which nothing before it draws or finds",
@@ -167,7 +169,8 @@ MISTAKES = [
     (
         '{"V_Z": "V_Z"}', '{"V_Z": "type"}', f"{HERE}: the catalogue 'zeners' has no column of numbers 'type'",
     ),
-    (SLIP, SLIP.replace('"I_Z"', '"I_ZZ"'), f"{HERE}, slips 'none': no ask has the key 'I_ZZ'; keys are R_MAX, R, I_Z, "),
+    (SLIP, SLIP.replace('"I_Z"', '"I_ZZ"'), f"{HERE}, slips 'none': no ask has the key 'I_ZZ'; keys are R_MAX, R, "
+    f"I_Z, "),
     (
         SLIP, SLIP.replace('"I_L"', '"I_B"'),
         f"{HERE}, slips 'none': the edit changes nothing in the step that finds 'I_Z'",
@@ -177,7 +180,8 @@ MISTAKES = [
         f"{HERE}, slips 'none': no step finds 'V_X'; the plan of 'I_Z' finds I_Z",
     ),
     (
-        SLIP, SLIP.replace('"I_Z"', '"R"'), f"{HERE}, slips 'none': 'R' is a choice; edit it with RoundAway or NoMargin",
+        SLIP, SLIP.replace('"I_Z"', '"R"'), f"{HERE}, slips 'none': 'R' is a choice; edit it with RoundAway or "
+        f"NoMargin",
     ),
     (
         SLIP, SLIP.replace('Drop("I_L")', "RoundAway(above=True)"),
@@ -208,7 +212,8 @@ MISTAKES = [
         'CheckLine("Corner", "I_Z >= I_ZK")', 'CheckLine("Corner", "I_Z >= I_XX")',
         f"{HERE}, checks 'Corner': there is no key drawn or found before 'I_XX'; did you mean ",
     ),
-    ('cautions=("output",)', 'cautions=("outputs",)', f"{HERE}, cautions: there is no caution 'outputs'; did you mean "),
+    ('cautions=("output",)', 'cautions=("outputs",)', f"{HERE}, cautions: there is no caution 'outputs'; did you "
+    f"mean "),
     ('scenarios=("A gate is fed by a zener.",)', "scenarios=()", f"{HERE}, scenarios: at least one wording is needed"),
     (
         'cautions=("output",)', 'cautions=("output",), assume={"load-slop": "zener"}',
@@ -218,7 +223,8 @@ MISTAKES = [
         'cautions=("output",)', 'cautions=("output",), assume={"load-slope": "zenr"}',
         f"{HERE}, assume: there is no value of 'load-slope' 'zenr'; did you mean 'zener'?",
     ),
-    ("{V_I}", "{V_X}", f"{HERE}: the text 'A gate is fed by a zener. It is fed from {{V_X}}.…' has a placeholder that "),
+    ("{V_I}", "{V_X}", f"{HERE}: the text 'A gate is fed by a zener. It is fed from {{V_X}}.…' has a placeholder "
+    f"that "),
     ("{V_I}", "{V_I", f"{HERE}: the text 'A gate is fed by a zener. It is fed from {{V_I.…' has a placeholder that "),
 ]  # fmt: skip
 
@@ -244,7 +250,10 @@ UNKNOWN = [
     (lambda desk: desk.family("bench-mad"), "there is no family 'bench-mad'; did you mean 'bench-made'?"),
     (lambda desk: desk.circuit("folower"), "there is no circuit 'folower'; did you mean 'follower'?"),
     (lambda desk: desk.level("bench-made", 4), "'bench-made' has the levels 1, 2 and 3 (got 4)"),
-    (lambda desk: desk.problem("bench-made:1:1@7"), "'bench-made:1:1@7' asks for edition 7; this version draws edition 1"),
+    (
+        lambda desk: desk.problem("bench-made:1:1@7"),
+        "'bench-made:1:1@7' asks for edition 7; this version draws edition 1",
+    ),
 ]
 
 

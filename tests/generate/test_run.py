@@ -128,5 +128,7 @@ def test_a_batch_of_a_thousand_is_a_thousand_batches_of_one():
 def test_what_has_no_value_at_a_corner_gives_way_to_one_that_has():
     """At an unloaded corner R_L-like quotients are infinite or nan; a corner with a number is preferred to nan."""
     values = env(**{**GATE, "I_L_MIN": 0.0, "I_ZK": 0.0})
-    found = run(RESISTOR["R_MAX"], values)  # at no load and no knee current the bound is infinite there, not at full load
+    found = run(
+        RESISTOR["R_MAX"], values
+    )  # at no load and no knee current the bound is infinite there, not at full load
     assert found.value[0] == pytest.approx(4.9 / 0.03)

@@ -142,7 +142,8 @@ def test_a_given_too_many_that_agrees_is_no_fault():
 
 
 def test_of_two_currents_a_source_is_worked_at_the_smaller():
-    """8 W from 10 V behind 2 Ω: 1 A or 4 A. A supply is worked where most of its voltage is left; the reason is said."""
+    """8 W from 10 V behind 2 Ω: 1 A or 4 A. A supply is worked where most of its voltage is left; the reason is
+    said."""
     found = solved("source", {"V_OC": 10.0, "R_S": 2.0, "P_O": 8.0}, "I_I V_I")
     assert (found.values["I_I"], found.values["V_I"]) == (pytest.approx(1.0), pytest.approx(8.0))
     (choice,) = found.roots

@@ -92,7 +92,9 @@ def test_no_step_is_idle(circuit_id: str, known: str, wanted: str):
     """Each step is wanted, or used by a later one."""
     found = plan(circuit_id, known, wanted)
     for place, step in enumerate(found.steps):
-        later = [part for item in found.steps[place + 1 :] for part in (item.expr, *item.coefficients) if part is not None]
+        later = [
+            part for item in found.steps[place + 1 :] for part in (item.expr, *item.coefficients) if part is not None
+        ]
         assert step.target in wanted.split() or any(step.target in symbols_of(part) for part in later), step.target
 
 
@@ -149,7 +151,8 @@ def test_a_dear_law_is_passed_over_for_two_cheap_ones():
     laws = toy(("short", "P_R = V_R^2/R", 5.0), ("first", "I_R = V_R/R", 0.2), ("second", "P_R = V_R*I_R", 0.2))
     found = search(laws, ["V_R", "R"], ["P_R"])
     assert [step.law for step in found.steps] == ["first", "second"]
-    cheaper = search(toy(("short", "P_R = V_R^2/R", 0.1), *(("first", "I_R = V_R/R", 1.0), ("second", "P_R = V_R*I_R", 1.0))),
+    cheaper = search(toy(("short", "P_R = V_R^2/R", 0.1), *(("first", "I_R = V_R/R", 1.0), ("second", "P_R = "
+    "V_R*I_R", 1.0))),
                      ["V_R", "R"], ["P_R"])  # fmt: skip
     assert [step.law for step in cheaper.steps] == ["short"]
 

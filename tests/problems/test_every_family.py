@@ -168,7 +168,8 @@ def test_cautions_are_present(family: str, level: int) -> None:
 def test_reading_aloud_makes_sense(family: str, level: int) -> None:
     """No 0.0, no nan, no unit twice, no unfilled brace, no doubled stop or space, no dollar left."""
     bad = re.compile(
-        r"\b0\.0\b|\bnan\b|\binf\b|[{}$]|\.\.|  |,,|;;|\b1 resistors\b|\b(V|mA|Ω|mW|W|A) \1\b|\bNone\b|=\s*$", re.MULTILINE
+        r"\b0\.0\b|\bnan\b|\binf\b|[{}$]|\.\.|  |,,|;;|\b1 resistors\b|\b(V|mA|Ω|mW|W|A) \1\b|\bNone\b|=\s*$",
+        re.MULTILINE,
     )
     for worked in problems(family, level):
         for text in texts(worked):
@@ -223,8 +224,11 @@ def test_every_bound_names_its_corner(family: str) -> None:
     """Where something ranges, the step says which corner and why."""
     for level in (1, 2, 3):
         ready = desk().level(family, level)
-        bounds = {key for ask, key in zip(ready.level.asks, ready.regions[0].plan.keys, strict=True)
-                  if isinstance(ask, FindBound) and ready.level.ranges}
+        bounds = {
+            key
+            for ask, key in zip(ready.level.asks, ready.regions[0].plan.keys, strict=True)
+            if isinstance(ask, FindBound) and ready.level.ranges
+        }
         for worked in problems(family, level)[:10]:
             told = " ".join(step.why for step in worked.solution.steps)
             assert not bounds or "because $" in told, worked.problem.name

@@ -1,7 +1,8 @@
 """The slips of the families against the trade's own table of slips: the same wrong number from the same data.
 
 A family declares a slip as an edit of a step and leaves its value to the engine; `slips.json` holds what learners do as
-the trade writes it down (formula, quantity, where it was met), and this test works those formulas out beside it. Sources
+the trade writes it down (formula, quantity, where it was met), and this test works those formulas out beside it.
+Sources
 stand with each row of `slips.json`; what is marked there "common practice" has none.
 
 Vocabulary: a reference's *name* (Vmin, hFE) is put into keys of a problem (V_I_MIN, h_FE_MIN) by a *reading*; VALUE is
@@ -86,7 +87,8 @@ class Differs:
 
 
 EMITTER_FOR_COLLECTOR = (
-    "the reference takes the load current for the collector current; ours is exact, smaller by h_FE/(h_FE + 1), that of "
+    "the reference takes the load current for the collector current; ours is exact, smaller by h_FE/(h_FE + 1), "
+    "that of "
     "the highest gain where gains range; the wrong values are the reference's"
 )
 CURRENT_FOR_RESISTOR = (

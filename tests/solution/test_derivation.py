@@ -103,7 +103,9 @@ def test_every_sensitivity_is_the_derivative_with_its_sign(circuit: str, quantit
         assert sympy.cancel(to_sympy(tree) - sympy.diff(form, sympy_symbol(by))) == 0
         value = evaluate(tree, typical)
         told = prose_text(step.text)
-        assert told.startswith(f"{quantity} {'rises' if value > 0 else 'falls' if value < 0 else 'stays'} when {by} rises")
+        assert told.startswith(
+            f"{quantity} {'rises' if value > 0 else 'falls' if value < 0 else 'stays'} when {by} rises"
+        )
         assert [sign for sign, _ in chain.rest[1:]] == ([">"] if value > 0 else ["<"] if value < 0 else [])
         low, high = declared.ends.get(by, ("", ""))
         if low and value:
@@ -113,7 +115,9 @@ def test_every_sensitivity_is_the_derivative_with_its_sign(circuit: str, quantit
 def test_where_a_slope_turns_is_told():
     """Power from a source rises with its current up to V_OC/(2 R_S): maximum power transfer."""
     steps = derivation("source", "P_O").sensitivities
-    told = next(text for text in (prose_text(step.text).replace("\u00a0", " ") for step in steps) if "I_I rises" in text)
+    told = next(
+        text for text in (prose_text(step.text).replace("\u00a0", " ") for step in steps) if "I_I rises" in text
+    )
     assert told == (
         "P_O rises when I_I rises (the fullest load gives most). The slope vanishes at I_I = V_OC/(2 R_S), where the "
         "sign turns."

@@ -20,7 +20,11 @@ def solved(circuit: str, values: dict[str, str | float], find: str = "", **assum
 def test_numbers_are_read_as_people_write_them():
     """Prefixes, kilohm codes, bare SI numbers: the same answer."""
     written = solved("zener-shunt", {**SHUNT, "R_L": "1k"})
-    for other in ({"V_I": 15.0, "R": 220.0, "V_Z": 9.1, "R_L": 1000.0}, {**SHUNT, "R_L": "1 kΩ"}, {**SHUNT, "R_L": "1k0"}):
+    for other in (
+        {"V_I": 15.0, "R": 220.0, "V_Z": 9.1, "R_L": 1000.0},
+        {**SHUNT, "R_L": "1 kΩ"},
+        {**SHUNT, "R_L": "1k0"},
+    ):
         assert solved("zener-shunt", other).values == written.values
     assert written.value("I_Z").text == "17.72 mA"
     assert written.circuit == "zener-shunt" and written.form == "resistor"
@@ -60,14 +64,17 @@ def checked(h_fe: str, value: str) -> Check:
 # Worked by hand: I_R = 8 V/220 Ω = 36.36 mA; I_B = 200 mA/(h_FE + 1).
 # Neglected: 3.922 mA of 36.36 mA is 10.78 %; 0.664 mA is 1.83 %. For h_FE + 1: 1/50 is 2 %, 1/20 is 5 %.
 APPROXIMATIONS = [
-    ("50", "neglected", False, "$I_B$ neglected: the error is 10.78 % of $I_R$, and up to 2 % is allowed; work it exactly"),
+    ("50", "neglected", False, "$I_B$ neglected: the error is 10.78 % of $I_R$, and up to 2 % is allowed; work it "
+    "exactly"),
     ("300", "neglected", True, "$I_B$ neglected: the error is 1.827 % of $I_R$, and up to 2 % is allowed"),
-    ("50", "load-over-h_FE", True, "$h_FE$ written for $h_FE + 1$: the error is 2 % of $I_B$, and up to 2 % is allowed"),
+    ("50", "load-over-h_FE", True, "$h_FE$ written for $h_FE + 1$: the error is 2 % of $I_B$, and up to 2 % is "
+    "allowed"),
     (
         "20", "load-over-h_FE", False,
         "$h_FE$ written for $h_FE + 1$: the error is 5 % of $I_B$, and up to 2 % is allowed; work it exactly",
     ),
-    ("200", "load-over-h_FE", True, "$h_FE$ written for $h_FE + 1$: the error is 0.5 % of $I_B$, and up to 2 % is allowed"),
+    ("200", "load-over-h_FE", True, "$h_FE$ written for $h_FE + 1$: the error is 0.5 % of $I_B$, and up to 2 % is "
+    "allowed"),
 ]  # fmt: skip
 
 

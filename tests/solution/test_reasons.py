@@ -97,7 +97,9 @@ def test_the_corner_taken_is_the_worst_there_is(family: str, level: int):
                 low, high = (float(worked.drawn.run.env[f"{base}_{end}"][0]) for end in ("MIN", "MAX"))
                 for place in (0.0, 0.25, 0.5, 0.75, 1.0):
                     moved = {**here, base: low + (high - low) * place}
-                    value = runnable.program.run({name: moved[name] for name in runnable.program.inputs})[stage.quantity]
+                    value = runnable.program.run({name: moved[name] for name in runnable.program.inputs})[
+                        stage.quantity
+                    ]
                     slack = 1e-9 * abs(float(outcome.value[0]))
                     if stage.greatest:
                         assert value <= outcome.value[0] + slack, f"{worked.problem.name}, {key}, {base}"
@@ -120,7 +122,8 @@ def test_some_draws_have_their_worst_case_inside_a_range():
 
 
 def test_an_unplugged_load_makes_the_gain_no_matter():
-    """Without load current no gain is worse than another, and none is named (zener-resistor's like: follower-design)."""
+    """Without load current no gain is worse than another, and none is named (zener-resistor's like:
+    follower-design)."""
     steps = tutor.problem("follower-design:2:1").solution.steps
     told = [step.why for step in steps if step.why.startswith("$I_Z$ is greatest")]
     assert told == [

@@ -1,4 +1,5 @@
-"""A plan with its numbers as worked steps: one for each law, coupled blocks set out in full, roots with their reason."""
+"""A plan with its numbers as worked steps: one for each law, coupled blocks set out in full, roots with their
+reason."""
 
 from __future__ import annotations
 

@@ -45,7 +45,8 @@ def test_a_choice_says_what_would_do_and_why_this_one():
     step = step_to(tutor.problem("zener-resistor:2:1"), "R")
     assert step.title == "Choice: an E24 value whose tolerance band lies between the bounds"
     assert text_of(step.why) == (
-        "Any E24 value whose 5 % band lies between 145.1 Ω and 288 Ω meets the specification: 160 Ω (152 Ω to 168 Ω) to "
+        "Any E24 value whose 5 % band lies between 145.1 Ω and 288 Ω meets the specification: 160 Ω (152 Ω to 168 "
+        "Ω) to "
         "270 Ω (257 Ω to 284 Ω); the largest value that fits wastes least current, and so least heat, at light load."
     )
     assert [chain_text(chain) for chain in step.chains] == ["R = 270 Ω"]
@@ -59,7 +60,8 @@ def test_a_rating_says_its_margin():
     """Two thirds of a rating at most: 1.5 × 1.121 W = 1.682 W, so 2 W."""
     step = step_to(tutor.problem("zener-resistor:2:1"), "P_RM")
     assert text_of(step.why) == (
-        "No more than two thirds of a rating is to be used: 1.5 × 1.121 W = 1.682 W. The smallest rating on the shelf that "
+        "No more than two thirds of a rating is to be used: 1.5 × 1.121 W = 1.682 W. The smallest rating on the "
+        "shelf that "
         "reaches it is 2 W."
     )
     assert [chain_text(chain) for chain in step.chains] == ["P_RM = 2 W"]

@@ -1,4 +1,4 @@
-"""The terminal: what each command prints, its JSON, and one clear sentence with exit status 2 for what it cannot use."""
+"""The terminal: what each command prints, its JSON, and one sentence with exit status 2 for what it cannot use."""
 
 from __future__ import annotations
 
@@ -22,15 +22,18 @@ def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]
 
 REFUSED = [
     (["solve", "zner-shunt", "R=1"], "there is no circuit 'zner-shunt'; did you mean 'zener-shunt'?"),
-    (["solve", "zener-shunt", "V_I=15V", "R=22x"], "R=22x: 'x' is no unit that is known here; a resistance in Ω was asked"),
-    ([*ZENER, "I_L=10mA", "I_R=50mA"], "the givens contradict each other: Ohm's law for R, I_R = (V_I − V_O)/R, is broken by "
+    (["solve", "zener-shunt", "V_I=15V", "R=22x"],
+     "R=22x: 'x' is no unit that is known here; a resistance in Ω was asked"),
+    ([*ZENER, "I_L=10mA", "I_R=50mA"],
+     "the givens contradict each other: Ohm's law for R, I_R = (V_I − V_O)/R, is broken by "
      "I_R = 50 mA, V_I = 15 V, V_O = 9.1 V, R = 220 Ω"),
     (["solve", "zener-shunt", "V_I=15A", "R=1"], "V_I=15A: this is a current; a voltage in V was asked"),
     (["solve", "zener-shunt", "V_I", "R=1"], "'V_I' is not of the form NAME=VALUE; write it like V_I=15V"),
     (["solve", "zener-shunt", "R=1", "R=2"], "R is given twice (1 and 2); leave one out"),
     (["solve", "zener-shunt", "V_I=15", "R=220", "V_Z=9.1", "--find", "I_Z"],
      "I_Z does not follow from V_I, R, V_Z; give one of these too: "),
-    ([*FOLLOWER, "--assume", "base-curent=exact"], "there is no convention 'base-curent'; did you mean 'base-current'?"),
+    ([*FOLLOWER, "--assume", "base-curent=exact"],
+     "there is no convention 'base-curent'; did you mean 'base-current'?"),
     ([*FOLLOWER, "--assume", "base-current=exat"], "there is no value of 'base-current' 'exat'; did you mean 'exact'?"),
     ([*ZENER, "form=bridge"], "form=bridge: 'zener-shunt' comes in one form; leave form= out"),
     ([*ZENER, "R_L=-1k"], "R_L=-1k: load resistance cannot be negative"),

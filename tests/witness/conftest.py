@@ -1,10 +1,10 @@
 """The witness: hand-written ngspice decks, run for many sets of values at once, and the engine asked the same.
 
 Vocabulary: a *form* is one deck with the ranges its values are drawn from (forms.py); the engine is *told* the form's
-givens, values of the deck or readings the simulator took; a *set* is one draw; the *disagreement* of two values is their
-difference over the simulator's value. A value below a millionth of the set's largest of its unit (for currents and
-powers: of what V_I would drive through R, where that is more) is measured against that millionth: the current of a
-zener that is off comes out of the simulator as some 1e-16 A.
+givens, values of the deck or readings the simulator took; a *set* is one draw; the *disagreement* of two values is
+their difference over the simulator's value. A value below a millionth of the set's largest of its unit (for currents
+and powers: of what V_I would drive through R, where that is more) is measured against that millionth: the current of
+a zener that is off comes out of the simulator as some 1e-16 A.
 """
 
 from __future__ import annotations

@@ -12,8 +12,9 @@ from collections.abc import Mapping
 from tutor.errors import unknown
 
 STANDING = (
-    "These are exercises on paper. Their values are for learning and approve no construction. Work on the mains is for "
-    "competent, and where the law says so licensed, people; local codes and your laboratory's rules come first."
+    "Everything here is an exercise on paper. Its values are for learning and no approval to build. Work on the mains "
+    "belongs to people who are trained and, where the law says so, licensed for it; your local wiring code, "
+    "product-safety standards and laboratory rules come before anything printed here."
 )
 
 CAUTIONS: Mapping[str, str] = {

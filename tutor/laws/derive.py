@@ -16,7 +16,7 @@ from tutor.circuit.components import PartKind, PartLaw
 from tutor.circuit.netlist import Part
 from tutor.errors import unknown
 from tutor.laws.law import Bound, Law, LawSet
-from tutor.quantities.expression import Add, Equation, Expr, Neg, Num, Sym, rebuild, substitute, symbols_of
+from tutor.quantities.expression import Add, Equation, Expr, Neg, Num, Sym, rebuild, substitute
 from tutor.quantities.expression import children as parts_of
 from tutor.quantities.formula import read_equation
 
@@ -201,8 +201,3 @@ def _reading_laws(circuit: Circuit, laws: list[Law], index: str) -> list[Law]:
 def load_model(names: Iterable[str]) -> LoadModel:
     """What the load holds fixed, told by the givens: a resistance when R_L is among them, else its current."""
     return LoadModel.RESISTOR if any(name == "R_L" or name.startswith("R_L_") for name in names) else LoadModel.SINK
-
-
-def mentions(equation: Equation) -> tuple[str, ...]:
-    """Names of the symbols of both sides."""
-    return tuple(dict.fromkeys(symbols_of(equation.lhs) + symbols_of(equation.rhs)))

@@ -194,11 +194,6 @@ def _link(assembler: _Assembler, outputs: Mapping[str, tuple[str, int]]) -> Prog
     return Program(assembler.inputs, tuple(assembler.constants), code, where)
 
 
-def quadratic_count(plan: Plan) -> int:
-    """How many steps of a plan have more than one root."""
-    return sum(1 for step in plan.steps if step.degree > 1)
-
-
 def root_limit(plan: Plan) -> tuple[int, ...]:
     """For each step with several roots, how many it may have."""
     return tuple(step.degree for step in plan.steps if step.degree > 1)

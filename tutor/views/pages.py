@@ -13,18 +13,13 @@ from dataclasses import dataclass
 from jinja2 import Environment
 from markupsafe import Markup
 
+from tutor.generate.cautions import STANDING
 from tutor.quantities.symbols import split_name, symbol_for
 from tutor.quantities.units import printed_unit
-from tutor.views.bank import Bank, pack
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
 from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
 
-STANDING_CAUTION = (
-    "Everything here is an exercise on paper. Its values are for learning and no approval to build. Work on the mains "
-    "belongs to people who are trained and, where the law says so, licensed for it; your local wiring code, "
-    "product-safety standards and laboratory rules come before anything printed here."
-)
 _PROBLEM_SCRIPTS = ("tables", "quantity", "judge", "bank", "steps", "answers", "problem")
 
 
@@ -191,11 +186,6 @@ def level_bodies(level: LevelContent, press: Environment) -> list[Element]:
     return [problem_body(shown, press) for shown in level.problems]
 
 
-def level_bank(bodies: list[Element]) -> Bank:
-    """The bodies packed for the level's bank file."""
-    return pack(bodies)
-
-
 def problem_page(
     family: FamilyContent, level: LevelContent, first: Element, content: SiteContent,
     lessons: tuple[Lesson, ...], press: Environment,
@@ -257,5 +247,5 @@ def _frame(title: str, root: str, here: str, summary: str, chapter: str) -> dict
         "chapter": chapter,
         "sheets": ("book",),
         "scripts": (),
-        "standing_caution": STANDING_CAUTION,
+        "standing_caution": STANDING,
     }

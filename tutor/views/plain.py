@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from tutor.quantities.expression import Expr
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import plain, plain_equation, relation_sign
 from tutor.solution.solution import Chain
@@ -49,8 +48,3 @@ def chain_lines(chain: Chain, width: int) -> list[str]:
     head, rest = chain_parts(chain)
     indent = " " * (len(head) + 1)
     return [f"{head} {rest[0]}", *(f"{indent}{part}" for part in rest[1:])] if rest else [head]
-
-
-def expression_text(expr: Expr) -> str:
-    """An expression as plain text."""
-    return plain(expr)
