@@ -15,8 +15,7 @@ OURS = Path(__file__).parents[2] / "problems"
 FAMILY = """
 from tutor.generate.family import (
     CheckLine, Choose, ChooseRating, Drop, Find, FindBound, FindExtreme, Extreme, Family, Level, NoMargin, Pick,
-    PickPart,
-    Prefer, Rewrite, RoundAway, Slip, Swap, Turn, Work,
+    PickPart, Prefer, Rewrite, RoundAway, Slip, Swap, Turn, Work,
 )
 from tutor.quantities.preferred import Series
 
@@ -49,6 +48,7 @@ FAMILY = Family(
 )
 """
 FILE = "problems/families/bench_made.py"
+ABOUT_LINE = FAMILY[: FAMILY.index('about="one level"')].count("\n") + 1
 HERE = f"family 'bench-made' ({FILE}), level 1"
 SLIP = 'Slip("none", "I_Z", Drop("I_L"), "a", "b", "c")'
 
@@ -101,7 +101,10 @@ MISTAKES = [
         'circuit="zener-shunt"', 'circuit="zener-shnt"',
         f"{FILE}: circuit: there is no circuit 'zener-shnt'; did you mean 'zener-shunt'?",
     ),
-    ('about="one level",', 'about="one level"', f"{FILE}, line 9: invalid syntax. Perhaps you forgot a comma?"),
+    (
+        'about="one level",', 'about="one level"',
+        f"{FILE}, line {ABOUT_LINE}: invalid syntax. Perhaps you forgot a comma?",
+    ),
     (
         'about="one level"', 'abut="one level"',
         f"{FILE}: Level.__init__() got an unexpected keyword argument 'abut'",
