@@ -1,0 +1,146 @@
+"""What the benchmarks compare comes to the same values, and every figure is a positive number: no speed is asserted."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import plans
+import processes
+import pytest
+import worked
+from table import Row
+from timing import Effort, Timing
+
+from tutor.generate.draws import draw_numbers
+from tutor.plan.regions import resolve
+from tutor.quantities.expression import Equation, Neg
+from tutor.solution.desk import our_desk
+
+TINY = Effort(rounds=1, site_rounds=1, sets=5, problems=2, sample_seconds=0.0)
+QUESTIONS = pytest.mark.parametrize("question", plans.QUESTIONS, ids=lambda item: item.circuit)
+
+
+@pytest.fixture(autouse=True)
+def store(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A store of the test's own for those that fill one."""
+    monkeypatch.setenv("STEADYRAIL_STORE", str(tmp_path / "store"))
+
+
+def require_figures(rows: Sequence[Row]) -> None:
+    """Every figure is finite and above zero, and both sides have one for each round."""
+    for row in rows:
+        assert len(row.ours.seconds) == len(row.theirs.seconds) > 0
+        for value in (*row.ours.seconds, *row.theirs.seconds, row.ratio):
+            assert math.isfinite(value) and value > 0, row.what
+
+
+@QUESTIONS
+def test_plan_and_sympy_solve_give_the_same_values(question: plans.Question) -> None:
+    """Alone, in a batch, by the lettered form, and by sympy on all laws and on the plan's: within 1e-9."""
+    plan = plans.planned(question)
+    plans.require_same_values(plan, plan.sets(20), solved=2)
+
+
+@QUESTIONS
+def test_a_plan_gone_wrong_is_noticed(question: plans.Question) -> None:
+    """With one law of the plan turned in sign sympy finds something else, and that is refused: the check can fail."""
+    plan = plans.planned(question)
+    sets = plan.sets(1)
+    first = plan.plan_laws[0]
+    turned = replace(first, equation=Equation(first.equation.lhs, Neg(first.equation.rhs)))
+    laws = [turned, *plan.plan_laws[1:]]
+    wrong = plans.solving(laws, sets[0], question.wanted)()
+    ours = [float(plan.run(sets[0])[name]) for name in question.wanted]
+    with pytest.raises(plans.Disagreement, match="differ by more than 1e-09"):
+        plans.require_alike(ours, wrong, "planted")
+
+
+@QUESTIONS
+def test_the_sets_differ_and_keep_the_region(question: plans.Question) -> None:
+    """A thousand sets, nearly all distinct, whose ends are in the region the question was planned in."""
+    plan = plans.planned(question)
+    sets = plan.sets(1000)
+    assert sets == plan.sets(1000)
+    assert len({tuple(item.values()) for item in sets}) > 900
+    first = question.wanted[0]
+    ordered = sorted(sets, key=lambda item: float(plan.run(item)[first]))
+    for values in (ordered[0], ordered[-1]):
+        given = {name: values[name] for name in question.given}
+        found = resolve(our_desk().circuit(question.circuit), given, question.wanted)
+        assert found.region == plan.resolved.region
+        plans.require_alike([found.values[first]], [float(plan.run(values)[first])], question.circuit)
+
+
+@pytest.mark.parametrize(("ours", "theirs"), [(1.0, 1.0 + 1e-8), (1.0, math.nan), (math.nan, 1.0), (0.0, 1e-30)])
+def test_values_that_are_not_alike_are_refused(ours: float, theirs: float) -> None:
+    """A relative difference, so that small values are held as closely as large ones; nan is like no number."""
+    with pytest.raises(plans.Disagreement):
+        plans.require_alike([ours], [theirs], "planted")
+
+
+def test_plan_rows_have_figures() -> None:
+    """The smallest circuit, one round."""
+    rows = plans.rows_for(plans.QUESTIONS[0], TINY)
+    assert len(rows) == 4
+    require_figures(rows)
+
+
+def test_worked_rows_have_figures_and_add_up() -> None:
+    """One level in two regions and one with choices: the first row is the sum of the others."""
+    whole, *single = worked.rows_for([("zener-state", 1), ("zener-resistor", 1)], replace(TINY, rounds=2))
+    require_figures([whole, *single])
+    assert whole.count == 4 and [row.count for row in single] == [2, 2]
+    first, second = (row.ours.seconds for row in single)
+    assert whole.ours.seconds == pytest.approx([sum(both) for both in zip(first, second, strict=True)])
+
+
+def test_bare_programs_find_what_was_drawn() -> None:
+    """The bare arithmetic is that of the same problems: each ask's values are those of the draws, region by region."""
+    ready = our_desk().level("zener-state", 2)
+    drawn = draw_numbers(ready, our_desk().parts, range(1, 21))
+    assert len({item.run.region for item in drawn}) == 2
+    asks = worked.bare_asks(drawn)
+    assert sum(len(ask.found) for ask in asks) >= 20
+    for ask in asks:
+        np.testing.assert_allclose(ask.run(), ask.found, rtol=1e-9)
+
+
+def test_start_rows_have_figures() -> None:
+    """Real processes, one round: a problem with an empty store, with a full one, and two bare starts."""
+    rows = processes.measure_start(TINY).rows
+    assert len(rows) == 5
+    require_figures(rows)
+
+
+def test_a_process_that_fails_is_not_timed(tmp_path: Path) -> None:
+    """Its last words are in the complaint."""
+    ground = processes.Ground(tmp_path)
+    with pytest.raises(RuntimeError, match="there is no family 'none'"):
+        ground.run(("-m", "tutor", "problem", "none"), 0)
+
+
+def test_an_empty_store_is_required_to_be_empty(tmp_path: Path) -> None:
+    """A round whose store is there already cannot pass for a first one."""
+    ground = processes.Ground(tmp_path)
+    ground.store(0).mkdir()
+    with pytest.raises(RuntimeError, match="not empty"):
+        ground.first_process(processes.NOTHING).prepare(0)
+
+
+def test_the_site_row_tells_files_and_bytes_and_refuses_two_sites(tmp_path: Path) -> None:
+    """Same names and contents make the row; one byte of difference ends in Disagreement."""
+    for folder in ("cold", "warm"):
+        (tmp_path / folder / "deep").mkdir(parents=True)
+        (tmp_path / folder / "index.html").write_bytes(b"x" * 1_500_000)
+        (tmp_path / folder / "deep" / "page.html").write_bytes(b"y" * 500_000)
+    cold, warm = (processes.contents_of(tmp_path / name) for name in ("cold", "warm"))
+    row = processes.site_row(Timing((1.0, 2.0)), Timing((2.0, 6.0)), cold, warm)
+    assert row.note == "2 files, 2.00 MB"
+    assert row.ratio == pytest.approx(4.0 / 1.5) and row.ratios == (2.0, 3.0)
+    (tmp_path / "warm" / "deep" / "page.html").write_bytes(b"y" * 499_999 + b"z")
+    with pytest.raises(plans.Disagreement, match="differ"):
+        processes.site_row(Timing((1.0,)), Timing((2.0,)), cold, processes.contents_of(tmp_path / "warm"))

@@ -1,0 +1,97 @@
+"""Timing things against each other in one run: in turn, round after round, so that a noisy machine disturbs all alike.
+
+Vocabulary: a *contender* is one of the things compared; a *round* times each contender once, in order; a *timing* holds
+one figure a round, in seconds for one call.
+"""
+
+from __future__ import annotations
+
+import gc
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from statistics import median
+from time import perf_counter
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How much to measure: rounds of everything in this process and of short processes, rounds of whole site builds,
+    sets of numbers in a vectorised batch, worked problems in a batch, and how long a sample of something short lasts.
+    """
+
+    rounds: int
+    site_rounds: int
+    sets: int
+    problems: int
+    sample_seconds: float
+
+
+FULL = Effort(rounds=9, site_rounds=3, sets=1000, problems=200, sample_seconds=0.02)
+QUICK = Effort(rounds=2, site_rounds=1, sets=1000, problems=20, sample_seconds=0.002)
+
+
+@dataclass(frozen=True)
+class Contender:
+    """One of the things compared. `prepare` takes a round's number and hands back what to time, its set-up done.
+
+    A sample repeats the call until it has lasted `sample_seconds`; 0 calls once, for what is long or must not be
+    repeated on the same numbers (sympy remembers what it has worked out).
+    """
+
+    prepare: Callable[[int], Callable[[], object]]
+    sample_seconds: float = 0.0
+
+
+@dataclass(frozen=True)
+class Timing:
+    """Seconds for one call, one figure a round."""
+
+    seconds: tuple[float, ...]
+
+    @property
+    def median(self) -> float:
+        """The middle figure."""
+        return median(self.seconds)
+
+    @property
+    def least(self) -> float:
+        """The shortest."""
+        return min(self.seconds)
+
+    @property
+    def most(self) -> float:
+        """The longest."""
+        return max(self.seconds)
+
+    def per(self, count: int) -> Timing:
+        """The time of one item where a call deals with `count` of them."""
+        return Timing(tuple(item / count for item in self.seconds))
+
+
+def added(timings: list[Timing]) -> Timing:
+    """The time of all of them one after another, round by round."""
+    return Timing(tuple(math.fsum(together) for together in zip(*(item.seconds for item in timings), strict=True)))
+
+
+def interleaved(contenders: Mapping[str, Contender], rounds: int) -> dict[str, Timing]:
+    """Every contender once in each round, in order (A B A B …)."""
+    found: dict[str, list[float]] = {name: [] for name in contenders}
+    for number in range(rounds):
+        for name, contender in contenders.items():
+            found[name].append(_sample(contender.prepare(number), contender.sample_seconds))
+    return {name: Timing(tuple(seconds)) for name, seconds in found.items()}
+
+
+def _sample(call: Callable[[], object], sample_seconds: float) -> float:
+    """Seconds for one call, from as many as fill the sample; rubbish left by what came before is cleared away first."""
+    calls = 1
+    gc.collect()
+    while True:
+        start = perf_counter()
+        for _ in range(calls):
+            call()
+        elapsed = perf_counter() - start
+        if elapsed >= sample_seconds:
+            return elapsed / calls
+        calls = max(2 * calls, math.ceil(1.2 * calls * sample_seconds / max(elapsed, 1e-9)))
