@@ -42,6 +42,7 @@ CIRCUIT = circuit(
     report=("I_I", "V_I", "R_S", "V_OC", "R_L", "P_O", "P_R", "REG_LOAD"),
     typical={"V_OC": 18.0, "R_S": 3.0, "I_I": 0.5},
     readings=("V_I", "I_I", "R_L", "P_O"),
+    aliases={"V_1": "V_I_1", "V_2": "V_I_2", "I_1": "I_I_1", "I_2": "I_I_2"},
     composites=(
         Composite(
             "loaded",

@@ -51,11 +51,11 @@ def engine_digest() -> str:
 
 def load_level(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int, compiler: Compiler) -> ReadyLevel:
     """A level ready to run, from the store when it is there, compiled and kept when not."""
-    file = store_folder() / f"{_key(folder, family, circuit, number)}.json"
-    plans = _decoded(_read(file), circuit)
+    file = store_folder() / f"{level_key(folder, family, circuit, number)}.json"
+    plans = _decoded(read_stored(file), circuit)
     if plans is None:
         fresh = _compile(family, circuit, number, compiler)
-        _keep(file, fresh)
+        keep_stored(file, fresh)
         plans = _decoded(fresh, circuit)
         assert plans is not None
     return ready_level(family, circuit, number, *plans)
@@ -79,7 +79,8 @@ def _decoded(
     return plans, approximate
 
 
-def _key(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int) -> str:
+def level_key(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int) -> str:
+    """A digest of all that a level's plans are made from."""
     files = folder.file_bytes(
         f"circuits/{circuit.id.replace('-', '_')}.py", f"families/{family.id.replace('-', '_')}.py"
     )
@@ -111,7 +112,8 @@ def _approximate_plan(
         return None
 
 
-def _read(file: Path) -> dict[str, Any] | None:
+def read_stored(file: Path) -> dict[str, Any] | None:
+    """The JSON object in a stored file, or None when there is none that can be read."""
     try:
         data = json.loads(file.read_text(encoding="utf-8"))
     except (OSError, ValueError):
@@ -119,7 +121,7 @@ def _read(file: Path) -> dict[str, Any] | None:
     return data if isinstance(data, dict) else None
 
 
-def _keep(file: Path, data: dict[str, Any]) -> None:
+def keep_stored(file: Path, data: dict[str, Any]) -> None:
     """Write whole or not at all: a reader never meets half a file."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True)

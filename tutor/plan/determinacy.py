@@ -9,7 +9,7 @@ alone does not. Quantities the manifold does not know (ratings, limits) are left
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -22,8 +22,8 @@ from tutor.laws.closed_form import closed_forms, parameters
 from tutor.laws.derive import derive
 from tutor.quantities.expression import Expr, evaluate
 
-_STEP = 1e-5  # relative step of the central differences
-_SMALL = 1e-5  # a residue below this share of a unit gradient counts as none
+_STEP = 1e-20  # relative step into the imaginary: nothing is subtracted, so the slope keeps its figures
+_SMALL = 1e-8  # a residue below this share of a unit gradient counts as none
 
 
 @dataclass(frozen=True)
@@ -73,14 +73,25 @@ def _extends(basis: list[NDArray[np.float64]], vector: NDArray[np.float64]) -> b
 def manifold(circuit: Circuit, region: Region, load: LoadModel, conventions: Mapping[str, str]) -> Manifold:
     """The gradients of a circuit's quantities in a region, at a generic point near its typical one."""
     names = parameters(circuit, load)
-    forms = closed_forms(circuit, region, load)
+    forms = closed_forms(_under(circuit, conventions), region, load)
     letters = [sympy_symbol(item) for item in names]
     functions = {name: sympy.lambdify(letters, form, "math") for name, form in forms.items()}
     point = _generic_point(circuit, names)
     gradients = {name: _gradient(function, point) for name, function in functions.items()}
-    _add_slopes(circuit, region, load, conventions, functions, point, gradients)
+    functions |= _written_ones(circuit, region, load, conventions, functions)
+    for name in sorted(functions.keys() - gradients.keys()):
+        gradients[name] = _gradient(functions[name], point)
     known = {name: vector for name, vector in gradients.items() if vector is not None}
     return Manifold(known, {name: float(function(*point)) for name, function in functions.items() if name in known})
+
+
+def _under(circuit: Circuit, conventions: Mapping[str, str]) -> Circuit:
+    """The circuit with the conventions in use as its own, and what they say in place of the composites they replace."""
+    used = [item for item in circuit.variants if conventions.get(item.convention) == item.value]
+    told = {law_id for item in used for law_id, _, _ in item.adds}
+    others = [item for item in circuit.variants if item not in used]
+    composites = tuple(item for item in circuit.composites if item.id not in told)
+    return replace(circuit, variants=(*used, *others), composites=composites)
 
 
 def _generic_point(circuit: Circuit, names: tuple[str, ...]) -> list[float]:
@@ -93,40 +104,38 @@ def _gradient(function: Callable[..., Any], point: list[float]) -> NDArray[np.fl
     """The gradient along the logarithm of each parameter, of unit length (zero for a constant)."""
     slopes = []
     for place, value in enumerate(point):
-        up, down = ([*point[:place], value * (1 + sign * _STEP), *point[place + 1 :]] for sign in (1, -1))
         try:
-            slopes.append((float(function(*up)) - float(function(*down))) / (2 * _STEP))
+            moved = complex(function(*point[:place], value * complex(1, _STEP), *point[place + 1 :]))
         except (ZeroDivisionError, ValueError, OverflowError):
             return None
+        slopes.append(moved.imag / _STEP)
     vector = np.array(slopes)
     length = float(np.linalg.norm(vector))
     scale = abs(float(function(*point)))
     return vector / length if length > 1e-9 * max(scale, 1e-30) else np.zeros(len(point))
 
 
-def _add_slopes(
+def _written_ones(
     circuit: Circuit,
     region: Region,
     load: LoadModel,
     conventions: Mapping[str, str],
     functions: Mapping[str, Callable[..., Any]],
-    point: list[float],
-    gradients: dict[str, NDArray[np.float64] | None],
-) -> None:
-    """Quantities defined by a written law over others (what-ifs, slopes): their gradients through those others."""
+) -> dict[str, Callable[..., Any]]:
+    """Quantities defined by a written law over others (what-ifs, slopes), as functions of the parameters."""
+    found: dict[str, Callable[..., Any]] = {}
     for law in derive(circuit, region, load, conventions=conventions).laws:
-        if not law.id.startswith(("if.", "slope.")):
-            continue
-        symbol, needs, written = law.symbols[0], law.symbols[1:], law.equation.rhs
-        if symbol in gradients or not all(name in functions for name in needs):
-            continue
-        gradients[symbol] = _gradient(_written(written, {name: functions[name] for name in needs}), point)
+        symbol, needs = law.symbols[0], law.symbols[1:]
+        written = law.id.startswith(("if.", "slope.")) and symbol not in functions
+        if written and all(name in functions for name in needs):
+            found[symbol] = _written(law.equation.rhs, {name: functions[name] for name in needs})
+    return found
 
 
-def _written(expr: Expr, functions: Mapping[str, Callable[..., Any]]) -> Callable[..., float]:
+def _written(expr: Expr, functions: Mapping[str, Callable[..., Any]]) -> Callable[..., Any]:
     """A written expression as a function of the parameters."""
 
-    def value(*at: float) -> float:
-        return evaluate(expr, {name: float(function(*at)) for name, function in functions.items()})
+    def value(*at: Any) -> Any:
+        return evaluate(expr, {name: function(*at) for name, function in functions.items()})
 
     return value

@@ -1,29 +1,39 @@
 """Assume a region, plan, run, verify; where it does not hold, plan again in the next.
 
 A *resolved* circuit is the outcome: the region that holds, the plan, every value, and what was tried and why it failed.
-What may be lost: where two roots are admissible the circuit's declared preference decides, and the outcome says so.
+Where several states are admissible, of one region or of two, the usual one is taken (`states.py`) and the others go
+with it: an answer never passes for the only one when it is not.
 """
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
-from tutor.circuit.components import PartKind
 from tutor.errors import Contradiction, SteadyrailError, Unreachable
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.plan.determinacy import Manifold, manifold
-from tutor.plan.evaluate import compile_plan, root_limit
-from tutor.plan.plan import Plan, Step
-from tutor.plan.search import Moves, search, unsettled, ways_from
-from tutor.plan.verify import broken_law, holds, names_of, value_text
-from tutor.quantities.expression import symbols_of
-from tutor.quantities.notation import plain_equation
-from tutor.quantities.symbols import SYMBOLS, Sign, split_name, symbol_for
+from tutor.plan.evaluate import compile_plan
+from tutor.plan.moves import Moves, ways_from
+from tutor.plan.plan import Plan
+from tutor.plan.search import search, search_with, unsettled
+from tutor.plan.states import (
+    Refused,
+    State,
+    alike,
+    below_zero,
+    in_order,
+    region_fails,
+    states_of,
+    told_apart,
+    turned,
+    unusual,
+)
+from tutor.plan.verify import broken_law, names_of
+from tutor.quantities.symbols import SYMBOLS, split_name
 
 
 @dataclass(frozen=True)
@@ -32,14 +42,6 @@ class Tried:
 
     region: Region
     why: str
-
-
-@dataclass(frozen=True)
-class Refused:
-    """A region not taken: why, and whether a law or an inequality refutes it or the givens merely leave it open."""
-
-    why: str
-    refuted: bool
 
 
 @dataclass(frozen=True)
@@ -52,8 +54,19 @@ class RootChoice:
 
 
 @dataclass(frozen=True)
+class OtherState:
+    """A further state that fits the givens as well: its region and every value found there."""
+
+    region: Region
+    values: Mapping[str, float]
+
+
+@dataclass(frozen=True)
 class Resolved:
-    """A circuit resolved: `values` holds givens, defaults used, wanted and everything else that follows (SI)."""
+    """A circuit resolved: `values` holds givens, defaults used, wanted and everything else that follows (SI).
+
+    `others` are the states that keep every law and inequality too and differ in some value.
+    """
 
     region: Region
     laws: LawSet
@@ -63,6 +76,7 @@ class Resolved:
     defaults: Mapping[str, float]
     roots: tuple[RootChoice, ...]
     tried: tuple[Tried, ...]
+    others: tuple[OtherState, ...] = ()
 
     @property
     def root_signs(self) -> tuple[int, ...]:
@@ -91,12 +105,15 @@ def resolve(
     Raises Contradiction when the givens break a law in every region, Unreachable when the wanted does not follow.
     """
     tried: list[Tried] = []
+    fitting: list[Resolved] = []
     failure: SteadyrailError | None = None
     still_open = False
     for region in circuit.regions:
         try:
-            outcome = _in_region(circuit, region, given, wanted, conventions or {})
+            outcome = _in_region(circuit, region, given, wanted, conventions or {}, at_sight=bool(fitting))
         except (Contradiction, Unreachable) as error:
+            if fitting:
+                continue
             if isinstance(error, Unreachable):
                 # Not refuted, only not settled: what holds in a further region would prove nothing.
                 if not tried:
@@ -108,11 +125,16 @@ def resolve(
                 failure = error
             tried.append(Tried(region, error.sentence))
             continue
+        if isinstance(outcome, Resolved) and fitting and _is_silent(circuit, outcome, given):
+            continue
         if isinstance(outcome, Resolved) and (region == circuit.regions[0] or _is_established(outcome)):
-            return replace(outcome, tried=tuple(tried))
-        still_open = still_open or isinstance(outcome, Resolved) or not outcome.refuted
-        why = outcome.why if isinstance(outcome, Refused) else "nothing given tells whether it holds"
-        tried.append(Tried(region, why))
+            fitting.append(replace(outcome, tried=tuple(tried)))
+        elif not fitting:
+            still_open = still_open or isinstance(outcome, Resolved) or not outcome.refuted
+            why = outcome.why if isinstance(outcome, Refused) else "nothing given tells whether it holds"
+            tried.append(Tried(region, why))
+    if fitting:
+        return _chosen(circuit, fitting)
     reasons = "; ".join(f"{item.region.words}: {item.why}" for item in tried)
     if still_open:
         raise Unreachable(f"these values do not tell in which state '{circuit.id}' is ({reasons})", missing=())
@@ -121,9 +143,30 @@ def resolve(
     raise Contradiction(f"no region of '{circuit.id}' holds with these values ({reasons})", tried=tuple(tried))
 
 
+def _chosen(circuit: Circuit, fitting: list[Resolved]) -> Resolved:
+    """The first region that fits with usual standing values; the first of all where none does. What else fits is
+    told with it."""
+    taken = next((item for item in fitting if unusual(circuit, item.values) is None), fitting[0])
+    passed = fitting[: fitting.index(taken)]
+    tried = [Tried(item.region, str(unusual(circuit, item.values))) for item in passed]
+    states = [OtherState(item.region, item.values) for item in fitting if item not in (taken, *passed)]
+    others: list[OtherState] = []
+    for state in (*taken.others, *states, *(other for item in fitting if item is not taken for other in item.others)):
+        if not any(alike(state.values, values) for values in (taken.values, *(item.values for item in others))):
+            others.append(state)
+    return replace(taken, tried=(*taken.tried, *tried), others=tuple(others))
+
+
 def _is_established(outcome: Resolved) -> bool:
     """Whether every inequality of the region could be tested; the usual region alone may be taken on trust."""
     return all(name in outcome.values for bound in outcome.laws.bounds for name in names_of(bound.equation))
+
+
+def _is_silent(circuit: Circuit, outcome: Resolved, given: Mapping[str, float]) -> bool:
+    """Whether a region has no law for something given (a slope of the regulating circuit) of which the usual region
+    speaks: then it fits because it says nothing."""
+    usual = derive(circuit, circuit.regions[0], outcome.load)
+    return any(name in usual.symbols and name not in outcome.laws.symbols for name in given)
 
 
 def _in_region(
@@ -132,11 +175,16 @@ def _in_region(
     given: Mapping[str, float],
     wanted: tuple[str, ...],
     conventions: Mapping[str, str],
+    at_sight: bool,
 ) -> Resolved | Refused:
-    """The outcome in one region, or why it is not taken."""
+    """The outcome in one region, or why it is not taken; `at_sight` tests what single laws tell before planning."""
     names = (*given, *wanted)
     load = load_model(given)
     laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit))
+    if at_sight:
+        refuted = _refuted_at_sight(circuit, laws, given)
+        if refuted is not None:
+            return refuted
     defaults = _defaults_needed(circuit, laws, given, wanted)
     known = {**given, **defaults}
     facts = None
@@ -145,14 +193,30 @@ def _in_region(
         # A standing value is only wanted where the givens leave it open, however they are coupled.
         defaults = {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}
         known = {**given, **defaults}
-    needed = _needed(facts, laws, known, wanted)
-    probe = {} if facts is None else facts.point
-    report = tuple(name for name in circuit.report if name not in known)
-    asked = wanted or _reachable(laws, needed, report, circuit, probe)
-    plan = search(laws, needed, asked, circuit.preferred, probe)
-    whole = _extended(laws, plan, circuit)
+    moves = Moves(laws, None if facts is None else facts.point, known)
+    try:
+        needed = _needed(facts, laws, known, wanted)
+        asked = wanted or _reachable(moves, facts, needed, known, circuit)
+        plan = search_with(moves, needed, asked, circuit.preferred)
+    except Unreachable:
+        refuted = _refuted_at_sight(circuit, laws, given)
+        if refuted is None:
+            raise
+        return refuted
+    whole = _extended(moves, plan, circuit)
     outcome = _choose_roots(circuit, region, laws, load, plan, whole, known, defaults, wanted)
     return outcome if isinstance(outcome, Refused) or wanted else replace(outcome, plan=_finite(outcome))
+
+
+def _refuted_at_sight(circuit: Circuit, laws: LawSet, given: Mapping[str, float]) -> Refused | None:
+    """What speaks against a region when each value follows by one law from the last; None when nothing does."""
+    plan = search(laws, given, ways_from(Moves(laws), dict.fromkeys(given, 0.0)))
+    found = {name: float(value) for name, value in compile_plan(plan).run(given).items()}
+    values = {name: value for name, value in {**found, **given}.items() if math.isfinite(value)}
+    broken = broken_law(laws, values, given)
+    if broken is not None:
+        raise Contradiction(broken, given=tuple(given))
+    return below_zero(circuit, values) or region_fails(laws, values) or turned(values)
 
 
 def _finite(outcome: Resolved) -> Plan:
@@ -199,26 +263,28 @@ def _defaults_needed(
 
 
 def _reachable(
-    laws: LawSet, known: Mapping[str, float], asked: tuple[str, ...], circuit: Circuit, probe: Mapping[str, float]
+    moves: Moves, facts: Manifold | None, needed: Mapping[str, float], known: Mapping[str, float], circuit: Circuit
 ) -> tuple[str, ...]:
-    """Those of `asked` that follow, coupled blocks included."""
+    """Those of the circuit's report that follow, coupled blocks included."""
     found: list[str] = []
-    for name in asked:
+    for name in circuit.report:
+        if name in known or (facts is not None and not facts.settles(needed, name)):
+            continue
         try:
-            search(laws, (*known, *found), (name,), circuit.preferred, probe)
+            search_with(moves, (*needed, *found), (name,), circuit.preferred)
         except Unreachable:
             continue
         found.append(name)
     if not found:
-        raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(known) or 'nothing'}", missing=())
+        raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(needed) or 'nothing'}", missing=())
     return tuple(found)
 
 
-def _extended(laws: LawSet, plan: Plan, circuit: Circuit) -> Plan:
+def _extended(moves: Moves, plan: Plan, circuit: Circuit) -> Plan:
     """The plan carried on to every quantity that follows, for checks and for the table of values."""
     have = [*plan.known, *(step.target for step in plan.steps)]
-    rest = [name for name in ways_from(Moves(laws), dict.fromkeys(have, 0.0)) if name not in have]
-    more = search(laws, have, rest, circuit.preferred)
+    rest = [name for name in ways_from(moves, dict.fromkeys(have, 0.0)) if name not in have]
+    more = search_with(moves, have, rest, circuit.preferred)
     return Plan(plan.known, (*plan.wanted, *rest), (*plan.steps, *more.steps))
 
 
@@ -233,97 +299,32 @@ def _choose_roots(
     defaults: Mapping[str, float],
     wanted: tuple[str, ...],
 ) -> Resolved | Refused:
-    must_be_finite = plan.steps if wanted else ()
     program = compile_plan(whole)
-    idle = {name: value for name, value in known.items() if name not in whole.known}
     # Where a given was idle, or each value followed by one law from the last, a broken law is the givens' own doing.
-    forced = bool(idle) or not any(step.coupled for step in whole.steps)
-    several = [step.target for step in whole.steps if step.degree > 1]
-    admissible: list[tuple[tuple[int, ...], dict[str, float]]] = []
-    refused: list[Refused] = []
-    for roots in itertools.product(*(range(limit) for limit in root_limit(whole))):
-        values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}, **idle}
-        values = {name: 0.0 if value == 0 else value for name, value in values.items()}
-        why = _inadmissible(circuit, must_be_finite, values, whole) or _region_fails(laws, values)
-        values = {name: value for name, value in values.items() if math.isfinite(value)}
-        if why is not None:
-            refused.append(why)
-        else:
-            admissible.append((roots, values))
-    if not admissible:
+    forced = any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
+    allowed, refused = states_of(circuit, laws, whole, program, known, plan.steps if wanted else ())
+    if not allowed:
         _raise_if_contradictory(laws, known, forced, whole)
         return refused[0] if refused else Refused("it has no real solution", refuted=True)
-    unbroken = [entry for entry in admissible if broken_law(laws, entry[1]) is None]
+    unbroken = [state for state in allowed if broken_law(laws, state.values) is None]
     if not unbroken:
-        raise _broken(str(broken_law(laws, admissible[0][1], known)), known, forced, plan)
-    admissible = _by_preference(circuit, unbroken)
-    roots, values = admissible[0]
-    choices = tuple(
-        RootChoice(name, which, _root_reason(circuit, len(admissible), refused))
-        for name, which in zip(several, roots, strict=True)
-    )
-    return Resolved(region, laws, load, plan, values, defaults, choices, ())
+        raise _broken(str(broken_law(laws, allowed[0].values, known)), known, forced, plan)
+    states = in_order(circuit, unbroken)
+    several = [step.target for step in whole.steps if step.degree > 1]
+    reason = _root_reason(circuit, states, refused)
+    choices = tuple(RootChoice(name, which, reason) for name, which in zip(several, states[0].roots, strict=True))
+    others = tuple(OtherState(region, state.values) for state in states[1:])
+    return Resolved(region, laws, load, plan, states[0].values, defaults, choices, (), others)
 
 
-def _by_preference(
-    circuit: Circuit, entries: list[tuple[tuple[int, ...], dict[str, float]]]
-) -> list[tuple[tuple[int, ...], dict[str, float]]]:
-    """Admissible roots, the one the circuit prefers first; as found where it has no preference."""
-    if circuit.root_preference is None:
-        return entries
-    name, greatest, _ = circuit.root_preference
-    sign = -1 if greatest else 1
-    return sorted(entries, key=lambda entry: sign * entry[1].get(name, 0.0))
-
-
-def _root_reason(circuit: Circuit, admissible: int, refused: list[Refused]) -> str:
-    if admissible > 1 and circuit.root_preference is not None:
+def _root_reason(circuit: Circuit, states: list[State], refused: list[Refused]) -> str:
+    if len(states) > 1 and circuit.root_preference is not None and told_apart(circuit, states):
         name, greatest, words = circuit.root_preference
         side = "greater" if greatest else "smaller"
         return f"both fit the circuit, and the one with the {side} {name} is taken: {words}"
+    if len(states) > 1:
+        return "more than one fits the circuit, and the one nearest to usual part values is taken"
     return f"the other root is refused: {refused[0].why}" if refused else "the only real root"
-
-
-def _inadmissible(
-    circuit: Circuit, steps: tuple[Step, ...], values: Mapping[str, float], whole: Plan
-) -> Refused | None:
-    """Why values cannot be: no number for something asked, or a part value or a root below zero."""
-    several = [step for step in whole.steps if step.degree > 1]
-    for step in dict.fromkeys((*steps, *several)):
-        if not math.isfinite(values[step.target]):
-            return _no_number(step, values)
-    loads = tuple(part.symbols["resistance"] for part in circuit.parts if part.kind is PartKind.LOAD)
-    for name in dict.fromkeys((*(step.target for step in several), *circuit.constants, *loads)):
-        value = values.get(name, 0.0)
-        if value < 0 and symbol_for(name).sign is not Sign.ANY:
-            # A quotient by nothing has no sign worth telling.
-            why = f"{name} would be {value_text(name, value)}, below zero" if math.isfinite(value) else _unknown(name)
-            return Refused(why, refuted=math.isfinite(value))
-    return None
-
-
-def _no_number(step: Step, values: Mapping[str, float]) -> Refused:
-    """A quadratic without a real root refutes; a division by nothing leaves open."""
-    names = {name for item in step.coefficients for name in symbols_of(item)}
-    if step.degree > 1 and all(math.isfinite(values.get(name, math.nan)) for name in names):
-        return Refused(f"no real {step.target} solves it", refuted=True)
-    return Refused(_unknown(step.target), refuted=False)
-
-
-def _unknown(name: str) -> str:
-    return f"{name} has no finite value"
-
-
-def _region_fails(laws: LawSet, values: Mapping[str, float]) -> Refused | None:
-    """The first inequality of the region that does not hold; None when all do."""
-    for bound in laws.bounds:
-        names = names_of(bound.equation)
-        if not all(math.isfinite(values.get(name, math.nan)) for name in names):
-            continue
-        if not holds(bound, values):
-            shown = ", ".join(f"{name} = {value_text(name, values[name])}" for name in sorted(names))
-            return Refused(f"it needs {plain_equation(bound.equation)}, but {shown}", refuted=True)
-    return None
 
 
 def _broken(sentence: str, known: Mapping[str, float], forced: bool, plan: Plan) -> SteadyrailError:

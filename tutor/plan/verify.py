@@ -9,7 +9,18 @@ import math
 from collections.abc import Iterable, Mapping
 
 from tutor.laws.law import Bound, LawSet
-from tutor.quantities.expression import Add, Equation, Expr, evaluate, symbols_of
+from tutor.quantities.expression import (
+    Add,
+    Equation,
+    Expr,
+    Mul,
+    Num,
+    Sym,
+    children,
+    evaluate,
+    rebuild,
+    symbols_of,
+)
 from tutor.quantities.notation import plain_equation
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
@@ -41,19 +52,30 @@ def broken_law(laws: LawSet, values: Mapping[str, float], givens: Iterable[str] 
     """
     named = set(givens)
     for law in sorted(laws.laws, key=lambda item: -len(named & set(item.symbols))):
+        equation = law.equation
         if not all(name in values for name in law.symbols):
-            continue
-        left, right = _side(law.equation.lhs, values), _side(law.equation.rhs, values)
+            # What stands beside nothing in a product need not be known: V_Z = V_Z0 + r_z I_Z where no current flows.
+            left_side, right_side = (_without_nothing(side, values) for side in (equation.lhs, equation.rhs))
+            equation = Equation(left_side, right_side)
+            if not names_of(equation) <= values.keys():
+                continue
+        left, right = _side(equation.lhs, values), _side(equation.rhs, values)
         if math.isnan(left) or math.isnan(right) or math.isinf(left) or math.isinf(right):
             continue
-        scale = max(
-            abs(left), abs(right), *(abs(_largest(side, values)) for side in (law.equation.lhs, law.equation.rhs))
-        )
+        scale = max(abs(left), abs(right), *(abs(_largest(side, values)) for side in (equation.lhs, equation.rhs)))
         if abs(left - right) > CLOSE * max(scale, 1e-15):
-            shown = ", ".join(f"{name} = {value_text(name, values[name])}" for name in law.symbols)
+            told = [name for name in law.symbols if name in values]
+            shown = ", ".join(f"{name} = {value_text(name, values[name])}" for name in told)
             title = law.title.replace("$", "")
             return f"the givens contradict each other: {title}, {plain_equation(law.equation)}, is broken by {shown}"
     return None
+
+
+def _without_nothing(expr: Expr, values: Mapping[str, float]) -> Expr:
+    """An expression with 0 for every product that has a factor of exactly nothing."""
+    if isinstance(expr, Mul) and any(isinstance(item, Sym) and values.get(item.name) == 0 for item in expr.factors):
+        return Num(0)
+    return rebuild(expr, tuple(_without_nothing(part, values) for part in children(expr)))
 
 
 def _side(expr: Expr, values: Mapping[str, float]) -> float:

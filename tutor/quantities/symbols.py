@@ -12,7 +12,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
-from functools import cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 
 from tutor.errors import unknown
@@ -82,6 +82,7 @@ def split_name(name: str) -> NameParts:
     return parts
 
 
+@lru_cache(maxsize=4096)
 def _split(name: str) -> NameParts | None:
     if name in SYMBOLS:
         return NameParts(False, name, "", "")

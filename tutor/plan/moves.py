@@ -1,0 +1,129 @@
+"""Single steps: each law solved for each of its symbols, and how far they lead from what is known.
+
+Vocabulary: a *move* is a law solved for one symbol; a *way* is the cheapest chain of moves to a quantity; a *probe* is
+a true operating point (SI) at which a move that divides by nothing shows itself.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from tutor.laws.law import Law, LawSet
+from tutor.plan.exact import exact, fraction_of
+from tutor.plan.plan import Step
+from tutor.plan.rearrange import isolate
+from tutor.quantities.expression import Expr, Sym, evaluate, size
+
+
+@dataclass(frozen=True)
+class Move:
+    """A law solved for one of its symbols."""
+
+    target: str
+    law: Law
+    expr: Expr
+    needs: tuple[str, ...]
+    cost: float
+
+
+class Moves:
+    """Every law of a set solved for each of its symbols, worked out once when first asked for.
+
+    With a `probe`, a move that has no finite value there is none: where I_Z is nothing, V_Z = P_Z/I_Z says nothing.
+    `known` are values (SI) to be put into rings that grow too long for letters. What rings of laws came to is kept too
+    (`rings.py`), for the next search from the same laws.
+    """
+
+    def __init__(
+        self, laws: LawSet, probe: Mapping[str, float] | None = None, known: Mapping[str, float] | None = None
+    ) -> None:
+        self.laws = laws
+        self.probe: Mapping[str, float] = probe or {}
+        self.numbers = {name: fraction_of(value) for name, value in (known or {}).items()}
+        self.closed: dict[tuple[str, ...], Step | None] = {}
+        self.closing_nothing: set[frozenset[str]] = set()
+        self._found: dict[tuple[str, str], Move | None] = {}
+
+    def of(self, law: Law, target: str) -> Move | None:
+        """`law` solved for `target`, or None when it cannot be in one step."""
+        key = (law.id, target)
+        if key not in self._found:
+            self._found[key] = self._solve(law, target)
+        return self._found[key]
+
+    def note(self, target: str, expr: Expr | None) -> None:
+        """Keep the number `target` has by `expr`, when all that stands in it has one."""
+        number = None if expr is None or target in self.numbers else exact(expr, self.numbers)
+        if number is not None:
+            self.numbers[target] = number
+
+    def _solve(self, law: Law, target: str) -> Move | None:
+        expr = isolate(law.equation, target)
+        if expr is None:
+            return None
+        needs = tuple(name for name in law.symbols if name != target)
+        if all(name in self.probe for name in needs) and not _is_finite(expr, self.probe):
+            return None
+        stated = law.equation.lhs == Sym(target)
+        return Move(target, law, expr, needs, law.cost + 0.04 * size(expr) + (0.0 if stated else 0.15))
+
+
+def _is_finite(expr: Expr, values: Mapping[str, float]) -> bool:
+    try:
+        found = evaluate(expr, values)
+    except ZeroDivisionError:
+        return False
+    return isinstance(found, complex) or math.isfinite(found)
+
+
+@dataclass(frozen=True)
+class Way:
+    """The cheapest way found so far to a quantity: its cost and the move that ends it (None for a given)."""
+
+    cost: float
+    move: Move | None
+
+
+def ways_from(moves: Moves, start: Mapping[str, float], banned: frozenset[str] = frozenset()) -> dict[str, Way]:
+    """The cheapest way to every quantity that follows from `start` (name -> cost) by single-unknown laws."""
+    ways = {name: Way(cost, None) for name, cost in start.items()}
+    moved = True
+    while moved:
+        moved = False
+        for law in moves.laws.laws:
+            if law.id in banned:
+                continue
+            missing = [name for name in law.symbols if name not in ways]
+            if len(missing) > 1:
+                continue
+            for target in missing or law.symbols:
+                if target in start:
+                    continue
+                move = moves.of(law, target)
+                if move is None or any(name not in ways for name in move.needs):
+                    continue
+                cost = move.cost + sum(ways[name].cost for name in move.needs)
+                if target not in ways or cost < ways[target].cost - 1e-9:
+                    ways[target] = Way(cost, move)
+                    moved = True
+    return ways
+
+
+def chain_to(ways: Mapping[str, Way], wanted: str, done: Iterable[str]) -> list[Move]:
+    """The moves that lead to `wanted`, in order, leaving out what is `done`."""
+    seen = set(done)
+    chain: list[Move] = []
+
+    def visit(name: str) -> None:
+        move = ways[name].move
+        if name in seen or move is None:
+            return
+        seen.add(name)
+        for need in move.needs:
+            visit(need)
+        chain.append(move)
+
+    visit(wanted)
+    return chain

@@ -1,0 +1,87 @@
+"""Plans in letters alone, one a region: what `resolve` would do with any numbers of the same names, as plain data.
+
+Vocabulary: a *region plan* is the plan from given names in one region; where no plan reaches anything there, *sight* is
+what single laws tell, which may still refute the region. Which region holds is told by numbers alone, later.
+Place in the data flow: circuit + names of givens -> RegionPlan (this) -> the own-numbers pages, which run it without
+algebra. It follows `regions._in_region` step by step and differs in that no number is known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.errors import Unreachable
+from tutor.laws.derive import derive, load_model
+from tutor.laws.law import LawSet
+from tutor.plan.determinacy import manifold
+from tutor.plan.moves import Moves, ways_from
+from tutor.plan.plan import Plan, Step
+from tutor.plan.regions import _defaults_needed, _extended, _needed, _reachable, reading_indices
+from tutor.plan.search import search, search_with
+
+
+@dataclass(frozen=True)
+class RegionPlan:
+    """The plan of some givens in a region. `known` are the names it starts from, `asked` what it is for.
+
+    `steps` go on to everything that follows. `forced` says that a broken law is the givens' own doing; `silent` that
+    the region has no law for something given of which the usual region speaks. `why_not` is '' where there is a plan,
+    else the sentence that says why nothing follows, and `sight` the steps single laws allow.
+    """
+
+    region: Region
+    laws: LawSet
+    known: tuple[str, ...]
+    defaults: Mapping[str, float]
+    asked: tuple[str, ...]
+    steps: tuple[Step, ...]
+    forced: bool
+    silent: bool
+    why_not: str = ""
+    sight: tuple[Step, ...] = ()
+
+
+def region_plans(circuit: Circuit, given: Iterable[str], conventions: Mapping[str, str]) -> tuple[RegionPlan, ...]:
+    """The plans of givens in each region of a circuit, in the order in which regions are tried.
+
+    UnknownName for a convention or a value of one that the circuit does not have.
+    """
+    names = tuple(given)
+    return tuple(_in_region(circuit, region, names, conventions) for region in circuit.regions)
+
+
+def _in_region(circuit: Circuit, region: Region, given: tuple[str, ...], conventions: Mapping[str, str]) -> RegionPlan:
+    load = load_model(given)
+    laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(given, circuit))
+    # The functions of `regions` ask of a mapping of givens for its names alone.
+    nameless = dict.fromkeys(given, 1.0)
+    defaults = _defaults_needed(circuit, laws, nameless, ())
+    facts = None
+    if not reading_indices((*given, *defaults), circuit):
+        facts = manifold(circuit, region, load, conventions)
+        defaults = {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}
+    known = {**nameless, **defaults}
+    silent = _is_silent(circuit, laws, load, given)
+    moves = Moves(laws, None if facts is None else facts.point)
+    try:
+        needed = _needed(facts, laws, known, ())
+        asked = _reachable(moves, facts, needed, known, circuit)
+        plan = search_with(moves, needed, asked, circuit.preferred)
+    except Unreachable as error:
+        sight = search(laws, given, ways_from(Moves(laws), dict.fromkeys(given, 0.0)))
+        return RegionPlan(region, laws, tuple(given), {}, (), (), False, silent, error.sentence, sight.steps)
+    whole = _extended(moves, plan, circuit)
+    forced = any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
+    return RegionPlan(region, laws, whole.known, defaults, plan.wanted, _in_reading_order(plan, whole), forced, silent)
+
+
+def _in_reading_order(plan: Plan, whole: Plan) -> tuple[Step, ...]:
+    """Every step, those of the plan first."""
+    return (*plan.steps, *(step for step in whole.steps if plan.step(step.target) is None))
+
+
+def _is_silent(circuit: Circuit, laws: LawSet, load: LoadModel, given: tuple[str, ...]) -> bool:
+    usual = derive(circuit, circuit.regions[0], load)
+    return any(name in usual.symbols and name not in laws.symbols for name in given)

@@ -1,0 +1,251 @@
+"""Rings: laws that share unknowns so that none has one alone, and the step that opens them.
+
+A quantity is supposed known, others follow from it, and a law not yet used closes the ring. Where one supposition is
+not enough, two are made: a law in which one of them falls out settles the other, or one law gives the one through the
+other and a second law closes the ring. At a true operating point (the *probe*) it is told by number, before any
+algebra, which rings say anything: moved along one unknown, a law that says something does not stay kept.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from tutor.laws.law import Law
+from tutor.plan.coupled import close, expressed, reach
+from tutor.plan.moves import Move, Moves, Way, chain_to, ways_from
+from tutor.plan.plan import Step
+from tutor.quantities.expression import evaluate, symbols_of
+
+NEAR = 1e-3  # how far an unknown is moved from the probe, relative
+SILENT = 1e-7  # a law whose residue moves by less than this share of the unknown's says nothing about it
+FAR_OFF = 50.0  # cost of a ring that does not reach what is wanted
+FURTHER = 6  # rings of one unknown put into algebra in search of a lower degree, after the first that serves
+TRIED = 12  # rings of two unknowns that are put into algebra before the search gives up
+
+
+@dataclass(frozen=True)
+class Ring:
+    """Unknowns supposed known, the moves that follow from them, and the law that closes the ring."""
+
+    unknowns: tuple[str, ...]
+    law: Law
+    chain: tuple[Move, ...]
+    cost: float
+    order: int
+
+
+Found = tuple[Step, tuple[str, ...]]
+
+
+def best_ring(moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str) -> Found | None:
+    """The cheapest ring in one unknown (failing that, in two): its step, and what must be known before it."""
+    have = frozenset(ways)
+    if have in moves.closing_nothing:
+        return None
+    found = _best_of_one(moves, ways, preferred, wanted) or _first_of_two(moves, ways, preferred, wanted)
+    if found is None:
+        moves.closing_nothing.add(have)
+    return found
+
+
+def _best_of_one(moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str) -> Found | None:
+    best: tuple[float, int, Step, Ring] | None = None
+    further = 0
+    # The cheapest first, so that algebra is spent on few; a higher degree costs more and is only known after it.
+    for ring in sorted(_rings_of_one(moves, ways, preferred, wanted), key=lambda item: (item.cost, item.order)):
+        if best is not None and ring.cost > best[0] + 1e-9:
+            break
+        if further > FURTHER and moves.probe:
+            break
+        if not _speaks(ring, moves.probe):
+            continue
+        closed = _closed(moves, ring, ways)
+        further += best is not None
+        if closed is None:
+            continue
+        cost = ring.cost + 2.0 * (closed.degree - 1)
+        if best is None or cost < best[0] - 1e-9 or (cost < best[0] + 1e-9 and ring.order < best[1]):
+            best = (cost, ring.order, closed, ring)
+    return None if best is None else (best[2], _needs(best[3], ways))
+
+
+def _rings_of_one(moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str) -> Iterator[Ring]:
+    order = itertools.count()
+    for name in moves.laws.symbols:
+        if name in ways:
+            continue
+        onward = _onward(moves, ways, (name,))
+        far = (0.0 if wanted in onward else FAR_OFF) + 0.6 * _rank(name, preferred)
+        for law in moves.laws.laws:
+            chain = _chain(law, onward, ways, (name,))
+            if chain is not None:
+                yield Ring((name,), law, chain, far + law.cost + sum(move.cost for move in chain), next(order))
+
+
+def _onward(moves: Moves, ways: Mapping[str, Way], supposed: tuple[str, ...]) -> dict[str, Way]:
+    return ways_from(moves, {**{known: way.cost for known, way in ways.items()}, **dict.fromkeys(supposed, 0.0)})
+
+
+def _rank(name: str, preferred: tuple[str, ...]) -> int:
+    return preferred.index(name) if name in preferred else len(preferred) + 1
+
+
+def _chain(
+    law: Law, onward: Mapping[str, Way], ways: Mapping[str, Way], supposed: tuple[str, ...]
+) -> tuple[Move, ...] | None:
+    """The moves that lead to every symbol of a law; None when the law does not close a ring."""
+    if any(symbol not in onward for symbol in law.symbols):
+        return None
+    done = ways.keys() | set(supposed)
+    chain = tuple(dict.fromkeys(move for symbol in law.symbols for move in chain_to(onward, symbol, done)))
+    made = {move.target for move in chain} | set(supposed)
+    if any(move.law.id == law.id for move in chain) or not made & set(law.symbols):
+        return None
+    return chain
+
+
+def _closed(moves: Moves, ring: Ring, ways: Mapping[str, Way]) -> Step | None:
+    """What the algebra makes of a ring in one unknown, kept for the next time it is met."""
+    key = (ring.unknowns[0], ring.law.id, *(f"{move.target}:{move.law.id}" for move in ring.chain))
+    if key not in moves.closed:
+        links = [(move.target, move.expr, move.law) for move in ring.chain]
+        numbers = _numbers(moves, ways, _needs(ring, ways))
+        moves.closed[key] = close(ring.law, links, ring.unknowns[0], moves.probe, numbers=numbers)
+    return moves.closed[key]
+
+
+def _numbers(moves: Moves, ways: Mapping[str, Way], names: Iterable[str]) -> dict[str, Fraction]:
+    """The numbers of those names that have one, worked out along their ways where need be."""
+    for name in names:
+        for move in chain_to(ways, name, moves.numbers):
+            moves.note(move.target, move.expr)
+    return {name: moves.numbers[name] for name in names if name in moves.numbers}
+
+
+def _needs(ring: Ring, ways: Mapping[str, Way], *others: Ring) -> tuple[str, ...]:
+    rings = (ring, *others)
+    made = {move.target for item in rings for move in item.chain} | set(ring.unknowns)
+    mentioned = [name for item in rings for name in item.law.symbols]
+    mentioned += [need for item in rings for move in item.chain for need in move.needs]
+    return tuple(dict.fromkeys(item for item in mentioned if item not in made and item in ways))
+
+
+def _speaks(ring: Ring, probe: Mapping[str, float]) -> bool:
+    """Whether a ring in one unknown says anything about it; True where the probe does not reach."""
+    slopes = _slopes(ring, probe)
+    return slopes is None or any(abs(slope) > SILENT for slope in slopes)
+
+
+def _slopes(ring: Ring, probe: Mapping[str, float]) -> tuple[float, ...] | None:
+    """How the residue of the closing law moves with each unknown, relative to both; None where the probe does not
+    reach. A chain that divides by nothing at the probe does so everywhere, and its ring says nothing."""
+    names = {*ring.law.symbols, *(need for move in ring.chain for need in move.needs)}
+    if not names <= probe.keys() or any(probe[name] == 0 for name in ring.unknowns):
+        return None
+    if _residue(ring, probe) is None:
+        return (0.0,) * len(ring.unknowns)
+    slopes = []
+    for name in ring.unknowns:
+        up, down = (_residue(ring, {**probe, name: probe[name] * (1 + side * NEAR)}) for side in (1, -1))
+        if up is None or down is None:
+            return None
+        slopes.append((up - down) / (2 * NEAR))
+    return tuple(slopes)
+
+
+def _residue(ring: Ring, at: Mapping[str, float]) -> float | None:
+    """How far the closing law is from being kept, as a share of its largest term; None where it has no value."""
+    values = dict(at)
+    try:
+        for move in ring.chain:
+            values[move.target] = evaluate(move.expr, values)
+        left, right = (evaluate(side, values) for side in (ring.law.equation.lhs, ring.law.equation.rhs))
+        if isinstance(left - right, complex):
+            return None
+        scale = max(reach(ring.law.equation.lhs, values), reach(ring.law.equation.rhs, values))
+    except ZeroDivisionError:
+        return None
+    return (left - right) / scale if scale else 0.0
+
+
+def _first_of_two(moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str) -> Found | None:
+    """A ring in two unknowns that the algebra opens, cheaper ones first; None without a probe to tell them by."""
+    pairs = sorted(_rings_of_two(moves, ways, preferred, wanted), key=lambda pair: pair[0].cost + pair[-1].cost)
+    for first, second in pairs[:TRIED]:
+        if first is second:
+            found = _without_the_other(moves, first, ways)
+        else:
+            found = _through_the_other(moves, first, second, ways) or _through_the_other(moves, second, first, ways)
+        if found is not None:
+            return found
+    return None
+
+
+def _rings_of_two(
+    moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str
+) -> Iterator[tuple[Ring, Ring]]:
+    """Pairs of rings in the same two unknowns that settle both; a ring twice where it settles the first alone."""
+    order = itertools.count()
+    unknown = [name for name in moves.laws.symbols if name not in ways and moves.probe.get(name, 0.0) != 0]
+    for pair in itertools.combinations(unknown, 2):
+        onward = _onward(moves, ways, pair)
+        far = (0.0 if wanted in onward else FAR_OFF) + 0.6 * sum(_rank(name, preferred) for name in pair)
+        told: list[tuple[Ring, tuple[float, ...]]] = []
+        for law in moves.laws.laws:
+            chain = _chain(law, onward, ways, pair)
+            if chain is None:
+                continue
+            ring = Ring(pair, law, chain, far + law.cost + sum(move.cost for move in chain), next(order))
+            slopes = _slopes(ring, moves.probe)
+            if slopes is not None and any(abs(slope) > SILENT for slope in slopes):
+                told.append((ring, slopes))
+        told.sort(key=lambda item: item[0].cost)
+        for ring, slopes in told:
+            if abs(slopes[1]) <= SILENT:
+                yield ring, ring
+            elif abs(slopes[0]) <= SILENT:
+                turned = Ring(pair[::-1], ring.law, ring.chain, ring.cost, ring.order)
+                yield turned, turned
+        yield from _first_independent(told)
+
+
+def _first_independent(told: list[tuple[Ring, tuple[float, ...]]]) -> Iterator[tuple[Ring, Ring]]:
+    for (one, along), (other, across) in itertools.combinations(told, 2):
+        turn = along[0] * across[1] - along[1] * across[0]
+        if abs(turn) > 1e-4 * max(map(abs, along)) * max(map(abs, across)):
+            yield one, other
+            return
+
+
+def _without_the_other(moves: Moves, ring: Ring, ways: Mapping[str, Way]) -> Found | None:
+    """A law in which the second unknown falls out."""
+    links = [(move.target, move.expr, move.law) for move in ring.chain]
+    numbers = _numbers(moves, ways, _needs(ring, ways))
+    closed = close(ring.law, links, ring.unknowns[0], moves.probe, ring.unknowns[1], numbers)
+    return _if_settled(closed, ring, ways)
+
+
+def _through_the_other(moves: Moves, first: Ring, second: Ring, ways: Mapping[str, Way]) -> Found | None:
+    """One law solved for an unknown in terms of the other, put into the second law."""
+    for through, left in (first.unknowns, first.unknowns[::-1]):
+        links = [(move.target, move.expr, move.law) for move in first.chain]
+        expr = expressed(first.law, links, through, moves.probe)
+        if expr is None:
+            continue
+        further = [(move.target, move.expr, move.law) for move in second.chain]
+        numbers = _numbers(moves, ways, _needs(second, ways, first))
+        closed = close(second.law, [(through, expr, first.law), *further], left, moves.probe, numbers=numbers)
+        found = _if_settled(closed, second, ways, first)
+        if found is not None:
+            return found
+    return None
+
+
+def _if_settled(closed: Step | None, ring: Ring, ways: Mapping[str, Way], *others: Ring) -> Found | None:
+    """The step, when what it rests on is known."""
+    if closed is None or any(name not in ways for item in closed.coefficients for name in symbols_of(item)):
+        return None
+    return closed, _needs(ring, ways, *others)

@@ -1,0 +1,93 @@
+"""Rules: each gives one quantity from earlier ones, as plain data that neither algebra nor numpy is needed to apply.
+
+Vocabulary: a rule is an expression or (where several laws share an unknown) the coefficients of a polynomial whose root
+it is. Applying rules skips what has no finite value, so what is not known stays unknown.
+Place in the data flow: plans and `everything` -> rules -> the worlds a learner's working is held against.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from tutor.plan.plan import Step
+from tutor.quantities.expression import Expr, evaluate, from_json, symbols_of, to_json
+
+
+@dataclass(frozen=True)
+class Rule:
+    """`target` from what was found before: by `expr`, or as the root of `coefficients` (constant term first)."""
+
+    target: str
+    expr: Expr | None
+    coefficients: tuple[Expr, ...] = ()
+
+    @cached_property
+    def needs(self) -> tuple[str, ...]:
+        """Names of what the rule is worked out from."""
+        sides = self.coefficients if self.expr is None else (self.expr,)
+        return tuple(dict.fromkeys(name for side in sides for name in symbols_of(side)))
+
+
+def rules_of(steps: Iterable[Step]) -> tuple[Rule, ...]:
+    """The rules of planned steps."""
+    return tuple(Rule(step.target, step.expr, step.coefficients if step.expr is None else ()) for step in steps)
+
+
+def apply_rules(rules: Iterable[Rule], known: Mapping[str, float]) -> dict[str, float]:
+    """`known` and all that follows from it (SI); a quantity already known keeps its value."""
+    values = dict(known)
+    for rule in rules:
+        if rule.target not in values:
+            found = value_of(rule, values)
+            if found is not None:
+                values[rule.target] = found
+    return values
+
+
+def value_of(rule: Rule, values: Mapping[str, float]) -> float | None:
+    """What a rule comes to, or None when something it needs is unknown or it has no finite value."""
+    if any(name not in values for name in rule.needs):
+        return None
+    try:
+        if rule.expr is not None:
+            found = evaluate(rule.expr, values)
+        else:
+            found = _root([evaluate(item, values) for item in rule.coefficients])
+    except (ZeroDivisionError, ArithmeticError):
+        return None
+    # A root of a negative number is complex in Python: no value here.
+    return float(found) if isinstance(found, int | float) and math.isfinite(found) else None
+
+
+def _root(coefficients: list[float]) -> float:
+    """The root with + before the square root, as `evaluate.polynomial_root`; nan for degrees above two."""
+    if len(coefficients) != 3:
+        return math.nan
+    low, middle, high = coefficients
+    inside = middle * middle - 4 * high * low
+    if inside < 0:
+        return math.nan
+    root = math.sqrt(inside)
+    return 2 * low / (-middle - root) if middle > 0 else (-middle + root) / (2 * high)
+
+
+def rules_to_json(rules: Iterable[Rule]) -> list[Any]:
+    """Rules as nested lists: `["I_Z", expression]`, or `["I_Z", null, coefficients]`."""
+    return [
+        [rule.target, to_json(rule.expr)]
+        if rule.expr is not None
+        else [rule.target, None, [to_json(item) for item in rule.coefficients]]
+        for rule in rules
+    ]
+
+
+def rules_from_json(data: list[Any]) -> tuple[Rule, ...]:
+    """The inverse of `rules_to_json`; a malformed list raises ValueError, TypeError or IndexError."""
+    return tuple(
+        Rule(item[0], None, tuple(map(from_json, item[2]))) if item[1] is None else Rule(item[0], from_json(item[1]))
+        for item in data
+    )
