@@ -1,7 +1,8 @@
 """Steadyrail: regulator exercises derived from the circuit, worked as on paper.
 
 In data-flow order: `circuits()` and `families()` say what there is; `derive` shows where a relation comes from; `solve`
-works anybody's own numbers; `problem` draws and works a generated one. Each returns a frozen value that shows itself.
+works anybody's own numbers; `problem` draws and works a generated one; `check` finds the line at which a working went
+wrong. Each returns a frozen value that shows itself.
 
     >>> import tutor
     >>> print(tutor.solve("zener-shunt", {"V_I": "15 V", "R": "220", "V_Z": "9.1 V", "I_L": "10 mA"}).value("I_Z"))
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
     from tutor.solution.desk import open_desk as open_desk
     from tutor.solution.desk import problem as problem
     from tutor.solution.own import solve as solve
+    from tutor.solution.recipes import make_own_recipes as make_own_recipes
+    from tutor.solution.recipes import make_recipes as make_recipes
+    from tutor.views.checking import check as check
 
 _WHERE = {
     "circuits": "tutor.solution.desk",
@@ -30,11 +34,25 @@ _WHERE = {
     "derive": "tutor.solution.derivation",
     "solve": "tutor.solution.own",
     "problem": "tutor.solution.desk",
+    "check": "tutor.views.checking",
     "open_desk": "tutor.solution.desk",
     "compile_level": "tutor.generate.compile",
+    "make_recipes": "tutor.solution.recipes",
+    "make_own_recipes": "tutor.solution.recipes",
 }
 
-__all__ = ["circuits", "compile_level", "derive", "families", "open_desk", "problem", "solve"]
+__all__ = [
+    "check",
+    "circuits",
+    "compile_level",
+    "derive",
+    "families",
+    "make_own_recipes",
+    "make_recipes",
+    "open_desk",
+    "problem",
+    "solve",
+]
 
 
 def __getattr__(name: str) -> object:

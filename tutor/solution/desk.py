@@ -26,6 +26,9 @@ from tutor.generate.store import load_level
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
+from tutor.solution.recipe_store import LevelRecipes, load_recipes
+from tutor.solution.sheet import Sheet
+from tutor.solution.sheets import sheet_of
 from tutor.solution.solution import Solution
 from tutor.solution.worked import work
 
@@ -33,6 +36,11 @@ from tutor.solution.worked import work
 def _compile(family: Family, circuit: Circuit, level: int, region: str) -> LevelPlan:
     """Plan a level, loading the algebra only now."""
     return tutor.compile_level(family, circuit, level, region)
+
+
+def _make_recipes(ready: ReadyLevel) -> LevelRecipes:
+    """Make a level's recipes, loading the algebra only now."""
+    return tutor.make_recipes(ready)
 
 
 @dataclass(frozen=True)
@@ -94,6 +102,17 @@ class Desk:
             problem = make_problem(ready, drawn, self.parts, taken)
             found.append(WorkedProblem(problem, work(ready, drawn, problem), drawn))
         return found
+
+    def recipes(self, ready: ReadyLevel) -> LevelRecipes:
+        """The recipes of a level, from which sheets are made."""
+        return load_recipes(self.folder, ready, _make_recipes)
+
+    def sheet(self, name: str | ProblemName) -> Sheet:
+        """The sheet of the problem of that name: what a learner's working on it is held against."""
+        parsed = read_name(name) if isinstance(name, str) else name
+        worked = self.problem(parsed)
+        ready = self.level(parsed.family, parsed.level, parsed.assumed)
+        return sheet_of(ready, worked.drawn, worked.problem, self.recipes(ready))
 
 
 def _assumed_value(name: str, text: str) -> float:

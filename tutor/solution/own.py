@@ -5,21 +5,20 @@ Place in the data flow: a circuit id and NAME=VALUE texts -> Resolved (plan) -> 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 
 from tutor.circuit.circuit import Circuit, Variant
-from tutor.errors import BadValue, SteadyrailError, unknown
+from tutor.errors import SteadyrailError
 from tutor.plan.regions import Resolved, resolve
 from tutor.plan.verify import holds
 from tutor.quantities.expression import Sym
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import Quantity, given, write
-from tutor.quantities.reading import read_quantity
-from tutor.quantities.symbols import Sign, is_symbol, resolve_alias, symbol_for
+from tutor.quantities.symbols import symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import our_desk
 from tutor.solution.numbers import Reading
+from tutor.solution.own_values import read_own, symbol_meant
 from tutor.solution.solution import Check, WorkedStep
 from tutor.solution.steps import plan_steps
 
@@ -35,60 +34,10 @@ def solve(
     when a name is unknown, a value cannot be read, or the values contradict each other or do not suffice.
     """
     found = our_desk().circuit(circuit)
-    if "form" in values:
-        raise BadValue(f"form={values['form']}: '{circuit}' comes in one form; leave form= out")
-    known = {_symbol(found, name): text for name, text in values.items()}
-    standing, conventions = _assumptions(found, assume or {})
-    numbers = {name: _number(name, text) for name, text in {**standing, **known}.items()}
-    wanted = tuple(_symbol(found, name) for name in find)
-    resolved = resolve(found, numbers, wanted, conventions)
-    return _answer(found, resolved, numbers, wanted, conventions)
-
-
-def _symbol(circuit: Circuit, text: str) -> str:
-    name = circuit.aliases.get(text) or resolve_alias(text)
-    if name is None or not is_symbol(name):
-        raise unknown("quantity", text, _spoken(circuit))
-    return name
-
-
-def _spoken(circuit: Circuit) -> tuple[str, ...]:
-    return tuple(
-        dict.fromkeys((*circuit.report, *circuit.constants, *circuit.defaults, *circuit.typical, "V_Z", "V_ZT"))
-    )
-
-
-def _number(name: str, text: str | float) -> float:
-    unit = symbol_for(name).unit
-    if isinstance(text, int | float):
-        value = float(text)
-    else:
-        reading = read_quantity(text, unit)
-        if reading.value is None:
-            raise BadValue(f"{name}={text}: {reading.reason}", name=name, text=text)
-        value = reading.value
-    if not math.isfinite(value):
-        raise BadValue(f"{name}={text}: a finite number is needed", name=name, text=text)
-    if symbol_for(name).sign is not Sign.ANY and value < 0:
-        raise BadValue(f"{name}={text}: {symbol_for(name).meaning} cannot be negative", name=name, text=text)
-    if symbol_for(name).sign is Sign.POSITIVE and value == 0 and unit in ("ohm", ""):
-        raise BadValue(f"{name}={text}: {symbol_for(name).meaning} must be above zero", name=name, text=text)
-    return value
-
-
-def _assumptions(circuit: Circuit, assume: Mapping[str, str]) -> tuple[dict[str, str], dict[str, str]]:
-    """Standing values and conventions told apart; UnknownName for neither."""
-    offered = circuit.convention_values()
-    standing: dict[str, str] = {}
-    conventions: dict[str, str] = {}
-    for name, value in assume.items():
-        if name in offered:
-            conventions[name] = value
-        elif name in circuit.defaults:
-            standing[name] = value
-        else:
-            raise unknown("convention", name, [*offered, *circuit.defaults])
-    return standing, conventions
+    own = read_own(found, values, assume)
+    wanted = tuple(symbol_meant(found, name) for name in find)
+    resolved = resolve(found, own.numbers, wanted, own.conventions)
+    return _answer(found, resolved, own.numbers, wanted, own.conventions)
 
 
 def _answer(

@@ -1,0 +1,154 @@
+"""Recipes of a level kept on disk beside its plans, so that checking a second working needs no algebra.
+
+Place in the data flow: Desk asks for a level's recipes; `recipes.py` makes them when the store has none.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from tutor.circuit.circuit import Circuit
+from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.level_run import ReadyLevel
+from tutor.generate.store import engine_digest, keep_stored, level_key, read_stored, store_folder
+from tutor.solution.own_values import OwnNames
+from tutor.solution.recipe_json import (
+    branch_from_json,
+    branch_to_json,
+    convention_from_json,
+    convention_to_json,
+    recipe_from_json,
+    recipe_to_json,
+)
+from tutor.solution.sheet import Branch, Convention, Recipe
+
+
+@dataclass(frozen=True)
+class RegionRecipes:
+    """A level in one region: its recipe, and its recipes under the other conventions."""
+
+    recipe: Recipe
+    conventions: tuple[Convention, ...]
+
+
+@dataclass(frozen=True)
+class LevelRecipes:
+    """All recipes of a level; `branches` are the circuit's regions for hypotheses, `generic` its manifold."""
+
+    regions: Mapping[str, RegionRecipes]
+    branches: tuple[Branch, ...]
+    generic: Recipe
+
+
+@dataclass(frozen=True)
+class OwnRegion:
+    """Somebody's own givens in one region: the recipe, those under the other conventions, the bare circuit's."""
+
+    recipe: Recipe
+    conventions: tuple[Convention, ...]
+    generic: Recipe
+
+
+@dataclass(frozen=True)
+class OwnRecipes:
+    """The recipes of a set of own givens, by region."""
+
+    regions: Mapping[str, OwnRegion]
+
+
+Maker = Callable[[ReadyLevel], LevelRecipes]
+OwnMaker = Callable[[Circuit, OwnNames, Mapping[str, str]], OwnRecipes]
+
+
+@cache
+def _digest() -> str:
+    """A digest of the files that make recipes."""
+    digest = hashlib.sha256()
+    here = Path(__file__).resolve().parent
+    for name in ("recipes.py", "recipe_json.py", "sheet.py", "own_values.py"):
+        digest.update((here / name).read_bytes())
+    return digest.hexdigest()[:16]
+
+
+def load_recipes(folder: ProblemsFolder, ready: ReadyLevel, maker: Maker) -> LevelRecipes:
+    """The recipes of a level, from the store when they are there, made and kept when not."""
+    name = f"{level_key(folder, ready.family, ready.circuit, ready.number)}-{_digest()}.json"
+    file = store_folder() / name
+    stored = read_stored(file)
+    found = None if stored is None else _decoded(stored)
+    if found is None:
+        found = maker(ready)
+        keep_stored(file, _encoded(found))
+    return found
+
+
+def load_own_recipes(
+    folder: ProblemsFolder, circuit: Circuit, given: OwnNames, conventions: Mapping[str, str], maker: OwnMaker
+) -> OwnRecipes:
+    """The recipes for a set of own givens, from the store when they are there, made and kept when not."""
+    told = json.dumps([engine_digest(), circuit.id, given.names, sorted(conventions.items())])
+    source = folder.file_bytes(f"circuits/{circuit.id.replace('-', '_')}.py")
+    file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-own-{_digest()}.json"
+    stored = read_stored(file)
+    found = None if stored is None else _own_decoded(stored)
+    if found is None:
+        found = maker(circuit, given, conventions)
+        keep_stored(file, _own_encoded(found))
+    return found
+
+
+def _own_encoded(recipes: OwnRecipes) -> dict[str, Any]:
+    return {
+        region: [
+            recipe_to_json(item.recipe), [convention_to_json(other) for other in item.conventions],
+            recipe_to_json(item.generic),
+        ]
+        for region, item in recipes.regions.items()
+    }  # fmt: skip
+
+
+def _own_decoded(data: dict[str, Any]) -> OwnRecipes | None:
+    """The recipes stored; None when what is stored is no such thing."""
+    try:
+        return OwnRecipes(
+            {
+                region: OwnRegion(
+                    recipe_from_json(recipe), tuple(map(convention_from_json, others)), recipe_from_json(generic)
+                )
+                for region, (recipe, others, generic) in data.items()
+            }
+        )
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+        return None
+
+
+def _encoded(recipes: LevelRecipes) -> dict[str, Any]:
+    return {
+        "regions": {
+            region: [recipe_to_json(item.recipe), [convention_to_json(other) for other in item.conventions]]
+            for region, item in recipes.regions.items()
+        },
+        "branches": [branch_to_json(item) for item in recipes.branches],
+        "generic": recipe_to_json(recipes.generic),
+    }
+
+
+def _decoded(data: dict[str, Any]) -> LevelRecipes | None:
+    """The recipes stored; None when what is stored is no such thing."""
+    try:
+        return LevelRecipes(
+            {
+                region: RegionRecipes(recipe_from_json(recipe), tuple(convention_from_json(item) for item in others))
+                for region, (recipe, others) in data["regions"].items()
+            },
+            tuple(branch_from_json(item) for item in data["branches"]),
+            recipe_from_json(data["generic"]),
+        )
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+        return None
