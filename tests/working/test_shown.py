@@ -1,0 +1,82 @@
+"""How a line is written, as marks need it: read, not judged, so that each field has one clear case."""
+
+from __future__ import annotations
+
+import pytest
+
+from tutor.working.finding import Code, Shown
+from tutor.working.judge import Judged
+from tutor.working.read import read_line
+from tutor.working.shown import shown_in
+from tutor.working.vocabulary import Vocabulary
+
+SYMBOLS = Vocabulary(frozenset({"V_I", "V_Z", "I_L", "I_Z", "I_R", "I_ZK", "R", "R_MAX", "P_Z", "h_FE", "V_TH"}))
+
+
+def shown(text: str, unit: str = "A") -> Shown:
+    """How a line is written, its value taken from its last side as it stands."""
+    line = read_line(text, SYMBOLS)
+    assert line.misread is None, line.misread
+    return shown_in(Judged(Code.HOLDS_HERE, "", None, (), line.members, line.relations), unit)
+
+
+WORKED = [
+    ("I_Z = 18 mA", False, 0),
+    ("I_Z = 27 mA - 9 mA = 18 mA", True, 1),
+    ("I_Z = I_R - I_L", True, 1),
+    ("I_Z = I_R = 18 mA", True, 0),
+    ("I_Z = I_Z", False, 0),
+    ("I_Z = I_Z × 1", False, 1),
+    ("I_Z ≥ I_ZK", False, 0),
+    ("5 mA ≤ I_Z ≤ 50 mA", False, 0),
+    ("R_MAX = (V_I - V_Z)/(I_L + I_Z) = 140 Ω", True, 3),
+    ("I_Z = -I_L", True, 0),
+    ("P_Z = V_Z I_Z = 9.1 V × 54 mA × 1", True, 2),
+    ("R = (R ∥ V_I)^2/sqrt(V_Z)", True, 4),
+]
+
+
+@pytest.mark.parametrize(("text", "worked", "operations"), WORKED)
+def test_a_relation_is_told_from_a_result(text: str, worked: bool, operations: int):
+    """A relation says how; a result, the symbol over again and an inequality do not."""
+    assert (shown(text).worked, shown(text).operations) == (worked, operations)
+
+
+VALUES = [
+    ("I_Z = 27 mA - 9 mA = 18 mA", 0.018, True, 18.0, 2),
+    ("I_Z = 27 mA - 9 mA", 0.018, False, 0.0, 0),
+    ("V_TH = 20 V × 0.5 = 10.0 V > V_Z = 9.1 V", 10.0, True, 10.0, 3),
+    ("V_TH = 10 V > V_Z", 10.0, True, 10.0, 2),
+    ("140 Ω = R_MAX", 140.0, True, 140.0, 3),
+    ("5 mA ≤ I_Z ≤ 50 mA", None, False, 0.0, 0),
+    ("I_Z ≥ I_ZK = 5 mA", None, False, 0.0, 0),
+    ("I_Z = I_R - I_L", None, False, 0.0, 0),
+    ("I_Z = -0.27 A", -0.27, True, -0.27, 2),
+]
+
+
+@pytest.mark.parametrize(("text", "value", "evaluated", "number", "figures"), VALUES)
+def test_the_value_is_what_the_head_equals(
+    text: str, value: float | None, evaluated: bool, number: float, figures: int
+):
+    """Through = and ≈ alone: what it is compared with is not its value; the number is as typed, prefix apart."""
+    found = shown(text)
+    assert found.value == (None if value is None else pytest.approx(value))
+    assert (found.evaluated, found.figures) == (evaluated, figures)
+    assert found.number == pytest.approx(number)
+
+
+UNITS = [("I_Z = 18 mA", "A", False), ("I_Z = 18m", "A", False), ("I_Z = 0.018", "A", True), ("I_Z = 0", "A", False),
+         ("h_FE = 60", "", False), ("R = 4.9/0.035 = 140", "ohm", True), ("R = 4.9/0.035", "ohm", False)]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "unit", "unitless"), UNITS)
+def test_a_unit_left_out_is_seen_in_the_result_alone(text: str, unit: str, unitless: bool):
+    """A bare prefix stands for the unit, as on a drawing; nought and pure numbers need none."""
+    assert shown(text, unit).unitless is unitless
+
+
+def test_the_columns_are_those_of_the_result():
+    """By them a wrong unit of the result is told from units that clash inside the relation."""
+    assert shown("R = 4.9 V/35 mA = 140 mA").columns == (19, 25)
+    assert shown("R = 4.9 V/35 mA = 140 mA").names == ("R",)

@@ -1,0 +1,183 @@
+"""A tree worked out: its value, what the rounding of its numbers may do to it, and the largest term that went into it.
+
+Vocabulary: the *slack* of an amount is how far the numbers in it, each rounded as a learner rounds, may have moved it;
+its *reach* is the size of the largest term that went into it, the measure where terms cancel.
+Place in the data flow: tree + values of symbols -> Amount -> truth. Plain floats; the mirror does the same.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from tutor.working.tree import (
+    Call,
+    Literal,
+    Minus,
+    Name,
+    Node,
+    Parallel,
+    Power,
+    Product,
+    Quotient,
+    Spread,
+    Sum,
+)
+
+NUMBER_BAND = 0.01  # of a number that stands for a quantity
+MOST_BAND = 0.03  # a lone figure such as 0.1 would else match anything
+MOST_SIZE = 1e60
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A value in SI, its slack and its reach, both in the same unit and not negative."""
+
+    value: float
+    slack: float
+    reach: float
+
+
+ValueOf = Callable[[str], float | None]
+AmountOf = Callable[[Literal], Amount]
+
+
+def work_out(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
+    """What a tree comes to; None when a symbol has no value or there is no finite result."""
+    found = _work(node, value_of, amount_of)
+    if found is None or not abs(found.value) < MOST_SIZE or not math.isfinite(found.slack):
+        return None
+    return found
+
+
+def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
+    if isinstance(node, Literal):
+        return amount_of(node)
+    if isinstance(node, Name):
+        value = value_of(node.name)
+        return None if value is None else Amount(value, 0.0, abs(value))
+    if isinstance(node, Minus):
+        inner = work_out(node.arg, value_of, amount_of)
+        return None if inner is None else Amount(-inner.value, inner.slack, inner.reach)
+    if isinstance(node, Spread):
+        return work_out(node.base, value_of, amount_of)
+    parts = _parts_of(node, value_of, amount_of)
+    if parts is None:
+        return None
+    if isinstance(node, Sum):
+        return Amount(
+            sum(part.value for part in parts), sum(part.slack for part in parts), max(part.reach for part in parts)
+        )
+    if isinstance(node, Product):
+        product = parts[0]
+        for part in parts[1:]:
+            product = _times(product, part)
+        return product
+    if isinstance(node, Quotient):
+        return _over(parts[0], parts[1])
+    if isinstance(node, Power):
+        return _power(parts[0], parts[1])
+    if isinstance(node, Parallel):
+        return _beside(parts[0], parts[1])
+    return _call(node, parts)
+
+
+def _parts_of(node: Node, value_of: ValueOf, amount_of: AmountOf) -> list[Amount] | None:
+    found: list[Amount] = []
+    for part in _children(node):
+        amount = work_out(part, value_of, amount_of)
+        if amount is None:
+            return None
+        found.append(amount)
+    return found
+
+
+def _children(node: Node) -> tuple[Node, ...]:
+    if isinstance(node, Sum):
+        return node.terms
+    if isinstance(node, Product):
+        return node.factors
+    if isinstance(node, Quotient):
+        return (node.over, node.under)
+    if isinstance(node, Power):
+        return (node.base, node.exponent)
+    if isinstance(node, Parallel):
+        return (node.left, node.right)
+    assert isinstance(node, Call)
+    return node.args
+
+
+def _times(a: Amount, b: Amount) -> Amount:
+    return Amount(
+        a.value * b.value,
+        abs(a.value) * b.slack + abs(b.value) * a.slack,
+        max(a.reach * abs(b.value), b.reach * abs(a.value)),
+    )
+
+
+def _over(a: Amount, b: Amount) -> Amount | None:
+    if b.value == 0:
+        return None
+    size = abs(b.value)
+    return Amount(
+        a.value / b.value,
+        a.slack / size + abs(a.value) * b.slack / (size * size),
+        max(a.reach / size, abs(a.value) * b.reach / (size * size)),
+    )
+
+
+def _power(base: Amount, exponent: Amount) -> Amount | None:
+    n = exponent.value
+    if base.value == 0:
+        return Amount(0.0, 0.0, 0.0) if n > 0 else None
+    if base.value < 0 and n != int(n):
+        return None
+    if abs(n) * abs(math.log10(abs(base.value))) > 60:
+        return None
+    value = abs(base.value) ** n
+    if base.value < 0 and int(n) % 2 == 1:
+        value = -value
+    steep = abs(n * value / base.value)
+    return Amount(value, steep * base.slack, max(abs(value), steep * base.reach))
+
+
+def _beside(a: Amount, b: Amount) -> Amount | None:
+    total = a.value + b.value
+    if total == 0:
+        return None
+    value = a.value * b.value / total
+    near, far = (b.value / total) ** 2, (a.value / total) ** 2
+    return Amount(value, near * a.slack + far * b.slack, max(abs(value), near * a.reach, far * b.reach))
+
+
+def _call(node: Call, parts: list[Amount]) -> Amount | None:
+    x = parts[0]
+    if node.function in ("min", "max"):
+        pick = min if node.function == "min" else max
+        return pick(parts, key=lambda part: part.value)
+    if node.function == "abs":
+        return Amount(abs(x.value), x.slack, x.reach)
+    if node.function == "sqrt":
+        if x.value < 0:
+            return None
+        root = math.sqrt(x.value)
+        steep = 0.5 / root if root else 0.0
+        return Amount(root, steep * x.slack, max(root, steep * x.reach))
+    if node.function == "exp":
+        if abs(x.value) > 100:
+            return None
+        value = math.exp(x.value)
+        return Amount(value, value * x.slack, value)
+    if x.value <= 0:
+        return None
+    if node.function == "ln":
+        return Amount(math.log(x.value), x.slack / x.value, max(1.0, abs(math.log(x.value))))
+    if node.function == "log10":
+        return Amount(math.log10(x.value), x.slack / x.value / math.log(10), max(1.0, abs(math.log10(x.value))))
+    return None
+
+
+def rounding(value: float, step: float) -> float:
+    """How far a written number may be from what it stands for: 1 % or half its last figure, never more than 3 %."""
+    return min(max(NUMBER_BAND * abs(value), step / 2), MOST_BAND * abs(value))

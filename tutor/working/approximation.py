@@ -1,0 +1,89 @@
+"""Approximations that the circuit declares: a line true under one of them, its error here within the limit.
+
+Place in the data flow: a chain that is not exactly true + the grounds of other conventions -> the approximation, told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from tutor.quantities.quantity import write
+from tutor.solution.sheet import Convention
+from tutor.working.amount import work_out
+from tutor.working.ground import Ground, Place, distinct, places_in, value_in
+from tutor.working.tree import Node, Relation
+from tutor.working.truth import Question, links_of, names_in, plain_amount, true_of_circuit
+from tutor.working.world import World
+
+Others = tuple[tuple[Convention, Ground], ...]
+
+
+def approximation_told(question: Question, ground: Ground, others: Others) -> str:
+    """The approximation of the circuit that makes a chain of symbols true within its limit, told with its error."""
+    for convention, other in others:
+        if not convention.approximate:
+            continue
+        if all(
+            true_of_circuit(left, right, relation.sign, other) is not None
+            or true_of_circuit(left, right, relation.sign, ground) is not None
+            for relation, left, right in links_of(question)
+        ):
+            told = error_told(question, convention, ground, others)
+            if told:
+                return told
+    return ""
+
+
+def error_told(question: Question, convention: Convention, ground: Ground, others: Others) -> str:
+    """The approximation and its error here, '' when the error is beyond its limit."""
+    errors = [
+        _error_of_quantity(convention, ground, others),
+        *(_error_of_link(link, ground) for link in links_of(question)),
+    ]
+    known = [error for error in errors if error is not None]
+    if not known or min(known) > convention.limit * (1 + 1e-9):
+        return ""
+    return f"true to {write(min(known), '%', figures=2)}: {convention.title.replace('$', '')}"
+
+
+def _error_of_quantity(convention: Convention, ground: Ground, others: Others) -> float | None:
+    """How much of `against` the quantity bent by an approximation is out, at the worst corner known."""
+    other = next((taken for item, taken in others if item == convention), None)
+    if other is None:
+        return None
+    worst: float | None = None
+    for case, twin in zip(ground.cases, other.cases, strict=False):
+        for here, there in zip(case.world.situations, twin.world.situations, strict=False):
+            true, bent = here.values.get(convention.watches), there.values.get(convention.watches)
+            measure = here.values.get(convention.against or convention.watches)
+            if true is not None and bent is not None and measure:
+                error = abs(bent - true) / abs(measure)
+                worst = error if worst is None else max(worst, error)
+        if worst is not None:
+            return worst
+    return worst
+
+
+def _error_of_link(link: tuple[Relation, Node, Node], ground: Ground) -> float | None:
+    """How far apart the two sides are with the true values, the best place taken."""
+    _, left, right = link
+    best: float | None = None
+    names = names_in((left, right))
+    for case in ground.cases[:2]:
+        for place in distinct(places_in(case.world, names), names, _lookup(case.world)):
+            a, b = (_side(side, case.world, place) for side in (left, right))
+            if a is None or b is None:
+                continue
+            size = max(abs(a), abs(b))
+            error = abs(a - b) / size if size else 0.0
+            best = error if best is None else min(best, error)
+    return best
+
+
+def _lookup(world: World) -> Callable[[Place, str], float | None]:
+    return lambda place, name: value_in(world, place, name)
+
+
+def _side(node: Node, world: World, place: Place) -> float | None:
+    amount = work_out(node, lambda name: value_in(world, place, name), plain_amount)
+    return None if amount is None else amount.value

@@ -1,0 +1,306 @@
+"""A learner's whole working -> a finding for each line, by any valid route.
+
+Vocabulary: the *state* is what earlier lines left behind: values, wrong relations, own symbols, choices, a hypothesis.
+Place in the data flow: text + Sheet -> Checked -> marks, terminal, pages. Nothing a learner writes raises an error.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from tutor.solution.sheet import Sheet
+from tutor.working.approximation import Others
+from tutor.working.choice import bounds_of, chosen_part, judge_choice
+from tutor.working.dimension_check import clash_in, dimension_of_member
+from tutor.working.faults import Fault
+from tutor.working.finding import WRONG, Code, Finding
+from tutor.working.ground import Around, Ground
+from tutor.working.hypothesis import region_meant
+from tutor.working.judge import Judged, Stand, judge_chain
+from tutor.working.read import read_line
+from tutor.working.shown import for_marks
+from tutor.working.state import State, after, concluded, head_name, vocabulary_of
+from tutor.working.symbolise import Past
+from tutor.working.tree import (
+    Line,
+    LineKind,
+    Literal,
+    Misread,
+    Name,
+    Node,
+    Relation,
+    Standing,
+    with_leaves,
+)
+
+MOST_LINES = 400
+MOST_STATEMENTS = 4  # on one line
+
+
+@dataclass(frozen=True)
+class Checked:
+    """The findings, one a line that is not blank, and the number of the first line counted wrong (None: none is)."""
+
+    findings: tuple[Finding, ...]
+    first_wrong: int | None
+
+
+class _Grounds:
+    """Grounds by state and choices, kept while one working is checked; what surrounds them is worked out once."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self._around = {"": Around(sheet, sheet.recipe)}
+        self._others = tuple((item, Around(sheet, item.recipe)) for item in sheet.conventions)
+        self._grounds: dict[tuple[str, tuple[tuple[str, float], ...]], tuple[Ground, Others]] = {}
+
+    def under(self, branch: str, choices: Mapping[str, float]) -> tuple[Ground, Others]:
+        """The ground of a state ('' the problem's own) with the learner's choices, and those of other conventions."""
+        key = (branch, tuple(choices.items()))
+        if key not in self._grounds:
+            if branch not in self._around:
+                recipe = next(item.recipe for item in self.sheet.branches if item.region == branch)
+                self._around[branch] = Around(self.sheet, recipe)
+            others = tuple((item, Ground(around, choices)) for item, around in self._others) if not branch else ()
+            self._grounds[key] = (Ground(self._around[branch], choices), others)
+        return self._grounds[key]
+
+
+def check_working(text: str, sheet: Sheet) -> Checked:
+    """The finding on each line of a working. Never raises for what was typed."""
+    grounds = _Grounds(sheet)
+    state = State()
+    findings: list[Finding] = []
+    for number, typed in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n")[:MOST_LINES], 1):
+        line = read_line(typed, vocabulary_of(state, sheet))
+        finding, state = _judge_line(line, number, typed, state, grounds)
+        if finding is not None:
+            findings.append(finding)
+    wrong = next((item.number for item in findings if item.code in WRONG), None)
+    return Checked(tuple(findings), wrong)
+
+
+def _judge_line(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
+    if line.kind is LineKind.BLANK:
+        return None, replace(state, branch="", tail=())
+    if line.kind is LineKind.UNREAD:
+        assert line.misread is not None
+        found = Finding(number, typed, Code.UNREAD, line.misread.sentence, line.misread.columns)
+        return found, _all_the_same(line.misread, typed, state, grounds)
+    if line.kind in (LineKind.NOTE, LineKind.RELEASE):
+        return _note(line, number, typed, state, grounds)
+    if line.kind is LineKind.HYPOTHESIS:
+        return _hypothesis(line, number, typed, state, grounds)
+    return _chain(line, number, typed, state, grounds)
+
+
+def _all_the_same(misread: Misread, typed: str, state: State, grounds: _Grounds, depth: int = 0) -> State:
+    """Two statements on one line are asked for one a line, but what they say is not lost to the lines that follow."""
+    state = replace(state, tail=())
+    if misread.fault != Fault.SECOND_CHAIN.value or depth > MOST_STATEMENTS:
+        return state
+    start = misread.columns[0] - 1
+    for piece in (typed[:start].rstrip(" ,;"), typed[start:]):
+        line = read_line(piece, vocabulary_of(state, grounds.sheet))
+        if line.misread is not None:
+            if piece != typed:
+                state = _all_the_same(line.misread, piece, state, grounds, depth + 1)
+        else:
+            state = _judge_line(line, 0, piece, state, grounds)[1]
+    return replace(state, tail=())
+
+
+def _note(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
+    ended = bool(state.branch) and (line.kind is LineKind.RELEASE or bool(region_meant(line.words, grounds.sheet)))
+    why = "back to the circuit as it is" if ended else "noted, not judged"
+    left = concluded(line, replace(state, branch="" if ended else state.branch), grounds.sheet)
+    return Finding(number, typed, Code.NOTE, why), left
+
+
+def _hypothesis(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
+    region = region_meant(line.words or line.label, grounds.sheet)
+    if line.members and not region:
+        finding, left = _chain(replace(line, kind=LineKind.CHAIN), number, typed, state, grounds)
+        assert finding is not None
+        if finding.code in WRONG:
+            why = "taken as your own assumption: what follows rests on it"
+            finding = replace(finding, code=Code.NOTE, why=why, columns=None, slip=())
+        return finding, left
+    branches = {item.region: item.words for item in grounds.sheet.branches}
+    if region in branches:
+        why = f"from here on as if {branches[region]}, until you go back"
+        return Finding(number, typed, Code.NOTE, why), replace(state, branch=region, tail=())
+    return Finding(number, typed, Code.NOTE, "noted, not judged"), replace(state, branch="")
+
+
+def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
+    members, relations = line.members, line.relations
+    if line.continued:
+        if not state.tail:
+            why = "there is no line before for this to go on with; write what it equals on the left"
+            return Finding(number, typed, Code.UNREAD, why, (1, len(typed) + 1)), state
+        members = (state.tail[-1], *members)
+    own = state.past.own
+    ground, others = grounds.under(state.branch, state.choices)
+    stand = Stand(ground, state.past, state.own_dimensions, state.doubtful, others)
+    head = members[0]
+    if isinstance(head, Name) and head.standing is Standing.UNKNOWN and relations:
+        return _definition(head, members, relations, number, typed, state, stand)
+    put = tuple(_with_own(member, own) for member in members)
+    choice = _choice(line, put, relations, number, typed, state, ground)
+    if choice is not None:
+        return choice
+    if not relations:
+        clash = clash_in(put, (), stand.dimension_of)
+        if clash is not None:
+            return Finding(number, typed, Code.UNITS, clash.sentence, clash.columns), state
+        return Finding(number, typed, Code.NOTE, "nothing is said of it yet", None), replace(
+            state, tail=put, head=head_name(put), tail_true=True
+        )
+    judged = judge_chain(put, relations, stand)
+    state, judged = _in_another_state(judged, put, relations, state, stand, grounds)
+    if line.continued and not state.tail_true and judged.code in (Code.HOLDS, Code.HOLDS_HERE):
+        judged = replace(judged, code=Code.FOLLOWS, why="it goes on from your line above")
+    if line.choice and judged.code is Code.FAILS and isinstance(head, Name) and head.name not in ground.sheet.given:
+        judged = replace(judged, code=Code.NOTE, why="taken as your own: nothing here asks for it", columns=None)
+    found = _finding(judged, number, typed, state)
+    found = replace(found, key=state.head if line.continued else found.key, assumed=bool(state.branch))
+    found = for_marks(found, judged, grounds.under("", state.choices)[0])
+    left = replace(after(judged, put, state, ground, line.continued), head=found.key)
+    return found, concluded(line, left, grounds.sheet)
+
+
+def _in_another_state(
+    judged: Judged,
+    members: tuple[Node, ...],
+    relations: tuple[Relation, ...],
+    state: State,
+    stand: Stand,
+    grounds: _Grounds,
+) -> tuple[State, Judged]:
+    """A line that fails is held against the circuit as it is (leaving a hypothesis), or as the learner believes it."""
+    if judged.code is not Code.FAILS:
+        return state, judged
+    if state.branch:
+        ground, others = grounds.under("", state.choices)
+        other = judge_chain(members, relations, replace(stand, ground=ground, others=others))
+        return (replace(state, branch=""), other) if other.code not in WRONG else (state, judged)
+    if state.believed:
+        ground, others = grounds.under(state.believed, state.choices)
+        other = judge_chain(members, relations, replace(stand, ground=ground, others=others))
+        if other.code not in WRONG:
+            words = next(item.words for item in grounds.sheet.branches if item.region == state.believed)
+            return state, replace(other, code=Code.FOLLOWS, why=f"right if {words}, as you concluded")
+    return state, judged
+
+
+def _with_own(node: Node, own: Mapping[str, Node]) -> Node:
+    def leaf(item: Literal | Name) -> Node:
+        return own.get(item.name, item) if isinstance(item, Name) and item.standing is Standing.OWN else item
+
+    return with_leaves(node, leaf)
+
+
+def _finding(judged: Judged, number: int, typed: str, state: State) -> Finding:
+    code, why = judged.code, judged.why
+    if state.branch and code is Code.HOLDS:
+        code = Code.HOLDS_HERE
+    if state.branch and code is Code.HOLDS_HERE:
+        why = "; ".join(item for item in (why, "under your assumption") if item)
+    head = head_name(judged.members)
+    return Finding(number, typed, code, why, judged.columns, judged.slip, head, judged.value)
+
+
+def _definition(
+    head: Name,
+    members: tuple[Node, ...],
+    relations: tuple[Relation, ...],
+    number: int,
+    typed: str,
+    state: State,
+    stand: Stand,
+) -> tuple[Finding, State]:
+    """A new symbol alone on the left: defined when its own chain is sound."""
+    put = tuple(_with_own(member, state.past.own) for member in members[1:])
+    if relations[0].sign not in "=≈":
+        why = f"'{head.name}' has no meaning here yet; define it with = first"
+        return Finding(number, typed, Code.UNREAD, why, head.columns), state
+    clash = clash_in(put, relations[1:], stand.dimension_of)
+    if clash is not None:
+        return Finding(number, typed, Code.UNITS, clash.sentence, clash.columns), state
+    code, why, value = Code.DEFINES, f"{head.name} is yours from here on", None
+    judged: Judged | None = None
+    if len(put) > 1:
+        judged = judge_chain(put, relations[1:], stand)
+        value = judged.value
+        if judged.code in WRONG:
+            code, why = judged.code, judged.why
+    meaning = put[0]
+    own = {**state.past.own, head.name: meaning}
+    dimensions = {**state.own_dimensions, head.name: dimension_of_member(meaning, stand.dimension_of)}
+    found = Finding(
+        number, typed, code, why, judged.columns if judged and code is not Code.DEFINES else None,
+        judged.slip if judged and code is not Code.DEFINES else (), "", value,
+    )  # fmt: skip
+    parts = state.past.parts if value is None else (*state.past.parts, (meaning, value))
+    past = replace(state.past, own=own, parts=parts)
+    left = replace(state, past=past, own_dimensions=dimensions, tail=(meaning, put[-1]), head="", tail_true=True)
+    return found, left
+
+
+def _choice(
+    line: Line,
+    members: tuple[Node, ...],
+    relations: tuple[Relation, ...],
+    number: int,
+    typed: str,
+    state: State,
+    ground: Ground,
+) -> tuple[Finding, State] | None:
+    """A line that chooses a part value: said with a verb, or a bare statement of one."""
+    if any(relation.sign not in "=≈" for relation in relations):
+        return None
+    if not line.choice and not (relations and _is_bare_choice(line, members, relations, ground, state.past)):
+        return None
+    return _take(members, number, typed, state, ground)
+
+
+def _take(
+    members: tuple[Node, ...], number: int, typed: str, state: State, ground: Ground
+) -> tuple[Finding, State] | None:
+    found = chosen_part(members, ground.sheet, tuple(state.choices))
+    if found is None:
+        return None
+    choice, value = found
+    chosen = judge_choice(choice, value, ground, state.past)
+    columns = members[-1].columns if chosen.code is Code.CHOICE_BAD else None
+    finding = Finding(number, typed, chosen.code, chosen.why, columns, chosen.slip, choice.key, value, chosen=True)
+    choices = {**state.choices, choice.key: value}
+    wrong = state.past.wrong if chosen.code is Code.CHOICE_OK else (*state.past.wrong, value)
+    doubtful = state.doubtful or chosen.code is not Code.CHOICE_OK
+    if chosen.code is Code.CHOICE_OK:
+        doubtful = False
+    values = {**state.past.values, choice.key: value}
+    left = replace(
+        state, choices=choices, doubtful=doubtful, past=replace(state.past, values=values, wrong=wrong), tail=members,
+        head=choice.key, tail_true=chosen.code is Code.CHOICE_OK,
+    )  # fmt: skip
+    return finding, left
+
+
+def _is_bare_choice(
+    line: Line, members: tuple[Node, ...], relations: tuple[Relation, ...], ground: Ground, past: Past
+) -> bool:
+    """`R = 130 Ω` without a verb is a choice, unless it is one of the bounds written down."""
+    head, value = members[0], members[-1]
+    plain = len(members) == 2 and isinstance(head, Name) and isinstance(value, Literal) and not line.continued
+    if not plain or relations[0].sign not in "=≈" or not isinstance(head, Name) or not isinstance(value, Literal):
+        return False
+    choice = next((item for item in ground.sheet.choices if head.name in (item.key, item.quantity)), None)
+    if choice is None:
+        return False
+    bounds = bounds_of(choice, ground)
+    known = [bounds.low, bounds.high, past.values.get(choice.low), past.values.get(choice.high)]
+    written = value.meanings[0].value
+    return not any(item is not None and abs(written - item) <= 0.01 * abs(item) for item in known)

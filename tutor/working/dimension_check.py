@@ -1,0 +1,179 @@
+"""Do the units of a line agree? A number without a unit may stand for any quantity; a symbol and a unit may not.
+
+Vocabulary: an *open* dimension (None) is that of a number whose unit was left out, or of what such a number went into:
+it agrees with anything. A *clash* names two places whose dimensions differ.
+Place in the data flow: tree -> dimensions or a clash -> findings. Nothing is raised for what a learner wrote.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from tutor.quantities.dimensions import Dimension
+from tutor.quantities.misread import kinds
+from tutor.working.tree import (
+    Call,
+    Columns,
+    Exponents,
+    Literal,
+    Minus,
+    Name,
+    Node,
+    Parallel,
+    Power,
+    Product,
+    Quotient,
+    Relation,
+    Spread,
+    Sum,
+)
+
+PURE: Exponents = (0, 0, 0, 0)
+MOST_WHOLE = 12  # a whole number up to this is a coefficient before it is a quantity
+DimensionOf = Callable[[str], Exponents | None]
+
+
+@dataclass(frozen=True)
+class Clash:
+    """Two places of a line whose units do not agree, and the sentence that says so."""
+
+    sentence: str
+    columns: Columns
+
+
+class _Clashing(Exception):
+    """Leaves the walk from any depth; never leaves this module."""
+
+    def __init__(self, sentence: str, columns: Columns) -> None:
+        super().__init__(sentence)
+        self.clash = Clash(sentence, columns)
+
+
+def dimension_of_member(node: Node, dimension_of: DimensionOf) -> Exponents | None:
+    """The dimension of one side, None where it is open or its parts clash."""
+    try:
+        return _measure(node, dimension_of)
+    except _Clashing:
+        return None
+
+
+def clash_in(members: tuple[Node, ...], relations: tuple[Relation, ...], dimension_of: DimensionOf) -> Clash | None:
+    """The first place where the units of a chain disagree, or None."""
+    try:
+        sides = [_measure(member, dimension_of) for member in members]
+    except _Clashing as found:
+        return found.clash
+    first: Exponents | None = None
+    for side, member in zip(sides, members, strict=True):
+        if side is None:
+            continue
+        if first is not None and side != first:
+            return Clash(
+                f"the two sides differ: {words_of(first)} on one, {words_of(side)} on the other", member.columns
+            )
+        first = first or side
+    return None
+
+
+def words_of(exponents: Exponents) -> str:
+    """A dimension in words: `a current (A)`."""
+    kind = kinds().get(exponents)
+    unit = str(Dimension(*exponents))
+    if exponents == PURE:
+        return "a pure number"
+    return f"{kind} ({unit})" if kind else f"a quantity in {unit}"
+
+
+def is_coefficient(node: Node) -> bool:
+    """Whether a number is a pure coefficient: whole, small, without unit or prefix."""
+    if not isinstance(node, Literal) or not node.bare or len(node.meanings) != 1:
+        return False
+    value = node.meanings[0].value
+    return value == int(value) and 0 <= value <= MOST_WHOLE
+
+
+def _measure(node: Node, dimension_of: DimensionOf) -> Exponents | None:
+    if isinstance(node, Literal):
+        return node.meanings[0].exponents
+    if isinstance(node, Name):
+        return dimension_of(node.name)
+    if isinstance(node, Minus):
+        return _measure(node.arg, dimension_of)
+    if isinstance(node, Spread):
+        return _measure(node.base, dimension_of)
+    if isinstance(node, Sum):
+        return _common(node.terms, "a sum cannot mix", dimension_of)
+    if isinstance(node, Parallel):
+        return _common((node.left, node.right), "both sides of ∥ must be alike, not", dimension_of)
+    if isinstance(node, Power):
+        return _of_power(node, dimension_of)
+    if isinstance(node, Call):
+        return _of_call(node, dimension_of)
+    if isinstance(node, Quotient):
+        over, under = _measure(node.over, dimension_of), _measure(node.under, dimension_of)
+        return None if over is None or under is None else _combined(over, under, -1)
+    assert isinstance(node, Product)
+    product: Exponents | None = PURE
+    for factor in node.factors:
+        side = PURE if is_coefficient(factor) and len(node.factors) > 1 else _measure(factor, dimension_of)
+        product = None if product is None or side is None else _combined(product, side, 1)
+    # A small whole number may still be a quantity whose unit was left out (5 for 5 mA).
+    return None if any(is_coefficient(factor) for factor in node.factors) else product
+
+
+def _combined(a: Exponents, b: Exponents, sign: int) -> Exponents:
+    return (a[0] + sign * b[0], a[1] + sign * b[1], a[2] + sign * b[2], a[3] + sign * b[3])
+
+
+def _common(nodes: tuple[Node, ...], lead: str, dimension_of: DimensionOf) -> Exponents | None:
+    found: Exponents | None = None
+    for node in nodes:
+        side = _measure(node, dimension_of)
+        if side is None:
+            continue
+        if found is not None and side != found:
+            raise _Clashing(f"{lead} {words_of(found)} and {words_of(side)}", node.columns)
+        found = side
+    return found
+
+
+def _of_power(node: Power, dimension_of: DimensionOf) -> Exponents | None:
+    exponent = _measure(node.exponent, dimension_of)
+    if exponent is not None and exponent != PURE:
+        raise _Clashing(f"an exponent is a pure number, not {words_of(exponent)}", node.exponent.columns)
+    base = _measure(node.base, dimension_of)
+    if base is None or base == PURE:
+        return base
+    times = _plain_value(node.exponent)
+    if times is None or any((2 * times * item) % 2 for item in base):
+        return None
+    return (int(base[0] * times), int(base[1] * times), int(base[2] * times), int(base[3] * times))
+
+
+def _plain_value(node: Node) -> float | None:
+    """The value of an exponent written as a number, a signed one or a quotient of two."""
+    if isinstance(node, Literal):
+        return node.meanings[0].value
+    if isinstance(node, Minus):
+        inner = _plain_value(node.arg)
+        return None if inner is None else -inner
+    if isinstance(node, Quotient):
+        over, under = _plain_value(node.over), _plain_value(node.under)
+        return over / under if over is not None and under else None
+    return None
+
+
+def _of_call(node: Call, dimension_of: DimensionOf) -> Exponents | None:
+    if node.function in ("min", "max", "abs"):
+        return _common(node.args, f"{node.function} cannot mix", dimension_of)
+    inside = _measure(node.args[0], dimension_of)
+    if node.function == "sqrt":
+        if inside is None:
+            return None
+        if any(item % 2 for item in inside):
+            raise _Clashing(f"the root of {words_of(inside)} has no unit of its own", node.columns)
+        return (inside[0] // 2, inside[1] // 2, inside[2] // 2, inside[3] // 2)
+    if inside is not None and inside != PURE:
+        raise _Clashing(f"{node.function} takes a pure number, not {words_of(inside)}", node.args[0].columns)
+    return PURE

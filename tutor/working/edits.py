@@ -1,0 +1,187 @@
+"""Single edits of a tree, each undoing one ordinary slip: a wrong line that one of them heals shows what went wrong.
+
+Vocabulary: an *edit* is the healed tree, where it was healed, the kind of slip and its words. The kinds are the general
+slips: sign, term left out, term too many, upside down, parallel for series, factor of two, wrong symbol, square.
+Place in the data flow: a relation that is not true -> edits -> the first that is true names the slip (`reasons.py`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from tutor.working.tree import (
+    Columns,
+    Exponents,
+    Literal,
+    Meaning,
+    Minus,
+    Name,
+    Node,
+    Parallel,
+    Power,
+    Product,
+    Quotient,
+    Standing,
+    Sum,
+    parts,
+    rebuilt,
+)
+
+DimensionOf = Callable[[str], Exponents | None]
+
+
+@dataclass(frozen=True)
+class Edit:
+    """A tree with one slip undone: the kind of slip, what it was in words, and the columns at fault."""
+
+    tree: Node
+    kind: str
+    words: str
+    columns: Columns
+
+
+def edits_of(node: Node, names: Iterable[str], dimension_of: DimensionOf) -> Iterator[Edit]:
+    """Every single edit of a tree, the commonest slips first; `names` are symbols that may have been left out."""
+    known = tuple(names)
+    yield from _everywhere(node, lambda part: _signs(part))
+    yield from _everywhere(node, lambda part: _swapped(part))
+    yield from _everywhere(node, lambda part: _symbols(part, known, dimension_of))
+    yield from _everywhere(node, lambda part: _left_out(part, known, dimension_of))
+    yield from _everywhere(node, lambda part: _too_many(part))
+    yield from _whole(node)
+
+
+def _everywhere(node: Node, change: Callable[[Node], Iterator[Edit]]) -> Iterator[Edit]:
+    """An edit of the tree itself or of any part of it, put back in its place."""
+    yield from change(node)
+    inner = parts(node)
+    for index, part in enumerate(inner):
+        for edit in _everywhere(part, change):
+            healed = rebuilt(node, (*inner[:index], edit.tree, *inner[index + 1 :]))
+            yield Edit(healed, edit.kind, edit.words, edit.columns)
+
+
+def _number(columns: Columns, value: float) -> Literal:
+    return Literal(columns, (Meaning(value, 0.0, None, ""),), 1, 0, bare=True)
+
+
+def text_of(node: Node) -> str:
+    """A short name for a part: its symbol, or 'this term'."""
+    inner = node.arg if isinstance(node, Minus) else node
+    return inner.name if isinstance(inner, Name) else "this term"
+
+
+def _signs(node: Node) -> Iterator[Edit]:
+    if isinstance(node, Sum):
+        for index, term in enumerate(node.terms):
+            turned = term.arg if isinstance(term, Minus) else Minus(term.columns, term)
+            terms = (*node.terms[:index], turned, *node.terms[index + 1 :])
+            yield Edit(Sum(node.columns, terms), "sign", f"the sign of {text_of(term)} is turned", term.columns)
+    elif isinstance(node, Minus):
+        yield Edit(node.arg, "sign", f"the sign of {text_of(node)} is turned", node.columns)
+
+
+def _swapped(node: Node) -> Iterator[Edit]:
+    if isinstance(node, Quotient):
+        yield Edit(
+            Quotient(node.columns, node.under, node.over), "inverted", "this fraction is upside down", node.columns
+        )
+        yield Edit(
+            Product(node.columns, (node.over, node.under)), "inverted", f"{text_of(node.under)} multiplies here; "
+            "you divided by it", node.under.columns,
+        )  # fmt: skip
+    if isinstance(node, Product) and len(node.factors) == 2:
+        first, second = node.factors
+        for over, under in ((first, second), (second, first)):
+            yield Edit(
+                Quotient(node.columns, over, under), "inverted", f"{text_of(under)} divides here; you multiplied by it",
+                under.columns,
+            )  # fmt: skip
+    if isinstance(node, Parallel):
+        yield Edit(
+            Sum(node.columns, (node.left, node.right)), "parallel", "these two are in series, not side by side",
+            node.columns,
+        )  # fmt: skip
+    if isinstance(node, Sum) and len(node.terms) == 2 and not any(isinstance(term, Minus) for term in node.terms):
+        yield Edit(
+            Parallel(node.columns, node.terms[0], node.terms[1]), "parallel",
+            "these two are side by side, not in series", node.columns,
+        )  # fmt: skip
+    if isinstance(node, Power):
+        yield Edit(node.base, "square", f"{text_of(node.base)} is not squared here", node.columns)
+
+
+def _symbols(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> Iterator[Edit]:
+    if not isinstance(node, Name):
+        return
+    own = dimension_of(node.name)
+    stem = node.name.removesuffix("_MIN").removesuffix("_MAX")
+    ranked = sorted(names, key=lambda name: not name.startswith(stem))
+    for name in ranked:
+        if name != node.name and dimension_of(name) == own:
+            wrong_end = name.removesuffix("_MIN").removesuffix("_MAX") == stem
+            kind = "corner" if wrong_end else "symbol"
+            words = f"{name} belongs here, not {node.name}"
+            yield Edit(Name(node.columns, name, Standing.CIRCUIT), kind, words, node.columns)
+    yield Edit(
+        Power(node.columns, node, _number(node.columns, 2.0)), "square", f"{node.name} is to be squared here",
+        node.columns,
+    )  # fmt: skip
+
+
+def _left_out(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> Iterator[Edit]:
+    """A term missing from a sum, or beside a lone symbol or quotient that should be a sum."""
+    terms = node.terms if isinstance(node, Sum) else (node,)
+    if not isinstance(node, Sum | Name | Quotient | Product):
+        return
+    dimension = _dimension(terms[0], dimension_of)
+    present = {text_of(term) for term in terms}
+    for name in names:
+        if name in present or (dimension is not None and dimension_of(name) != dimension):
+            continue
+        if dimension is None and not isinstance(node, Sum):
+            continue
+        new = Name(node.columns, name, Standing.CIRCUIT)
+        for term in (new, Minus(node.columns, new)):
+            yield Edit(Sum(node.columns, (*terms, term)), "left-out", f"{name} is left out", node.columns)
+    if dimension == (0, 0, 0, 0) and isinstance(node, Name):
+        one = _number(node.columns, 1.0)
+        yield Edit(Sum(node.columns, (node, one)), "left-out", f"the 1 beside {node.name} is left out", node.columns)
+
+
+def _dimension(node: Node, dimension_of: DimensionOf) -> Exponents | None:
+    inner = node.arg if isinstance(node, Minus) else node
+    if isinstance(inner, Name):
+        return dimension_of(inner.name)
+    if isinstance(inner, Quotient):
+        over, under = _dimension(inner.over, dimension_of), _dimension(inner.under, dimension_of)
+        if over is None or under is None:
+            return None
+        return (over[0] - under[0], over[1] - under[1], over[2] - under[2], over[3] - under[3])
+    if isinstance(inner, Sum):
+        return _dimension(inner.terms[0], dimension_of)
+    return None
+
+
+def _too_many(node: Node) -> Iterator[Edit]:
+    if isinstance(node, Sum):
+        for index, term in enumerate(node.terms):
+            kept = (*node.terms[:index], *node.terms[index + 1 :])
+            tree: Node = kept[0] if len(kept) == 1 else Sum(node.columns, kept)
+            yield Edit(tree, "too-many", f"{text_of(term)} does not belong here", term.columns)
+    if isinstance(node, Product):
+        for index, factor in enumerate(node.factors):
+            left = (*node.factors[:index], *node.factors[index + 1 :])
+            tree = left[0] if len(left) == 1 else Product(node.columns, left)
+            yield Edit(tree, "too-many", f"{text_of(factor)} does not belong here", factor.columns)
+    if isinstance(node, Quotient):
+        yield Edit(node.over, "too-many", f"{text_of(node.under)} does not belong here", node.under.columns)
+
+
+def _whole(node: Node) -> Iterator[Edit]:
+    two = _number(node.columns, 2.0)
+    yield Edit(Quotient(node.columns, node, two), "factor-two", "this is twice too large", node.columns)
+    yield Edit(Product(node.columns, (two, node)), "factor-two", "this is only half", node.columns)
+    one = _number(node.columns, 1.0)
+    yield Edit(Quotient(node.columns, one, node), "inverted", "this is the reciprocal", node.columns)

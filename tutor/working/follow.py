@@ -1,0 +1,155 @@
+"""Does a line follow from what the learner wrote before, though it is not the true value?
+
+Vocabulary: the *past* is what stood on earlier lines (`symbolise.Past`). A line follows when its relations are true, or
+the learner's own from before, and its numbers are right with the learner's values.
+Place in the data flow: a line that is not true + the past -> follows or not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from tutor.working.amount import rounding
+from tutor.working.approximation import Others, approximation_told
+from tutor.working.dimension_check import is_coefficient
+from tutor.working.ground import Ground
+from tutor.working.symbolise import Guess, Past, borne_out, overlay_of, symbolised, ways_to_read
+from tutor.working.tree import Literal, Name, Node, Relation, Standing, parts, rebuilt
+from tutor.working.truth import (
+    Effort,
+    Kind,
+    Question,
+    Scaling,
+    Truth,
+    chain_holds,
+    kind_of,
+    links_of,
+    literals_in,
+    names_in,
+    true_here,
+    true_of_circuit,
+    value_member,
+)
+
+MOST_PLACES = 800  # tried for the relation behind a line of numbers
+
+
+def follows(question: Question, ground: Ground, past: Past, others: Others) -> Truth | None:
+    """Where a chain is right with the learner's own values and relations, or None."""
+    if not all(_link_stands(link, ground, past, others) for link in links_of(question)):
+        return None
+    if all(kind_of(member) is Kind.SYMBOLS for member in question.members):
+        return Truth("")
+    if past.values or past.relations:
+        head = question.members[0].name if isinstance(question.members[0], Name) else ""
+        own = replace(past, relations={**past.relations, **_own_relation(question)})
+        for without in ("", head) if head in past.values else ("",):
+            found = true_here(question, ground, overlay_of(own, without=without))
+            if found is not None:
+                return found
+    return _substitution_follows(question, ground, past)
+
+
+def _own_relation(question: Question) -> dict[str, Node]:
+    """What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O."""
+    head = question.members[0]
+    for relation, member in zip(question.relations, question.members[1:], strict=False):
+        if relation.sign not in "=≈":
+            break
+        names = names_in((member,))
+        if isinstance(head, Name) and names and head.name not in names:
+            return {head.name: member}
+    return {}
+
+
+def _link_stands(link: tuple[Relation, Node, Node], ground: Ground, past: Past, others: Others) -> bool:
+    """Whether a relation between symbols alone is true, or the learner's own; other links are judged by number."""
+    relation, left, right = link
+    if kind_of(left) is not Kind.SYMBOLS or kind_of(right) is not Kind.SYMBOLS:
+        return True
+    if true_of_circuit(left, right, relation.sign, ground) is not None:
+        return True
+    if approximation_told(Question((left, right), (relation,)), ground, others):
+        return True
+    if past.relations:
+        overlay = overlay_of(past, with_values=False)
+        if true_of_circuit(left, right, relation.sign, ground, overlay) is not None:
+            return True
+        for name, own in past.relations.items():
+            put = [_with_relation(side, own, name) for side in (left, right)]
+            if put != [left, right] and true_of_circuit(put[0], put[1], relation.sign, ground) is not None:
+                return True
+    # Two values of the learner's own compared: R_MIN > R_MAX.
+    compared = Question((left, right), (relation,))
+    return relation.sign not in "=≈" and true_here(compared, ground, overlay_of(past)) is not None
+
+
+def _with_relation(node: Node, own: Node, name: str) -> Node:
+    """The tree with the learner's expression for a symbol read back as the symbol."""
+    if same_shape(node, own):
+        return Name(node.columns, name, Standing.CIRCUIT)
+    return rebuilt(node, tuple(_with_relation(part, own, name) for part in parts(node)))
+
+
+def same_shape(a: Node, b: Node) -> bool:
+    """Whether two trees are alike but for their columns."""
+    if type(a) is not type(b):
+        return False
+    if isinstance(a, Literal) and isinstance(b, Literal):
+        return a.meanings == b.meanings
+    if isinstance(a, Name) and isinstance(b, Name):
+        return a.name == b.name
+    inner_a, inner_b = parts(a), parts(b)
+    return len(inner_a) == len(inner_b) and all(same_shape(x, y) for x, y in zip(inner_a, inner_b, strict=True))
+
+
+def _substitution_follows(question: Question, ground: Ground, past: Past) -> Truth | None:
+    """Whether the numbers of a line stand for the learner's own values in a relation that is true."""
+    for index, relation in enumerate(question.relations):
+        left, right = question.members[index], question.members[index + 1]
+        if kind_of(left) is Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS or isinstance(right, Literal):
+            continue
+        rest = Question(question.members[index + 1 :], question.relations[index + 1 :], question.exact)
+        if not any(_adds_up(rest, scaling) for scaling in _rest_scalings(rest)):
+            return None
+        result = value_member(question)
+        effort = Effort(MOST_PLACES)
+        for guess in symbolised(right, ways_to_read(right, ground, past), past):
+            if _comes_out(guess, result) and borne_out(left, guess, relation.sign, ground, past, effort):
+                return Truth("")
+        return None
+    return None
+
+
+def _comes_out(guess: Guess, result: Node) -> bool:
+    """Whether the numbers, as they are meant, give the result of the line as written."""
+    if guess.comes_to is None or not isinstance(result, Literal):
+        return guess.comes_to is not None
+    meaning = result.meanings[0]
+    room = max(rounding(guess.comes_to, meaning.step), rounding(meaning.value, meaning.step))
+    return abs(guess.comes_to - meaning.value) <= room
+
+
+def _rest_scalings(rest: Question) -> Iterator[Scaling]:
+    yield Scaling()
+    for power in dict.fromkeys(item.power for member in rest.members for item in literals_in(member) if item.power):
+        yield Scaling(0, power)
+        yield Scaling(0, -power)
+
+
+def _adds_up(rest: Question, scaling: Scaling) -> bool:
+    return len(rest.members) == 1 or chain_holds(rest, scaling, lambda name: None)
+
+
+def rests_on_wrong(question: Question, past: Past) -> bool:
+    """Whether a line of numbers alone uses a value of the learner's that was not true."""
+    for member in question.members[:-1]:
+        for literal in literals_in(member):
+            value = literal.meanings[0].value
+            if not is_coefficient(literal) and any(
+                abs(value - wrong) <= min(rounding(wrong, literal.meanings[0].step), 0.006 * abs(wrong))
+                for wrong in past.wrong
+            ):
+                return True
+    return False

@@ -1,0 +1,190 @@
+"""What a line is held against: the problem's own world, worlds near it, and worlds of the bare circuit.
+
+Vocabulary: a *place* is where a line may stand in a world: a situation (two of them where changes are spoken of) and a
+view of the fixed names. A *case* is a world of the problem's own numbers: as given, with the learner's choices, or with
+one of the choices that fit while none is taken.
+Place in the data flow: Sheet + choices -> Ground -> truth.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from tutor.plan.rule import apply_rules
+from tutor.quantities.quantity import write
+from tutor.quantities.symbols import is_symbol, split_name
+from tutor.solution.sheet import Env, Recipe, Sheet
+from tutor.working.world import Situation, World, expand
+
+SHIFT = 1.03  # of a base, for the change of one quantity with another
+MOST_PAIRS = 80
+MOST_WORLDS = 3  # in which a relation between symbols is tried
+MOST_ACCEPTED = 12  # further values of one choice that are tried
+
+
+@dataclass(frozen=True)
+class Place:
+    """Indices of a situation, of the one a change ends at (−1: no change), of a view; whether changes are sizes."""
+
+    situation: int
+    other: int = -1
+    view: int = 0
+    sizes: bool = False
+
+
+@dataclass(frozen=True)
+class Case:
+    """The problem's own numbers with some choices made; `words` name them, `taken` is set for the learner's own."""
+
+    world: World
+    words: str
+    taken: bool
+
+
+@dataclass(frozen=True)
+class Around:
+    """The worlds around a problem's own, which no choice of the learner's moves: worked out when first needed."""
+
+    sheet: Sheet
+    recipe: Recipe
+
+    @cached_property
+    def near(self) -> tuple[World, ...]:
+        """Worlds near the problem's own in which the same corners decide what is asked: there the same lines hold."""
+        sheet = self.sheet
+        model = {item.key: item.model for item in sheet.choices}
+        own = expand(self.recipe, {**sheet.env, **model}, sheet.ends)
+        found: list[World] = []
+        for env in sheet.worlds:
+            world = expand(self.recipe, env, sheet.ends)
+            if world.picks == own.picks and len(found) < MOST_WORLDS:
+                found.append(_with_shifts(world, self.recipe, env))
+        return tuple(found)
+
+    @cached_property
+    def generic(self) -> tuple[World, ...]:
+        """Worlds of the bare circuit, where the problem leaves quantities open."""
+        return tuple(
+            _with_shifts(expand(self.sheet.generic, env, self.sheet.ends), self.sheet.generic, env)
+            for env in self.sheet.generic_worlds[:MOST_WORLDS]
+        )
+
+
+@dataclass(frozen=True)
+class Ground:
+    """Everything a line is held against, under one recipe, with the learner's choices."""
+
+    around: Around
+    choices: Mapping[str, float]
+
+    @property
+    def sheet(self) -> Sheet:
+        """The sheet behind it."""
+        return self.around.sheet
+
+    def with_choices(self, choices: Mapping[str, float]) -> Ground:
+        """The same ground with other choices."""
+        return Ground(self.around, choices)
+
+    @cached_property
+    def cases(self) -> tuple[Case, ...]:
+        """The problem's own world: as given, then with the learner's choices, then with those that would do."""
+        sheet = self.sheet
+        found = [Case(self._world(sheet.env), "", False)]
+        if self.choices:
+            found.append(Case(self._world({**sheet.env, **self.choices}), "", True))
+        if any(item.key not in self.choices for item in sheet.choices):
+            found.append(self._supposing({item.key: item.model for item in sheet.choices}))
+        return tuple(found)
+
+    @cached_property
+    def rarer_cases(self) -> tuple[Case, ...]:
+        """The problem's own world with each further value that would do for a choice not yet taken."""
+        model = {item.key: item.model for item in self.sheet.choices}
+        return tuple(
+            self._supposing({**model, item.key: value})
+            for item in self.sheet.choices
+            if item.key not in self.choices and item.series
+            for value in item.accepted[-MOST_ACCEPTED:]
+            if value != item.model
+        )
+
+    def _supposing(self, picked: Mapping[str, float]) -> Case:
+        told = ", ".join(
+            f"{item.key} = {write(picked[item.key], self.sheet.symbols[item.key])}"
+            for item in self.sheet.choices
+            if item.key not in self.choices and item.series
+        )
+        return Case(self._world({**self.sheet.env, **picked, **self.choices}), f"with {told}" if told else "", False)
+
+    def world_with(self, choices: Mapping[str, float]) -> World:
+        """The problem's own world with these choices and no others."""
+        return self._world({**self.sheet.env, **choices})
+
+    def _world(self, env: Env) -> World:
+        return _with_shifts(expand(self.around.recipe, env, self.sheet.ends), self.around.recipe, env)
+
+
+def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:
+    """The world with further situations at its end: the first one with one base moved, for changes along it."""
+    first = world.situations[0].values
+    known = {name: first[name] for name in recipe.known if name in first}
+    moved = [
+        Situation(f"{name} moved", apply_rules(recipe.rules, {**known, name: value * SHIFT}))
+        for name, value in known.items()
+        if value
+    ]
+    return World((*world.situations, *moved), world.views, world.picks, len(moved))
+
+
+def is_change(name: str) -> bool:
+    """Whether a name is the change of a quantity."""
+    return is_symbol(name) and split_name(name).change
+
+
+def places_in(world: World, names: Sequence[str]) -> Iterable[Place]:
+    """Where a line that speaks of `names` may stand in a world."""
+    plain = len(world.situations) - world.moved
+    views = range(len(world.views))
+    for view in views:
+        for situation in range(plain):
+            yield Place(situation, -1, view)
+    if any(is_change(name) for name in names):
+        pairs = [*_moved_pairs(plain, len(world.situations)), *itertools.permutations(range(plain), 2)][:MOST_PAIRS]
+        for first, second in pairs:
+            for sizes in (False, True):
+                yield Place(first, second, 0, sizes)
+
+
+def _moved_pairs(plain: int, total: int) -> Iterable[tuple[int, int]]:
+    for index in range(plain, total):
+        yield 0, index
+
+
+def value_in(world: World, place: Place, name: str) -> float | None:
+    """The value of a symbol at a place of a world, or None when the world leaves it open."""
+    situation = world.situations[place.situation].values
+    if name in situation:
+        return situation[name]
+    view = world.views[place.view]
+    if name in view or place.other < 0 or not is_change(name):
+        return view.get(name)
+    before, after = situation.get(name[1:]), world.situations[place.other].values.get(name[1:])
+    if before is None or after is None:
+        return None
+    return abs(after - before) if place.sizes else after - before
+
+
+def distinct(
+    places: Iterable[Place], names: Sequence[str], value_of: Callable[[Place, str], float | None]
+) -> list[Place]:
+    """The places that differ in the values of `names`, those with an unknown one left out."""
+    found: dict[tuple[float | None, ...], Place] = {}
+    for place in places:
+        values = tuple([value_of(place, name) for name in names])
+        if values not in found and None not in values:
+            found[values] = place
+    return list(found.values())

@@ -1,0 +1,333 @@
+"""One chain judged: does it hold whatever the numbers, hold here, follow from what stood before, or fail?
+
+In this order, and the first that applies: units; true of the circuit; an approximation that the circuit declares; true
+with these numbers; right with the learner's own earlier values; else it fails, with the reason where one is known.
+Place in the data flow: members of a line + Ground + Past -> Judged.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from tutor.working.amount import work_out
+from tutor.working.approximation import Others, approximation_told, error_told
+from tutor.working.dimension_check import clash_in
+from tutor.working.finding import Code
+from tutor.working.follow import follows, rests_on_wrong
+from tutor.working.ground import Ground, Place
+from tutor.working.reasons import Reason, reason_for
+from tutor.working.symbolise import Past, exponents_of
+from tutor.working.tree import (
+    Columns,
+    Exponents,
+    Literal,
+    Meaning,
+    Minus,
+    Name,
+    Node,
+    Quotient,
+    Relation,
+    Standing,
+    Sum,
+    with_leaves,
+)
+from tutor.working.truth import (
+    Kind,
+    Question,
+    Scaling,
+    Truth,
+    exact_values,
+    kind_of,
+    links_of,
+    literals_in,
+    plain_amount,
+    true_here,
+    true_of_circuit,
+    value_member,
+)
+
+MOST_READINGS = 8  # ways to read the ambiguous numbers of a line
+BOUND_ENDS = {"<": "_MAX", "≤": "_MAX", ">": "_MIN", "≥": "_MIN"}
+TURNED = {"<": ">", "≤": "≥", ">": "<", "≥": "≤", "=": "=", "≈": "≈"}
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What became of a chain: the code, why, columns, slips; the chain as it was understood and its value (SI)."""
+
+    code: Code
+    why: str
+    columns: Columns | None
+    slip: tuple[str, ...]
+    members: tuple[Node, ...]
+    relations: tuple[Relation, ...]
+    value: float | None = None
+
+
+@dataclass(frozen=True)
+class Stand:
+    """Everything a chain is judged by: the ground, what stood before, dimensions of own symbols, doubtful choices."""
+
+    ground: Ground
+    past: Past
+    own_dimensions: Mapping[str, Exponents | None]
+    doubtful: bool = False  # a choice of the learner's breaks the specification: what rests on it only follows
+    others: Others = ()
+
+    def dimension_of(self, name: str) -> Exponents | None:
+        """The dimension of a symbol of the circuit or of the learner's own."""
+        if name in self.own_dimensions:
+            return self.own_dimensions[name]
+        return exponents_of(self.ground, name)
+
+
+def judge_chain(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+    """The finding on a chain, own symbols already put in. Of several readings the one that makes it true is taken."""
+    worst: Judged | None = None
+    for reading in _readings(members):
+        clash = clash_in(reading, relations, stand.dimension_of)
+        if clash is not None:
+            value = _result(Question(reading, relations), None)
+            found = Judged(Code.UNITS, clash.sentence, clash.columns, (), reading, relations, value)
+        else:
+            found = _judge_reading(reading, relations, stand)
+        if found.code not in (Code.FAILS, Code.UNITS):
+            return found
+        if worst is None or (worst.code is Code.UNITS and found.code is Code.FAILS):
+            worst = found
+    assert worst is not None
+    return worst
+
+
+def _readings(members: tuple[Node, ...]) -> Iterable[tuple[Node, ...]]:
+    """The members with one meaning for each number, every way."""
+    unsure = [item for member in members for item in literals_in(member) if len(item.meanings) > 1]
+    if not unsure:
+        yield members
+        return
+    ways = itertools.product(*(item.meanings for item in unsure))
+    for picked in itertools.islice(ways, MOST_READINGS):
+        chosen = {item.columns: (meaning,) for item, meaning in zip(unsure, picked, strict=True)}
+        yield tuple(_with_meanings(member, chosen) for member in members)
+
+
+def _with_meanings(node: Node, chosen: Mapping[Columns, tuple[Meaning, ...]]) -> Node:
+    def leaf(item: Literal | Name) -> Node:
+        if isinstance(item, Literal) and item.columns in chosen:
+            return replace(item, meanings=chosen[item.columns])
+        return item
+
+    return with_leaves(node, leaf)
+
+
+def _judge_reading(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+    """A chain with inequalities on both sides of a symbol is judged as two."""
+    middle = next(
+        (
+            index
+            for index in range(1, len(members) - 1)
+            if isinstance(members[index], Name)
+            and relations[index - 1].sign in BOUND_ENDS
+            and relations[index].sign in BOUND_ENDS
+        ),
+        None,
+    )
+    if middle is None:
+        return _judge_part(members, relations, stand)
+    first = _judge_part(members[: middle + 1], relations[:middle], stand)
+    second = _judge_part(members[middle:], relations[middle:], stand)
+    order = [Code.FAILS, Code.FOLLOWS, Code.HOLDS_HERE, Code.HOLDS]
+    return min((first, second), key=lambda item: order.index(item.code))
+
+
+def _judge_part(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+    bounded = as_bound(members, relations, stand.ground)
+    found = _judge_as(bounded or (members, relations), stand)
+    if bounded is not None and found.code is Code.FAILS:
+        # A bound on the nominal value leaves room for the tolerance of the part.
+        inner = _judge_as(_with_tolerance(bounded, stand.ground), stand)
+        if inner.code is not Code.FAILS:
+            return inner
+    if found.code is Code.FAILS and bounded is not None and _may_be_plain(members, relations, stand.ground):
+        plain = _judge_as((members, relations), stand)
+        return plain if plain.code is not Code.FAILS else found
+    return found
+
+
+def _may_be_plain(members: tuple[Node, ...], relations: tuple[Relation, ...], ground: Ground) -> bool:
+    """Whether an inequality between symbols may be meant as it stands: V_I ≥ V_O + V_CE_SAT is true, bound or not. Of a
+    part to be chosen it is always read as the bound."""
+    chosen = {item.quantity for item in ground.sheet.choices}
+    for relation, left, right in zip(relations, members, members[1:], strict=False):
+        if relation.sign in BOUND_ENDS:
+            symbols = kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS
+            if not symbols or any(isinstance(side, Name) and side.name in chosen for side in (left, right)):
+                return False
+    return True
+
+
+def as_bound(
+    members: tuple[Node, ...], relations: tuple[Relation, ...], ground: Ground
+) -> tuple[tuple[Node, ...], tuple[Relation, ...]] | None:
+    """`R ≤ …` as R_MAX = … where a bound of that quantity is asked for; None where there is none."""
+    bounds = {ask.key for ask in ground.around.recipe.asks if ask.relation}
+    head, tail = members[0], members[-1]
+    if isinstance(head, Name) and relations[0].sign in BOUND_ENDS:
+        key = _bound_key(head.name, relations[0].sign, bounds)
+        if key:
+            turned = (replace(relations[0], sign="="), *relations[1:])
+            return (replace(head, name=key), *members[1:]), turned
+    if isinstance(tail, Name) and relations[-1].sign in BOUND_ENDS:
+        key = _bound_key(tail.name, TURNED[relations[-1].sign], bounds)
+        if key:
+            turned = (*relations[:-1], replace(relations[-1], sign="="))
+            return (*members[:-1], replace(tail, name=key)), turned
+    return None
+
+
+def _with_tolerance(
+    chain: tuple[tuple[Node, ...], tuple[Relation, ...]], ground: Ground
+) -> tuple[tuple[Node, ...], tuple[Relation, ...]]:
+    """A chain that speaks of a bound (R_MAX) put as one on the nominal value: R_MAX/(1 + tolerance)."""
+    spreads = dict(ground.around.recipe.tolerances)
+
+    def put(node: Node) -> Node:
+        if not isinstance(node, Name) or node.name[:-4] not in spreads:
+            return node
+        spread: Node = Name(node.columns, spreads[node.name[:-4]], Standing.CIRCUIT)
+        if node.name.endswith("_MIN"):
+            spread = Minus(node.columns, spread)
+        one = Literal(node.columns, (Meaning(1.0, 0.0, None, ""),), 1, 0, bare=True)
+        return Quotient(node.columns, node, Sum(node.columns, (one, spread)))
+
+    members, relations = chain
+    return (put(members[0]), *members[1:-1], put(members[-1])), relations
+
+
+def _bound_key(name: str, sign: str, bounds: set[str]) -> str:
+    key = f"{name}{BOUND_ENDS[sign]}"
+    return key if key in bounds else ""
+
+
+def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand) -> Judged:
+    members, relations = chain
+    ground = stand.ground
+    exact = exact_values(ground.sheet.given, ground.choices)
+    question = Question(members, relations, exact, _slips_near(members, ground))
+    if all(kind_of(member) is Kind.SYMBOLS for member in members):
+        return _judge_symbols(question, stand)
+    return _judge_numbers(question, stand)
+
+
+def _judge_symbols(question: Question, stand: Stand) -> Judged:
+    ground = stand.ground
+    places = [
+        true_of_circuit(left, right, relation.sign, ground)
+        for relation, left, right in links_of(question)
+    ]
+    if all(place is not None for place in places):
+        return _judged(Code.HOLDS, _at(ground, places[0]), question)
+    near = approximation_told(question, ground, stand.others)
+    if near:
+        return _judged(Code.HOLDS_HERE, near, question)
+    if follows(question, ground, stand.past, stand.others):
+        return _judged(Code.FOLLOWS, "it follows from your own relation above", question)
+    return _failed(question, stand)
+
+
+def _judge_numbers(question: Question, stand: Stand) -> Judged:
+    ground = stand.ground
+    true = true_here(question, ground) if _symbols_true(question, stand, ground) else None
+    if true is not None:
+        value = _result(question, true.scaling)
+        if all(kind_of(member) is Kind.NUMBERS for member in question.members) and rests_on_wrong(question, stand.past):
+            return _judged(Code.FOLLOWS, "right with your own values above", question, value)
+        if stand.doubtful and true.case is not None and true.case.taken:
+            return _judged(Code.FOLLOWS, "right with the value you chose", question, value)
+        return _judged(Code.HOLDS_HERE, _told(true), question, value)
+    for convention, other in stand.others:
+        if convention.approximate and _symbols_true(question, stand, other) and true_here(question, other):
+            told = error_told(question, convention, ground, stand.others)
+            if told:
+                return _judged(Code.HOLDS_HERE, told, question, _result(question, None))
+    follow = follows(question, ground, stand.past, stand.others)
+    if follow is not None:
+        why = "right with your own values above"
+        return _judged(Code.FOLLOWS, why, question, _result(question, follow.scaling))
+    return _failed(question, stand)
+
+
+def _symbols_true(question: Question, stand: Stand, ground: Ground) -> bool:
+    """Whether the links between symbols alone are true whatever the numbers; fitting these numbers is not enough."""
+    for relation, left, right in links_of(question):
+        if kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS:
+            link = Question((left, right), (relation,))
+            told = true_of_circuit(left, right, relation.sign, ground) is not None or approximation_told(
+                link, stand.ground, stand.others
+            )
+            if not told:
+                return False
+    return True
+
+
+def _failed(question: Question, stand: Stand) -> Judged:
+    reason: Reason = reason_for(question, stand.ground, stand.past, stand.others)
+    return replace(
+        _judged(Code.FAILS, reason.why, question, _result(question, None)), columns=reason.columns, slip=reason.slip
+    )
+
+
+def _judged(code: Code, why: str, question: Question, value: float | None = None) -> Judged:
+    return Judged(code, why, None, (), question.members, question.relations, value)
+
+
+def _result(question: Question, scaling: Scaling | None) -> float | None:
+    """What a chain comes to in SI: its last member (before an inequality) worked out when that is a number."""
+    last = value_member(question)
+    if kind_of(last) is not Kind.NUMBERS:
+        return None
+    amount = work_out(last, lambda name: None, plain_amount)
+    if amount is None:
+        return None
+    power = (scaling.last if isinstance(last, Literal) else scaling.whole) if scaling is not None else 0
+    bare = all(item.bare for item in literals_in(last))
+    return amount.value * float(f"1e{power}") if power and bare else amount.value
+
+
+def _told(true: Truth) -> str:
+    words = [f"at {true.words}" if true.words and not true.words.startswith("with ") else true.words]
+    if true.supplied:
+        words.append("write the units")
+    return "; ".join(item for item in words if item)
+
+
+def _at(ground: Ground, place: Place | None) -> str:
+    """The corner at which symbols are true, where it matters."""
+    worlds = ground.around.near
+    if place is None or place.other >= 0 or not worlds or place.situation >= len(worlds[0].situations):
+        return ""
+    words = worlds[0].situations[place.situation].words
+    return f"at {words}" if place.situation and words else ""
+
+
+def _slips_near(members: tuple[Node, ...], ground: Ground) -> tuple[tuple[float, float], ...]:
+    """The known slips of the quantity a chain speaks of: its true value beside each slip's."""
+    keys = keys_of(members, ground)
+    slips = [slip for slip in ground.sheet.slips if slip.key in keys]
+    if not slips:
+        return ()
+    model = ground.world_with({item.key: item.model for item in ground.sheet.choices})
+    found = ((model.views[0].get(slip.key), slip.value) for slip in slips)
+    return tuple((true, wrong) for true, wrong in found if true is not None)
+
+
+def keys_of(members: tuple[Node, ...], ground: Ground) -> tuple[str, ...]:
+    """Under which keys the head of a chain may be asked: itself, or one of its bounds."""
+    for member in members:
+        node = member.arg if isinstance(member, Minus) else member
+        if isinstance(node, Name):
+            keys = dict.fromkeys([*(slip.key for slip in ground.sheet.slips), *ground.sheet.asked])
+            return tuple(key for key in keys if key in (node.name, f"{node.name}_MAX", f"{node.name}_MIN"))
+    return ()

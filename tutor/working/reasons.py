@@ -1,0 +1,296 @@
+"""Why a line fails, where that is known: a slip of the problem, another convention, or an ordinary slip of the trade.
+
+Vocabulary: a *reason* is a sentence without its full stop, the columns it is about, and the ids of known slips. Known
+slips come first, then what the line's own arithmetic shows, then single edits that would make it true.
+Place in the data flow: a failed chain + Ground + Past -> Reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from tutor.quantities.quantity import write
+from tutor.solution.sheet import Convention, SheetSlip
+from tutor.working.amount import Amount, work_out
+from tutor.working.edits import Edit, edits_of
+from tutor.working.ground import Ground
+from tutor.working.symbolise import (
+    Past,
+    borne_out,
+    exponents_of,
+    symbolised,
+    unit_of,
+    values_of,
+    ways_to_read,
+    with_one_as,
+)
+from tutor.working.tree import Columns, Literal, Minus, Name, Node
+from tutor.working.truth import (
+    Effort,
+    Kind,
+    Question,
+    Scaling,
+    chain_holds,
+    kind_of,
+    literals_in,
+    names_in,
+    plain_amount,
+    true_here,
+    true_of_circuit,
+)
+
+SLIP_BAND = 0.012  # of a slip's value: this near it a result counts as that slip
+GENERAL_BAND = 0.012
+MOST_EDITS = 160  # edits tried on one line
+MOST_PLACES = 900  # tried for each kind of reason
+POWERS = (-12, -9, -6, -3, -2, -1, 1, 2, 3, 6, 9, 12)
+ROOT_TWO = 2**0.5
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why a line fails, in plain text; the columns; ids of slips of the problem or of the trade."""
+
+    why: str
+    columns: Columns | None
+    slip: tuple[str, ...] = ()
+
+
+def reason_for(
+    question: Question, ground: Ground, past: Past, others: Iterable[tuple[Convention, Ground]]
+) -> Reason:
+    """The likeliest reason for a failed chain."""
+    for finder in (_named_slip, _arithmetic):
+        found = finder(question, ground)
+        if found is not None:
+            return found
+    for convention, other in others:
+        if _right_under(question, other):
+            return Reason(
+                f"this would be right by another convention ({convention.title.replace('$', '')}); "
+                "the problem states its own",
+                question.members[-1].columns,
+                (f"{convention.id}={convention.value}",),
+            )
+    for reason in (_general(question, ground), _edited(question, ground, past), _copied(question, ground, past)):
+        if reason is not None:
+            return reason
+    return _plainly(question, ground)
+
+
+def _right_under(question: Question, other: Ground) -> bool:
+    if all(kind_of(member) is Kind.SYMBOLS for member in question.members):
+        links = zip(question.relations, question.members, question.members[1:], strict=False)
+        return all(true_of_circuit(left, right, relation.sign, other) is not None for relation, left, right in links)
+    return true_here(question, other) is not None
+
+
+def _head(question: Question) -> Name | None:
+    for member in question.members:
+        inner = member.arg if isinstance(member, Minus) else member
+        if isinstance(inner, Name):
+            return inner
+    return None
+
+
+def _results(question: Question) -> Iterator[tuple[Node, Amount]]:
+    """The sides that are numbers alone, worked out, the last first."""
+    for member in question.members[::-1]:
+        if kind_of(member) is Kind.NUMBERS:
+            amount = work_out(member, lambda name: None, plain_amount)
+            if amount is not None:
+                yield member, amount
+
+
+def _named_slip(question: Question, ground: Ground) -> Reason | None:
+    head = _head(question)
+    if head is None:
+        return None
+    keys = {head.name, f"{head.name}_MAX", f"{head.name}_MIN"}
+    slips = [slip for slip in ground.sheet.slips if slip.key in keys]
+    for member, amount in _results(question):
+        met = [slip for slip in slips if _near(amount.value, slip.value, SLIP_BAND)]
+        exact = [slip for slip in met if slip.key == head.name] or met
+        if exact:
+            return _slip_reason(exact, member.columns)
+    return None
+
+
+def _slip_reason(slips: list[SheetSlip], columns: Columns) -> Reason:
+    ids = tuple(dict.fromkeys(slip.id for slip in slips))
+    if len(ids) > 1:
+        names = "; ".join(dict.fromkeys(plain(slip.name) for slip in slips))
+        return Reason(f"one of: {names}", columns, ids)
+    return Reason(f"{plain(slips[0].name)}. {plain(slips[0].why)}".rstrip("."), columns, ids)
+
+
+def plain(prose: str) -> str:
+    """Prose without the marks that set formulas."""
+    return prose.replace("$", "")
+
+
+def _near(value: float, other: float, share: float) -> bool:
+    return abs(value - other) <= share * abs(other)
+
+
+def _arithmetic(question: Question, ground: Ground) -> Reason | None:
+    """Two sides of numbers that differ: the line's own arithmetic."""
+    for index, relation in enumerate(question.relations):
+        left, right = question.members[index], question.members[index + 1]
+        if kind_of(left) is not Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS or relation.sign not in "=≈":
+            continue
+        link = Question((left, right), (relation,))
+        powers = {item.power for item in (*literals_in(left), *literals_in(right))}
+        scalings = [Scaling(), *(Scaling(0, power) for power in powers), *(Scaling(0, -power) for power in powers)]
+        if any(chain_holds(link, scaling, lambda name: None) for scaling in scalings):
+            continue
+        a, b = (work_out(side, lambda name: None, plain_amount) for side in (left, right))
+        if a is None or b is None:
+            continue
+        power = _power_between(b.value, a.value)
+        unit = right.meanings[0].unit if isinstance(right, Literal) else ""
+        comes = write(a.value, unit, figures=4)
+        if power:
+            return Reason(
+                f"the figures are right and the power of ten is not: the left comes to {comes}", right.columns,
+                ("power-of-ten",),
+            )  # fmt: skip
+        if _near(a.value, -b.value, GENERAL_BAND):
+            return Reason(f"the sign is lost: the left comes to {comes}", right.columns, ("sign",))
+        return Reason(f"the arithmetic: the left comes to {comes}", right.columns, ("arithmetic",))
+    return None
+
+
+def _power_between(value: float, goal: float) -> int:
+    """The power of ten by which a value misses a goal, 0 when it is not that."""
+    for power in POWERS:
+        if goal and _near(value, goal * float(f"1e{power}"), GENERAL_BAND):
+            return power
+    return 0
+
+
+def _general(question: Question, ground: Ground) -> Reason | None:
+    """What the result alone shows beside the true values of the quantity: a power of ten, the sign, a wrong corner."""
+    head = _head(question)
+    results = list(_results(question))
+    if head is None or not results or not isinstance(question.members[0], Name | Minus):
+        return None
+    member, amount = results[0]
+    truths = list(dict.fromkeys(values_of(ground, head.name)))
+    for goal in truths:
+        if not goal:
+            continue
+        power = _power_between(amount.value, goal)
+        if power:
+            text = f"the figures are right and the power of ten is not: look at the prefixes of {head.name}"
+            return Reason(text, member.columns, ("power-of-ten",))
+        if _near(amount.value, -goal, GENERAL_BAND):
+            return Reason("the size is right and the sign is not", member.columns, ("sign",))
+    stem = head.name.removesuffix("_MIN").removesuffix("_MAX")
+    if stem != head.name:
+        for words, value in _elsewhere(ground, stem):
+            if _near(amount.value, value, GENERAL_BAND) and words:
+                return Reason(f"that is {stem} at another corner: {words}", member.columns, ("corner",))
+    for factor, words, slip in (
+        (2.0, "this is out by a factor of two", "factor-two"),
+        (0.5, "this is out by a factor of two", "factor-two"),
+        (ROOT_TWO, "this is out by a factor of √2: r.m.s. and crest", "rms-crest"),
+        (1 / ROOT_TWO, "this is out by a factor of √2: r.m.s. and crest", "rms-crest"),
+    ):
+        if any(_near(amount.value, factor * goal, SLIP_BAND / 2) for goal in truths):
+            return Reason(words, member.columns, (slip,))
+    if any(goal and _near(amount.value * goal, 1.0, SLIP_BAND / 2) for goal in truths):
+        return Reason("this is the reciprocal: the fraction is upside down", member.columns, ("inverted",))
+    return None
+
+
+def _elsewhere(ground: Ground, stem: str) -> Iterator[tuple[str, float]]:
+    for case in ground.cases:
+        for situation in case.world.situations:
+            if stem in situation.values:
+                yield situation.words, situation.values[stem]
+
+
+def _edited(question: Question, ground: Ground, past: Past) -> Reason | None:
+    """The single edit that would make the line true, tried on its symbols or on those its numbers stand for."""
+    effort = Effort(MOST_PLACES)
+    names = tuple(
+        dict.fromkeys(
+            (
+                *(name for name in ground.sheet.env if exponents_of(ground, name) is not None),
+                *(name for case in ground.cases[:1] for item in case.world.situations[:1] for name in item.values),
+                *ground.sheet.asked,
+            )
+        )
+    )
+
+    def dimension_of(name: str) -> tuple[int, int, int, int] | None:
+        return exponents_of(ground, name)
+
+    for index, relation in enumerate(question.relations):
+        left, right = question.members[index], question.members[index + 1]
+        if kind_of(left) is Kind.NUMBERS or isinstance(right, Literal):
+            continue
+        ways = ways_to_read(right, ground, past)
+        guesses = islice(symbolised(right, ways, past), 3)
+        trees = [right] if kind_of(right) is not Kind.NUMBERS else [guess.tree for guess in guesses]
+        if any(true_of_circuit(left, tree, relation.sign, ground, effort=effort) is not None for tree in trees):
+            continue
+        for tree in trees:
+            for edit in islice(edits_of(tree, names, dimension_of), MOST_EDITS):
+                if true_of_circuit(left, edit.tree, relation.sign, ground, effort=effort) is not None:
+                    return _edit_reason(edit)
+    return None
+
+
+def _edit_reason(edit: Edit) -> Reason:
+    return Reason(edit.words, edit.columns, (edit.kind,))
+
+
+def _copied(question: Question, ground: Ground, past: Past) -> Reason | None:
+    """One number that is no value of anything here, where a given would make the line's relation true."""
+    effort = Effort(MOST_PLACES)
+    for index, relation in enumerate(question.relations):
+        left, right = question.members[index], question.members[index + 1]
+        if kind_of(left) is Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS:
+            continue
+        if isinstance(right, Literal):
+            return _misquoted(left, right, ground)
+        ways = ways_to_read(right, ground, past)
+        for number in literals_in(right):
+            for name, value in ground.sheet.given.items():
+                if _near(number.meanings[0].value, value, 1e-6):
+                    continue
+                for guess in islice(symbolised(right, with_one_as(ways, number, name), past), 4):
+                    others = replace(guess, put=tuple(item for item in guess.put if item[0].columns != number.columns))
+                    if borne_out(left, others, relation.sign, ground, past, effort):
+                        told = write(value, unit_of(ground, name) or "", figures=4)
+                        return Reason(f"{name} is {told}: copied wrongly here", number.columns, ("copied",))
+    return None
+
+
+def _misquoted(left: Node, right: Literal, ground: Ground) -> Reason | None:
+    if isinstance(left, Name) and left.name in ground.sheet.given:
+        value = write(ground.sheet.given[left.name], unit_of(ground, left.name) or "", figures=4)
+        return Reason(f"the statement gives {left.name} = {value}", right.columns, ("copied",))
+    return None
+
+
+def _plainly(question: Question, ground: Ground) -> Reason:
+    """No reason known: what does not agree, and whether it is too large or too small."""
+    head = _head(question)
+    results = list(_results(question))
+    if head is not None and results:
+        member, amount = results[0]
+        truths = list(values_of(ground, head.name))
+        if truths and all(value * amount.value > 0 and abs(amount.value) > abs(value) for value in truths):
+            return Reason(f"{head.name} comes out too large", member.columns)
+        if truths and all(value * amount.value > 0 and abs(amount.value) < abs(value) for value in truths):
+            return Reason(f"{head.name} comes out too small", member.columns)
+        return Reason(f"this is not the value of {head.name}", member.columns)
+    if names_in(question.members):
+        return Reason("this relation is not true of the circuit", question.members[-1].columns)
+    return Reason("the two sides are not equal", question.members[-1].columns)
+

@@ -1,0 +1,97 @@
+"""What earlier lines of a working leave behind for the later ones.
+
+Vocabulary: the *tail* is head and last member of the chain before, for a line that goes on with it; a *branch* is the
+region of a hypothesis; a state is *believed* when the learner has concluded it though it is not the true one.
+Place in the data flow: a judged line + State -> State.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from itertools import islice
+
+from tutor.solution.sheet import Sheet
+from tutor.working.finding import WRONG, Code
+from tutor.working.ground import Ground
+from tutor.working.hypothesis import region_meant
+from tutor.working.judge import Judged
+from tutor.working.symbolise import Past, symbolised, ways_to_read
+from tutor.working.tree import Exponents, Line, Literal, Minus, Name, Node
+from tutor.working.truth import names_in
+from tutor.working.vocabulary import Vocabulary
+
+MOST_MEANT = 3  # readings kept of a line of numbers alone
+
+
+@dataclass(frozen=True)
+class State:
+    """What earlier lines left behind."""
+
+    past: Past = field(default_factory=Past)
+    own_dimensions: Mapping[str, Exponents | None] = field(default_factory=dict)
+    choices: Mapping[str, float] = field(default_factory=dict)
+    doubtful: bool = False
+    branch: str = ""
+    tail: tuple[Node, ...] = ()  # head and last member of the chain before, for a line that goes on with it
+    tail_true: bool = True
+    head: str = ""  # the symbol that the chain before speaks of
+    believed: str = ""  # the state the learner has concluded the circuit is in, when it is not the true one
+
+
+def vocabulary_of(state: State, sheet: Sheet) -> Vocabulary:
+    """What names mean on the next line."""
+    return Vocabulary(frozenset(sheet.symbols), sheet.aliases, tuple(state.past.own), sheet.decimal_comma)
+
+
+def concluded(line: Line, state: State, sheet: Sheet) -> State:
+    """What a line's own words conclude: back from a hypothesis, or a state that the learner believes in."""
+    region = region_meant(line.words, sheet) if line.words else ""
+    if not region:
+        return state
+    return replace(state, branch="", believed="" if region == sheet.region else region)
+
+
+def head_name(members: tuple[Node, ...]) -> str:
+    """The symbol a chain speaks of: the first member that is one; '' when none is."""
+    for member in members:
+        inner = member.arg if isinstance(member, Minus) else member
+        if isinstance(inner, Name):
+            return inner.name
+    return ""
+
+
+def after(judged: Judged, members: tuple[Node, ...], state: State, ground: Ground, continued: bool) -> State:
+    """What a judged line leaves behind: values, relations, parts without a symbol, and what was not true."""
+    past = state.past
+    head = state.tail[0] if continued else judged.members[0]
+    wrong = judged.code in WRONG or judged.code is Code.FOLLOWS
+    tail = (head if continued else members[0], members[-1])
+    if state.branch:
+        # What holds under a hypothesis is not carried out of it.
+        return replace(state, tail=tail, tail_true=not wrong)
+    values, relations, parts, untrue = dict(past.values), dict(past.relations), past.parts, past.wrong
+    if judged.value is not None:
+        if wrong:
+            untrue = (*untrue, judged.value)
+        if isinstance(head, Name):
+            values.pop(head.name, None)
+            values[head.name] = judged.value
+        elif not isinstance(head, Literal):
+            parts = (*parts, *((tree, judged.value) for tree in _meant_by(head, ground, past)))
+    if isinstance(head, Name) and judged.code is not Code.UNITS:
+        relation = next((item for item in judged.members[1:] if names_in((item,))), None)
+        if relation is not None and head.name not in names_in((relation,)):
+            relations[head.name] = relation
+    past = replace(past, values=values, relations=relations, parts=parts, wrong=untrue)
+    return replace(state, past=past, tail=tail, tail_true=not wrong)
+
+
+def _meant_by(head: Node, ground: Ground, past: Past) -> Iterator[Node]:
+    """An expression without a symbol of its own as what later lines may use it for: its numbers read as symbols."""
+    if names_in((head,)):
+        yield head
+        return
+    for guess in islice(symbolised(head, ways_to_read(head, ground, past), past), MOST_MEANT):
+        if names_in((guess.tree,)):
+            yield guess.tree

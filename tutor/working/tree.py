@@ -1,0 +1,228 @@
+"""What a line of working reads as: a chain of expressions, each node with its columns in the text as typed.
+
+Vocabulary: a *literal* is a number as typed, with every meaning it may have (47 K: kilohms or kelvins), *bare* when it
+has neither unit nor prefix. A *name* is a symbol of the circuit, the learner's own, or unknown. A *member* is one side
+of a relation; a line is one *chain* of members. *Columns* are (first, past), counted from 1 in code points.
+Place in the data flow: text -> `read.py` -> Line -> dimensions, truth, findings. `site/assets/reader.js` does likewise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+
+Columns = tuple[int, int]
+Exponents = tuple[int, int, int, int]  # of volt, ampere, second, kelvin
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """One meaning of a literal: its value in SI (°C for temperatures, percent as a fraction), what one unit of its last
+    figure is worth, its dimension (None: no unit was written), and the unit's code ('' when none)."""
+
+    value: float
+    step: float
+    exponents: Exponents | None
+    unit: str
+
+
+@dataclass(frozen=True)
+class Literal:
+    """A number as typed. `figures` as written (trailing zeros count); `power` of ten that prefix and unit brought (−3
+    for 5 mA and for 5m); `bare`: neither unit nor prefix; meanings in order of preference."""
+
+    columns: Columns
+    meanings: tuple[Meaning, ...]
+    figures: int
+    power: int
+    bare: bool
+
+
+class Standing(Enum):
+    """Whose symbol a name is."""
+
+    CIRCUIT = "circuit"
+    OWN = "own"  # defined by the learner on an earlier line
+    UNKNOWN = "unknown"  # allowed alone on the left only, where it defines
+
+
+@dataclass(frozen=True)
+class Name:
+    """A symbol by its name in the table (`V_I_MAX`, `DV_O`) or, when it is none of the circuit's, as typed."""
+
+    columns: Columns
+    name: str
+    standing: Standing
+
+
+@dataclass(frozen=True)
+class Minus:
+    """−x, also as a subtracted term."""
+
+    columns: Columns
+    arg: Node
+
+
+@dataclass(frozen=True)
+class Sum:
+    """A sum of two terms or more."""
+
+    columns: Columns
+    terms: tuple[Node, ...]
+
+
+@dataclass(frozen=True)
+class Product:
+    """A product of two factors or more, written or implied."""
+
+    columns: Columns
+    factors: tuple[Node, ...]
+
+
+@dataclass(frozen=True)
+class Quotient:
+    """over/under."""
+
+    columns: Columns
+    over: Node
+    under: Node
+
+
+@dataclass(frozen=True)
+class Power:
+    """base^exponent; the exponent is pure."""
+
+    columns: Columns
+    base: Node
+    exponent: Node
+
+
+@dataclass(frozen=True)
+class Parallel:
+    """left ∥ right."""
+
+    columns: Columns
+    left: Node
+    right: Node
+
+
+@dataclass(frozen=True)
+class Call:
+    """A function of one argument (sqrt, ln, log10, exp, abs) or of two or more (min, max)."""
+
+    columns: Columns
+    function: str
+    args: tuple[Node, ...]
+
+
+@dataclass(frozen=True)
+class Spread:
+    """base ± share, the share a percentage."""
+
+    columns: Columns
+    base: Node
+    share: Literal
+
+
+Node = Literal | Name | Minus | Sum | Product | Quotient | Power | Parallel | Call | Spread
+
+
+class LineKind(Enum):
+    """What a line is before it is judged."""
+
+    BLANK = "blank"
+    NOTE = "note"  # words only, or a question to oneself
+    CHAIN = "chain"
+    HYPOTHESIS = "hypothesis"  # assume, suppose, if: `words` say what
+    RELEASE = "release"  # so not: the hypothesis is given up
+    UNREAD = "unread"
+
+
+@dataclass(frozen=True)
+class Relation:
+    """A relation between two members: one of = ≈ < > ≤ ≥."""
+
+    columns: Columns
+    sign: str
+
+
+@dataclass(frozen=True)
+class Misread:
+    """Why a line cannot be read: the code of the row in the table of misread forms, the sentence, the columns."""
+
+    fault: str
+    sentence: str
+    columns: Columns
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line read. `members` has one more entry than `relations`; one member alone is an unfinished chain.
+
+    `continued`: the line begins with a relation and goes on with the chain before; `members` then holds the members
+    after that relation, and `relations` as many. `choice`: choose, take, use, pick or select stood before the chain.
+    `label` is what stood before a colon, `words` what followed a comma (or, in a note or hypothesis, the words).
+    """
+
+    kind: LineKind
+    members: tuple[Node, ...] = ()
+    relations: tuple[Relation, ...] = ()
+    continued: bool = False
+    choice: bool = False
+    label: str = ""
+    words: str = ""
+    misread: Misread | None = None
+
+
+def parts(node: Node) -> tuple[Node, ...]:
+    """The direct parts of a node, in the order written."""
+    match node:
+        case Literal() | Name():
+            return ()
+        case Minus(_, arg):
+            return (arg,)
+        case Sum(_, terms):
+            return terms
+        case Product(_, factors):
+            return factors
+        case Quotient(_, over, under):
+            return (over, under)
+        case Power(_, base, exponent):
+            return (base, exponent)
+        case Parallel(_, left, right):
+            return (left, right)
+        case Call(_, _, args):
+            return args
+        case Spread(_, base, share):
+            return (base, share)
+
+
+def rebuilt(node: Node, inner: tuple[Node, ...]) -> Node:
+    """The same kind of node, in the same columns, over other parts."""
+    match node:
+        case Literal() | Name():
+            return node
+        case Minus(columns, _):
+            return Minus(columns, inner[0])
+        case Sum(columns, _):
+            return Sum(columns, inner)
+        case Product(columns, _):
+            return Product(columns, inner)
+        case Quotient(columns, _, _):
+            return Quotient(columns, inner[0], inner[1])
+        case Power(columns, _, _):
+            return Power(columns, inner[0], inner[1])
+        case Parallel(columns, _, _):
+            return Parallel(columns, inner[0], inner[1])
+        case Call(columns, function, _):
+            return Call(columns, function, inner)
+        case Spread(columns, _, share):
+            return Spread(columns, inner[0], share)
+
+
+def with_leaves(node: Node, leaf: Callable[[Literal | Name], Node]) -> Node:
+    """The tree with every number and symbol replaced by `leaf(it)`."""
+    if isinstance(node, Literal | Name):
+        return leaf(node)
+    return rebuilt(node, tuple(with_leaves(part, leaf) for part in parts(node)))
