@@ -19,6 +19,7 @@ COMMANDS = {
     "derive": "tutor.views.commands.derive",
     "solve": "tutor.views.commands.solve",
     "problem": "tutor.views.commands.problem",
+    "check": "tutor.views.commands.check",
 }
 
 

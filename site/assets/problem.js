@@ -21,6 +21,7 @@
     document.title = document.title.replace(/^(number \d+, )?/, number === 1 ? "" : `number ${number}, `);
     const article = holder.firstElementChild;
     Steadyrail.prepareSteps(article);
+    Steadyrail.prepareWorking(article);
     Steadyrail.prepareAnswers(article);
   }
 

@@ -19,8 +19,12 @@ from tutor.quantities.units import printed_unit
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
 from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
+from tutor.views.typing_help import letter_keys, letters_of, sign_keys, typing_topics
 
-_PROBLEM_SCRIPTS = ("tables", "quantity", "judge", "bank", "steps", "answers", "problem")
+_PROBLEM_SCRIPTS = (
+    *("tables", "quantity", "judge", "bank", "steps", "answers"),
+    *("working_margin", "working_lines", "working_keys", "working", "problem"),
+)
 
 
 @dataclass(frozen=True)
@@ -172,7 +176,12 @@ def symbol_row(name: str) -> SymbolRow:
 
 def problem_body(shown: ProblemContent, press: Environment) -> Element:
     """The part of a problem's page that changes with its number, as a tree."""
+    letters = letters_of(shown.problem, shown.solution)
+    asked = (point.key for point in shown.problem.waypoints)
     markup = press.get_template("problem_body.html").render(
+        letter_keys=letter_keys(letters, (*shown.problem.given, *asked)),
+        sign_keys=sign_keys(letters),
+        typing=typing_topics(letters),
         problem=shown.problem,
         solution=shown.solution,
         svg=shown.schematic_svg,
@@ -213,7 +222,7 @@ def problem_page(
             f"Problems: {family.title}, level {level.level}.",
             f"{stage.number}. {stage.title}",
         ),
-        sheets=("problem",),
+        sheets=("problem", "working", "working_keys"),
         scripts=_PROBLEM_SCRIPTS,
         family=family,
         level=level,

@@ -8,7 +8,6 @@ from textwrap import wrap
 
 from rich.console import Console
 from rich.padding import Padding
-from rich.table import Table
 from rich.text import Text
 
 from tutor.circuit.circuit import Circuit
@@ -22,6 +21,9 @@ from tutor.views.plain import chain_lines, prose_text
 
 WIDTH = 80
 _INDENT = 4
+_GAP = 2  # columns between the columns of a table
+_LEAST_WIDTH = 16  # prose is not set narrower than this, however narrow the window
+_SHORT_VALUE = 24  # a value up to this long stands in a column of its own
 
 
 def terminal() -> Console:
@@ -41,24 +43,36 @@ def heading(console: Console, text: str, aside: str = "") -> None:
 def paragraph(console: Console, text: str, indent: int = 0, style: str = "") -> None:
     """Prose, wrapped at ordinary spaces alone: a no-break space holds a symbol, its value and its unit together."""
     if text:
-        for line in wrap(prose_text(text), console.width - indent, break_long_words=False, break_on_hyphens=False):
+        for line in _wrapped(prose_text(text), console.width - indent):
             told = Text(" " * indent + line.replace("\u00a0", " "), style=style)
             console.print(told, no_wrap=True, overflow="ignore")
 
 
 def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) -> None:
-    """A table without rules: symbol, words, value."""
-    if not entries:
-        return
-    table = Table(box=None, show_header=False, pad_edge=False, padding=(0, 2, 0, 0))
-    for column in range(len(entries[0])):
-        table.add_column(no_wrap=column != 1, overflow="fold")
-    for entry in entries:
-        table.add_row(*(Text(cell.replace("\u00a0", " ")) for cell in entry))
-    with console.capture() as captured:
-        console.print(Padding(table, (0, 0, 0, indent), expand=False))
-    for line in captured.get().splitlines():
-        console.print(Text.from_ansi(line.rstrip()), no_wrap=True, overflow="ignore")
+    """A table without rules: symbol, words and, where there is one, a value; a long value stands under its words."""
+    symbols = max((len(entry[0]) + _GAP for entry in entries if entry[0]), default=0)
+    short = [entry[2] for entry in entries if len(entry) > 2 and len(entry[2]) <= _SHORT_VALUE]
+    values = max(map(len, short), default=0)
+    room = console.width - indent - symbols
+    words = min(max((len(entry[1]) for entry in entries), default=0), room - (values + _GAP if values else 0))
+    for symbol, told, *rest in entries:
+        value = rest[0] if rest else ""
+        beside = len(value) <= _SHORT_VALUE
+        head = f"{' ' * indent}{symbol:<{symbols}}"
+        for place, line in enumerate(_wrapped(told, words if beside else room) or [""]):
+            start = " " * len(head) if place else head
+            end = f"{line:<{words}}{' ' * _GAP}{value}" if beside and not place else line
+            _plain_line(console, f"{start}{end}")
+        for line in [] if beside else _wrapped(value, room - _GAP):
+            _plain_line(console, f"{' ' * (len(head) + _GAP)}{line}")
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    return wrap(text, max(width, _LEAST_WIDTH), break_long_words=False, break_on_hyphens=False)
+
+
+def _plain_line(console: Console, line: str) -> None:
+    console.print(Text(line.replace("\u00a0", " ").rstrip()), no_wrap=True, overflow="ignore", crop=False)
 
 
 def show_problem(console: Console, problem: Problem) -> None:

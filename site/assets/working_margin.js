@@ -1,0 +1,139 @@
+// The margin of the working sheet: a finding in plain words with a small sign, and a finding that is disputed as a file.
+(function () {
+  "use strict";
+  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+
+  // A sign and plain words for each code. The signs are those of logic and algebra and differ in shape; they are never
+  // alone and are not read aloud.
+  const SAID = new Map([
+    ["holds", ["≡", "true of the circuit"]],
+    ["holds-here", ["=", "true here"]],
+    ["follows", ["∴", "follows from your line"]],
+    ["fails", ["≠", "not so"]],
+    ["units", ["[ ]", "the units clash"]],
+    ["unread", ["?", "cannot be read"]],
+    ["defines", [":=", "a symbol of your own"]],
+    ["choice-ok", ["∈", "a choice that fits"]],
+    ["choice-bad", ["∉", "a choice that does not fit"]],
+    ["note", ["–", "noted"]],
+  ]);
+  const WRONG = new Set(["fails", "units", "choice-bad"]);
+  const NAME = /([A-Za-zΔ]+(?:_[A-Za-z0-9]+)+)/;
+  // What a sentence quotes from the line stays as it was typed.
+  const QUOTED = /((?:^|[\s(])'[^']+'(?=$|[\s,.;:)?]))/;
+
+  function made(tag, name, text) {
+    const element = document.createElement(tag);
+    if (name) element.className = name;
+    if (text) element.textContent = text;
+    return element;
+  }
+
+  // V_I_MIN as an italic V with an upright subscript I(min), as the rest of the page sets it.
+  function letter(name) {
+    const [main, ...rest] = name.split("_");
+    const element = made("span", "letter-symbol");
+    const change = /^D[A-Z]$/.test(main);
+    if (change) element.append("Δ");
+    element.append(made("i", "", change ? main[1] : main));
+    let lowered = "";
+    for (const word of rest) {
+      if (!/^(MIN|MAX|NOM)$/.test(word)) lowered += /^[0-9]$/.test(word) || !lowered ? word : "," + word;
+      else lowered += lowered ? `(${word.toLowerCase()})` : word.toLowerCase();
+    }
+    element.append(made("sub", "", lowered));
+    return element;
+  }
+
+  // A sentence with its letter symbols set as such and its quotation marks and apostrophes curved.
+  function sentence(text, place) {
+    text.split(QUOTED).forEach((piece, at) => {
+      if (at % 2 === 1) {
+        place.append(piece.replace("'", "‘").replace(/'$/, "’"));
+        return;
+      }
+      const curved = piece.replace(/([A-Za-z])'(?=[a-z])/g, "$1’");
+      curved.split(NAME).forEach((part, odd) => place.append(odd % 2 === 1 ? letter(part) : part));
+    });
+  }
+
+  function joined(words, why) {
+    if (!why) return words;
+    return why.toLowerCase().startsWith(words.toLowerCase()) ? why : `${words}: ${why}`;
+  }
+
+  // The words of a finding in one sentence, for the live region.
+  Steadyrail.findingWords = function (finding) {
+    const said = SAID.get(finding.code) || ["", "a finding"];
+    return joined(said[1], finding.why);
+  };
+
+  Steadyrail.isWrong = function (finding) {
+    return WRONG.has(finding.code);
+  };
+
+  // Whether a finding asks for a change, so that a line still being written is better left alone for a moment.
+  Steadyrail.isComplaint = function (finding) {
+    return WRONG.has(finding.code) || finding.code === "unread";
+  };
+
+  // Writes a finding into the margin. `pointed` is the text it points at, '' for none; `disagree` is called by its button.
+  Steadyrail.writeFinding = function (place, finding, pointed, disagree) {
+    const [sign, words] = SAID.get(finding.code) || ["", "a finding"];
+    const told = made("p", "found");
+    if (sign) {
+      const shown = made("span", "sign", `${sign} `);
+      shown.setAttribute("aria-hidden", "true");
+      told.append(shown);
+    }
+    const whole = joined(words, finding.why);
+    const apart = whole.startsWith(words);
+    if (apart) told.append(made("span", "found-word", words));
+    const rest = made("span", "found-why");
+    sentence(apart ? whole.slice(words.length) : whole, rest);
+    told.append(rest);
+    if (pointed) told.append(made("span", "heard", `, at “${pointed}”`));
+    place.replaceChildren(told);
+    if (!Steadyrail.isComplaint(finding)) return;
+    const button = made("button", "disagree", "I disagree");
+    button.type = "button";
+    button.title = "save this line and its finding as a small file for your lecturer";
+    button.addEventListener("click", disagree);
+    told.append(" ", button);
+  };
+
+  // The text of a line between two columns, and what stands before and after; columns count code points from 1.
+  Steadyrail.cutAt = function (text, columns) {
+    const points = Array.from(text);
+    const first = Math.min(Math.max(columns[0] - 1, 0), points.length);
+    const past = Math.min(Math.max(columns[1] - 1, first), points.length);
+    return [points.slice(0, first).join(""), points.slice(first, past).join(""), points.slice(past).join("")];
+  };
+
+  // Saves a disputed finding as a small file for the lecturer, and gives the file's name.
+  Steadyrail.saveDisagreement = function (problem, number, finding, working) {
+    const record = {
+      kind: "disagreement",
+      version: 1,
+      problem: problem,
+      line: { number: number, text: working[number - 1] },
+      finding: {
+        code: finding.code,
+        words: Steadyrail.findingWords(finding),
+        why: finding.why,
+        columns: finding.columns,
+        slip: finding.slip,
+      },
+      working: working,
+    };
+    const name = `disagreement-${problem.replace(/[^A-Za-z0-9.]+/g, "-")}-line-${number}.json`;
+    const link = document.createElement("a");
+    link.download = name;
+    link.href = URL.createObjectURL(new Blob([JSON.stringify(record, null, 2) + "\n"], { type: "application/json" }));
+    document.body.append(link);
+    link.click();
+    link.remove();
+    window.setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+    return name;
+  };
+})();

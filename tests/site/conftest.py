@@ -1,0 +1,131 @@
+"""The working sheet of one problem, opened from disk in Chromium, with a stand-in for the checker."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page, sync_playwright
+
+from tutor.solution.desk import our_desk
+from tutor.views.assemble import assemble
+from tutor.views.site import build_site
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+CHECKER = Path(__file__).with_name("working_checker.js")
+FAMILY = "zener-resistor"
+
+
+def quiet(_done: int, _total: int, _what: str) -> None:
+    """A build that nobody watches."""
+
+
+@pytest.fixture(scope="module")
+def working_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site of one family at one level, three problems."""
+    content = assemble(our_desk(), 3, quiet)
+    stage = next(stage for stage in content.stages if any(family.id == FAMILY for family in stage.families))
+    family = next(family for family in stage.families if family.id == FAMILY)
+    one = replace(stage, families=(replace(family, levels=family.levels[:1]),))
+    small = replace(content, stages=(one,))
+    return build_site(small, tmp_path_factory.mktemp("built") / "site", quiet).path
+
+
+@pytest.fixture(scope="module")
+def working_browser() -> Iterator[Browser]:
+    """Chromium; without it the tests are skipped, except where CI is set."""
+    if CHROMIUM is None:
+        assert not os.environ.get("CI"), "CI must have Chromium"
+        pytest.skip("Chromium is not installed")
+    with sync_playwright() as playwright:
+        yield playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+
+
+class Sheet:
+    """A problem's page with its working sheet, every complaint of the browser about it, every address it asks for."""
+
+    def __init__(self, browser: Browser, site: Path, script: str, width: int, scripts: bool) -> None:
+        self.context = browser.new_context(viewport={"width": width, "height": 800}, java_script_enabled=scripts)
+        self.context.add_init_script(path=CHECKER)
+        self.context.add_init_script(script)
+        self.complaints: list[str] = []
+        self.asked: list[str] = []
+        self.page: Page = self.context.new_page()
+        self.page.clock.install(time=0)
+        self.page.on("console", lambda message: self.complaints.append(message.text))
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.goto((site / "problems" / f"{FAMILY}-1.html").as_uri())
+        self.page.clock.pause_at(60)  # what waits for the writer to rest waits for `rest`
+        self.fields = self.page.locator(".line-field")
+
+    def rest(self, milliseconds: int = 2000) -> None:
+        """The writer's hands rest that long; two seconds are enough for everything."""
+        self.page.clock.run_for(milliseconds)
+
+    def texts(self) -> list[str]:
+        """The lines as they stand in their fields."""
+        texts: list[str] = self.fields.evaluate_all("(fields) => fields.map((field) => field.value)")
+        return texts
+
+    def write(self, *lines: str) -> None:
+        """Types lines as a learner does, from the end of the sheet on, with Enter between them."""
+        self.fields.last.focus()
+        for at, line in enumerate(lines):
+            if at:
+                self.page.keyboard.press("Enter")
+            self.page.keyboard.type(line)
+
+    def line(self, number: int) -> Locator:
+        """A line with its margin."""
+        return self.page.locator(".working-line").nth(number - 1)
+
+    def margin(self, number: int) -> Locator:
+        """The margin beside a line."""
+        return self.line(number).locator(".line-finding")
+
+    def boxes(self, number: int, *parts: str) -> list[dict[str, float]]:
+        """Where parts of a line stand, all at one moment: the page may still be scrolling."""
+        boxes: list[dict[str, float]] = self.line(number).evaluate(
+            """(line, parts) => parts.map((part) => line.querySelector(part).getBoundingClientRect().toJSON())""",
+            list(parts),
+        )
+        return boxes
+
+    def writing_in(self) -> tuple[int, int]:
+        """The number of the line in hand (0: none) and where the caret stands in it."""
+        number: int = self.page.evaluate(
+            """[...document.querySelectorAll(".line-field")].indexOf(document.activeElement) + 1"""
+        )
+        caret: int = self.page.evaluate("document.activeElement.selectionStart ?? 0")
+        return number, caret
+
+
+OpenSheet = Callable[..., Sheet]
+
+
+@pytest.fixture
+def open_sheet(working_browser: Browser, working_site: Path) -> Iterator[OpenSheet]:
+    """Opens a sheet: with a script run before the page's own, a width in CSS pixels, scripts on or off."""
+    opened: list[Sheet] = []
+
+    def open_one(script: str = "", width: int = 1280, scripts: bool = True) -> Sheet:
+        opened.append(Sheet(working_browser, working_site, script, width, scripts))
+        return opened[-1]
+
+    yield open_one
+    for sheet in opened:
+        assert sheet.complaints == []
+        assert all(address.startswith(("file://", "blob:")) for address in sheet.asked)
+        sheet.context.close()
+
+
+@pytest.fixture
+def sheet(open_sheet: OpenSheet) -> Sheet:
+    """A sheet as most learners meet it."""
+    return open_sheet()
