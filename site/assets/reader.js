@@ -76,6 +76,7 @@
   // A chain with the words before and after it; without a relation, often a note.
   function statement(scope, start, label) {
     if (!reader.hasRelation(scope, start)) return unrelated(scope, start, label);
+    if (scope.isListed(start) && scope.says(start, "strictOperators")) throw scope.broken("word-for-sign", start, start);
     const first = reader.pastLeading(scope, start);
     return chainLine(scope, chainAt(scope, first), joined(label, typed(scope, start, first)));
   }

@@ -6,6 +6,8 @@
   const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
   const reader = (Steadyrail.reader = Steadyrail.reader || {});
 
+  const MOST_CONDITION = 8; // tokens of a condition before a colon
+
   // Whether a relation stands anywhere from a place on, one that is not read here included.
   reader.hasRelation = function (scope, first) {
     return scope.tokens.slice(first).some((one) => one.kind === "relation" || one.fault === "other-relation");
@@ -68,10 +70,18 @@
   // A label before a colon, the colon included; no relation stands in a label.
   reader.pastColon = function (scope, place) {
     let at = place;
+    let related = false;
     while (at < scope.tokens.length) {
       const token = scope.tokens[at];
-      if (token.kind === "relation" || token.fault === "other-relation") return place;
+      if (token.fault === "other-relation") return place;
+      related = related || token.kind === "relation";
       if (token.kind === "colon") {
+        if (related) {
+          const length = at - place;
+          const begun = length >= 3 && length <= MOST_CONDITION && scope.tokens[place].kind !== "relation";
+          const apart = at + 1 < scope.tokens.length && scope.isJoined(at) && scope.isGap(at + 1);
+          return begun && apart && reader.hasRelation(scope, at + 1) ? at + 1 : place;
+        }
         reader.refuseRatio(scope, at);
         return at + 1;
       }

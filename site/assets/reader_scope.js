@@ -115,7 +115,7 @@
     isRemark(place) {
       const token = this.at(place);
       if (token === null || token.kind !== "open" || token.partner < 0) return false;
-      if (this.lineNumberGap(place) > 1) return true;
+      if (this.lineNumberGap(place) > 1 || this.isRange(place)) return true;
       const listed = this.isListed(place + 1) || this.says(place + 1, "series") || this.isKind(place + 1, "tick");
       if (!listed && !(this.isWord(place + 1) && this.isWord(place + 2))) {
         if (this.isKind(place + 1, "relation")) this.breaks(place);
@@ -124,6 +124,16 @@
       if (this.tokens.slice(place + 1, token.partner).some((one) => one.kind === "relation")) this.breaks(place);
       const valued = this.isSymbol(place + 2) || this.isKind(place + 2, "number", "fraction", "open");
       return !(valued && (this.says(place + 1, "operators") || this.says(place + 1, "joiners")));
+    }
+
+    // Whether a bracket after a value holds a range and no relation: R = 180 Ω (171 Ω to 189 Ω).
+    isRange(place) {
+      let ranged = false;
+      for (let at = place + 1; at < this.tokens[place].partner; at += 1) {
+        if (this.tokens[at].kind === "relation") return false;
+        ranged = ranged || this.word(at) === "to" || this.tokens[at].text === "…";
+      }
+      return place > 0 && ranged;
     }
 
     // How far a whole number in brackets that ends a chain stands apart; 0 for anything else.

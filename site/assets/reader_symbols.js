@@ -189,11 +189,19 @@
     return name !== null && reader.holds(vocabulary, name) ? name : null;
   }
 
+  // A small r for a resistance and U for a voltage, where nothing else has that name.
+  function loosely(vocabulary, typed) {
+    const letter = Steadyrail.tables.lines.loosely[Array.from(typed)[0]];
+    return letter === undefined ? null : circuits(vocabulary, letter + typed.slice(1));
+  }
+
   // The name of a typed symbol and whose it is; an unknown one keeps its spelling.
   reader.resolve = function (vocabulary, typed) {
     const name = circuits(vocabulary, typed);
     if (name !== null) return { name: name, standing: CIRCUIT };
-    return { name: typed, standing: vocabulary.own.includes(typed) ? OWN : UNKNOWN };
+    if (vocabulary.own.includes(typed)) return { name: typed, standing: OWN };
+    const loose = loosely(vocabulary, typed);
+    return loose === null ? { name: typed, standing: UNKNOWN } : { name: loose, standing: CIRCUIT };
   };
 
   // The longest run of characters that two texts share: its places and its length, the earliest of several.

@@ -270,6 +270,7 @@
     if (char === ":") {
       const past = skip(line, at + 1);
       if (oneOf(line, past, "=")) return token("relation", "=", at, past + 1);
+      if (divides(line, at, found)) return token("sign", "/", at, at + 1);
     }
     if (reader.mapOf("fractions", () => alphabet.fractions).has(char)) return token("fraction", char, at, at + 1);
     if (char === "∞") return token("bad", char, at, at + 1, { fault: "not-finite" });
@@ -277,6 +278,13 @@
     if (text(line, at, at + 2) === "!=") return token("bad", "!=", at, at + 2, { fault: "other-relation" });
     if (char === "|") return token("bad", char, at, at + 1, { fault: "bar" });
     return token(reader.mapOf("single", () => alphabet.single).get(char) || "other", char, at, at + 1);
+  }
+
+  // Whether a colon divides, as in many schools: after a relation, set apart on both sides.
+  function divides(line, at, found) {
+    const apart = at > 0 && line[at - 1] === " " && line[at + 1] === " ";
+    const last = found[found.length - 1];
+    return apart && last !== undefined && VALUES.includes(last.kind) && found.some((one) => one.kind === "relation");
   }
 
   function numberAt(line, at, found, vocabulary, crosses) {

@@ -12,7 +12,7 @@ from tutor.solution.sheet import Convention
 from tutor.working.amount import work_out
 from tutor.working.ground import Ground, Place, distinct, places_in, value_in
 from tutor.working.tree import Node, Relation
-from tutor.working.truth import Question, links_of, names_in, plain_amount, true_of_circuit
+from tutor.working.truth import Kind, Question, kind_of, links_of, names_in, plain_amount, true_of_circuit
 from tutor.working.world import World
 
 Others = tuple[tuple[Convention, Ground], ...]
@@ -36,14 +36,19 @@ def approximation_told(question: Question, ground: Ground, others: Others) -> st
 
 def error_told(question: Question, convention: Convention, ground: Ground, others: Others) -> str:
     """The approximation and its error here, '' when the error is beyond its limit."""
-    errors = [
-        _error_of_quantity(convention, ground, others),
-        *(_error_of_link(link, ground) for link in links_of(question)),
-    ]
-    known = [error for error in errors if error is not None]
+    bent = [_error_of_link(link, ground) for link in links_of(question) if not _is_exact(link, ground)]
+    links = [error for error in bent if error is not None]
+    whole = _error_of_quantity(convention, ground, others)
+    known = [*([max(links)] if links else []), *([whole] if whole is not None else [])]
     if not known or min(known) > convention.limit * (1 + 1e-9):
         return ""
     return f"true to {write(min(known), '%', figures=2)}: {convention.title.replace('$', '')}"
+
+
+def _is_exact(link: tuple[Relation, Node, Node], ground: Ground) -> bool:
+    relation, left, right = link
+    symbols = kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS
+    return symbols and true_of_circuit(left, right, relation.sign, ground) is not None
 
 
 def _error_of_quantity(convention: Convention, ground: Ground, others: Others) -> float | None:

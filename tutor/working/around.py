@@ -17,6 +17,7 @@ from tutor.working.tokens import Kind
 from tutor.working.tree import Name, Product
 
 _NUMBER_FIGURES = 2
+MOST_CONDITION = 8  # tokens of a condition before a colon
 
 
 def has_relation(scope: Scope, first: int) -> bool:
@@ -85,13 +86,18 @@ def _stands_apart(scope: Scope, place: int) -> bool:
 
 
 def past_colon(scope: Scope, place: int) -> int:
-    """A label before a colon, the colon included; no relation stands in a label."""
-    at = place
+    """A label before a colon, the colon included; a relation stands in it only as a condition: at V_I = 18 V: …"""
+    at, related = place, False
     while at < len(scope.tokens):
         token = scope.tokens[at]
-        if token.kind is Kind.RELATION or token.fault is Fault.OTHER_RELATION:
+        if token.fault is Fault.OTHER_RELATION:
             return place
+        related = related or token.kind is Kind.RELATION
         if token.kind is Kind.COLON:
+            if related:
+                begun = 3 <= at - place <= MOST_CONDITION and scope.tokens[place].kind is not Kind.RELATION
+                apart = at + 1 < len(scope.tokens) and scope.is_joined(at) and scope.is_gap(at + 1)
+                return at + 1 if begun and apart and has_relation(scope, at + 1) else place
             refuse_ratio(scope, at)
             return at + 1
         at = max(at, token.partner) + 1

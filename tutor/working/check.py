@@ -17,7 +17,7 @@ from tutor.working.faults import Fault
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.ground import Around, Ground
 from tutor.working.hypothesis import region_meant
-from tutor.working.judge import Judged, Stand, judge_chain
+from tutor.working.judge import OWN_VALUES, Judged, Stand, judge_chain
 from tutor.working.read import read_line
 from tutor.working.shown import for_marks
 from tutor.working.state import State, after, concluded, head_name, vocabulary_of
@@ -77,6 +77,8 @@ def check_working(text: str, sheet: Sheet) -> Checked:
         finding, state = _judge_line(line, number, typed, state, grounds)
         if finding is not None:
             findings.append(finding)
+            if finding.code in WRONG:
+                state = replace(state, wrong_line=number)
     wrong = next((item.number for item in findings if item.code in WRONG), None)
     return Checked(tuple(findings), wrong)
 
@@ -208,6 +210,8 @@ def _finding(judged: Judged, number: int, typed: str, state: State) -> Finding:
         code = Code.HOLDS_HERE
     if state.branch and code is Code.HOLDS_HERE:
         why = "; ".join(item for item in (why, "under your assumption") if item)
+    if code is Code.FOLLOWS and state.wrong_line:
+        why = why.replace(OWN_VALUES, f"from your line {state.wrong_line}")
     head = head_name(judged.members)
     return Finding(number, typed, code, why, judged.columns, judged.slip, head, judged.value)
 

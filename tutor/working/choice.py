@@ -91,7 +91,7 @@ def judge_choice(choice: SheetChoice, value: float, ground: Ground, past: Past) 
         return Chosen(choice, value, Code.CHOICE_OK, _margins(choice, value, true, spread, ground))
     own = _own_bounds(choice, true, past)
     if own != true and not _broken(choice, value, own, spread, ground) and not _off_shelf(choice, value, unit):
-        return Chosen(choice, value, Code.FOLLOWS, f"{told} follows from your own bound, but {broken}", slips)
+        return Chosen(choice, value, Code.FOLLOWS, f"from your own bound; {broken}", slips)
     return Chosen(choice, value, Code.CHOICE_BAD, broken, slips)
 
 

@@ -48,6 +48,7 @@ from tutor.working.truth import (
     value_member,
 )
 
+OWN_VALUES = "right with your own values above"
 MOST_READINGS = 8  # ways to read the ambiguous numbers of a line
 BOUND_ENDS = {"<": "_MAX", "≤": "_MAX", ">": "_MIN", "≥": "_MIN"}
 TURNED = {"<": ">", "≤": "≥", ">": "<", "≥": "≤", "=": "=", "≈": "≈"}
@@ -243,9 +244,9 @@ def _judge_numbers(question: Question, stand: Stand) -> Judged:
     if true is not None:
         value = _result(question, true.scaling)
         if all(kind_of(member) is Kind.NUMBERS for member in question.members) and rests_on_wrong(question, stand.past):
-            return _judged(Code.FOLLOWS, "right with your own values above", question, value)
+            return _judged(Code.FOLLOWS, OWN_VALUES, question, value)
         if stand.doubtful and true.case is not None and true.case.taken:
-            return _judged(Code.FOLLOWS, "right with the value you chose", question, value)
+            return _judged(Code.FOLLOWS, "from the value you chose", question, value)
         return _judged(Code.HOLDS_HERE, _told(true), question, value)
     for convention, other in stand.others:
         if convention.approximate and _symbols_true(question, stand, other) and true_here(question, other):
@@ -254,8 +255,7 @@ def _judge_numbers(question: Question, stand: Stand) -> Judged:
                 return _judged(Code.HOLDS_HERE, told, question, _result(question, None))
     follow = follows(question, ground, stand.past, stand.others)
     if follow is not None:
-        why = "right with your own values above"
-        return _judged(Code.FOLLOWS, why, question, _result(question, follow.scaling))
+        return _judged(Code.FOLLOWS, OWN_VALUES, question, _result(question, follow.scaling))
     return _failed(question, stand)
 
 

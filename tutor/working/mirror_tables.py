@@ -28,6 +28,7 @@ def reading_tables() -> Json:
         },
         "sentences": {fault.value: sentence for fault, sentence in misreadings.sentences().items()},
         "argumentCounts": list(faults.ARGUMENT_COUNTS),
+        "loosely": dict(vocabulary.LOOSELY),
         "symbols": {
             "names": list(symbols.SYMBOLS),
             "folded": dict(symbols.folded_aliases()),

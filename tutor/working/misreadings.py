@@ -237,8 +237,8 @@ MISREADINGS: tuple[Misreading, ...] = (
         Fault.SECOND_CHAIN,
         "'{found}' is a second statement; write one a line, please",
         ("R = 5, I_Z = 3", "R = 5; I_Z = 3", "R = 5 and I_Z = 3", "R = 5 so I_Z = 3", "R = 5 => I_Z = 3", "R = 5, 3",
-         "R = 5 or 6", "I_Z = 5 mA at V_I = 18 V", "R = 5: I_Z = 3", "R = 5, so I_Z = 3",
-         "V_I = 18 V: I_Z = 5 mA", "R = 5 (so I_Z = 3)", "I_L = 0…30 mA", "5 mA, 3 mA", "R = 5 → 3", "R = 5. I_Z = 3",
+         "R = 5 or 6", "I_Z = 5 mA at V_I = 18 V", "R = 5, so I_Z = 3", "R = 5 (so I_Z = 3)", "I_L = 0…30 mA",
+         "5 mA, 3 mA", "R = 5 → 3", "R = 5. I_Z = 3",
          "R = 5 ✓ I_Z = 3", "V_I = 12 V   V_Z = 5 V"),
     ),
     Misreading(

@@ -135,6 +135,8 @@ def _statement(scope: Scope, start: int, label: str) -> Line:
     """A chain with the words before and after it; without a relation, often a note."""
     if not has_relation(scope, start):
         return _unrelated(scope, start, label)
+    if scope.is_listed(start) and scope.word(start) in words.STRICT_OPERATORS:
+        raise scope.broken(Fault.WORD_FOR_SIGN, start, start)
     first = past_leading(scope, start)
     return _line(scope, _chain_at(scope, first), _joined(label, _typed(scope, start, first)))
 

@@ -122,7 +122,7 @@ class Scope:
         token = self.at(place)
         if token is None or token.kind is not Kind.OPEN or token.partner < 0:
             return False
-        if self.line_number_gap(place) > 1:
+        if self.line_number_gap(place) > 1 or self._is_range(place):
             return True
         listed = self.is_listed(place + 1) or self.word(place + 1) in SERIES or self.is_kind(place + 1, Kind.TICK)
         if not listed and not (self.is_word(place + 1) and self.is_word(place + 2)):
@@ -132,6 +132,12 @@ class Scope:
         # (plus 3) goes on reckoning.
         valued = self.is_symbol(place + 2) or self.is_kind(place + 2, Kind.NUMBER, Kind.FRACTION, Kind.OPEN)
         return not (valued and self.word(place + 1) in OPERATORS | JOINERS)
+
+    def _is_range(self, place: int) -> bool:
+        """Whether a bracket after a value holds a range and no relation: R = 180 Ω (171 Ω to 189 Ω)."""
+        inside = range(place + 1, self.tokens[place].partner)
+        ranged = any(self.word(at) == "to" or self.tokens[at].text == "…" for at in inside)
+        return place > 0 and ranged and not any(self.tokens[at].kind is Kind.RELATION for at in inside)
 
     def line_number_gap(self, place: int) -> int:
         """How far a whole number in brackets that ends a chain stands apart: V_O = 9 V    (2); 0 for anything else."""

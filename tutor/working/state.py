@@ -36,6 +36,7 @@ class State:
     tail: tuple[Node, ...] = ()  # head and last member of the chain before, for a line that goes on with it
     tail_true: bool = True
     head: str = ""  # the symbol that the chain before speaks of
+    wrong_line: int = 0  # the latest line counted wrong, 0 when none is
     believed: str = ""  # the state the learner has concluded the circuit is in, when it is not the true one
 
 

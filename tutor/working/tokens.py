@@ -133,6 +133,8 @@ def _token(line: str, at: int, found: list[Token], vocabulary: Vocabulary, cross
             past += 1
         if line[past : past + 1] == "=":
             return Token(Kind.RELATION, "=", at, past + 1)
+        if _divides(line, at, found):
+            return Token(Kind.SIGN, "/", at, at + 1)
     if char in FRACTIONS:
         return Token(Kind.FRACTION, char, at, at + 1)
     if char == "∞":
@@ -144,6 +146,12 @@ def _token(line: str, at: int, found: list[Token], vocabulary: Vocabulary, cross
     if char == "|":
         return Token(Kind.BAD, char, at, at + 1, fault=Fault.BAR)
     return Token(SINGLE.get(char, Kind.OTHER), char, at, at + 1)
+
+
+def _divides(line: str, at: int, found: list[Token]) -> bool:
+    """Whether a colon divides, as in many schools: after a relation, set apart on both sides."""
+    apart = at > 0 and line[at - 1] == " " and line[at + 1 : at + 2] == " "
+    return apart and bool(found) and found[-1].kind in _VALUES and any(token.kind is Kind.RELATION for token in found)
 
 
 def _number(line: str, at: int, found: list[Token], vocabulary: Vocabulary, crosses: str) -> Token:

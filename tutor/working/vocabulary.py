@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
+from types import MappingProxyType
 
 from tutor.quantities.symbols import fold, is_symbol, resolve_alias
 from tutor.working.alphabet import DIGITS, is_name_char, lowered
@@ -17,6 +18,7 @@ from tutor.working.tree import Standing
 
 _ENDS = ("_MIN", "_MAX", "_NOM")
 _MARKS = "{}(),"
+LOOSELY: Mapping[str, str] = MappingProxyType({"r": "R", "U": "V", "u": "V"})
 MOST_NAME = 40
 
 
@@ -39,7 +41,15 @@ class Vocabulary:
         name = self._circuits(typed)
         if name is not None:
             return name, Standing.CIRCUIT
-        return typed, Standing.OWN if typed in self.own else Standing.UNKNOWN
+        if typed in self.own:
+            return typed, Standing.OWN
+        name = self._loosely(typed)
+        return (typed, Standing.UNKNOWN) if name is None else (name, Standing.CIRCUIT)
+
+    def _loosely(self, typed: str) -> str | None:
+        """A small r for a resistance and U for a voltage (IEC 60027-1 has both), where nothing else has that name."""
+        letter = LOOSELY.get(typed[:1])
+        return None if letter is None else self._circuits(letter + typed[1:])
 
     def holds(self, name: str) -> bool:
         """Whether a name of the table is one of the circuit's, with or without an end or a change."""
