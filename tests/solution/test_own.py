@@ -164,3 +164,11 @@ def test_unknown_conventions_are_named_with_the_nearest():
     with pytest.raises(UnknownName) as value:
         solved("follower", {**FOLLOWER, "R_L": "100"}, "", base_c_current="exat")
     assert value.value.sentence == "there is no value of 'base-current' 'exat'; did you mean 'exact'?"
+
+
+def test_a_symbol_that_cancels_needs_no_value():
+    """V_TH follows from R, V_Z0, r_z and I_Z though the line current stays open: its step says what falls out."""
+    answer = tutor.solve("zener-shunt", {"R": "176", "V_Z0": "7.12 V", "r_z": "7.8", "I_Z": "7.5 mA"})
+    assert answer.value("V_TH").value == pytest.approx(7.12 + 7.8 * 0.0075 + 176 * 0.0075)
+    step = next(item for item in answer.steps if item.result is not None and "V_TH" in item.why)
+    assert "falls out" in step.why

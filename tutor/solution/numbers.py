@@ -61,8 +61,9 @@ def shown(expr: Expr, reading: Reading) -> Expr:
 
 
 def with_numbers(expr: Expr, reading: Reading, keep: str = "") -> Expr:
-    """The expression with numbers for symbols, `keep` left as the unknown."""
-    put: dict[str, Expr] = {name: reading.val(name) for name in symbols_of(expr) if name != keep}
+    """The expression with numbers for symbols, `keep` left as the unknown, and whatever has no value as it is."""
+    known = [name for name in symbols_of(expr) if name != keep and name in reading.values]
+    put: dict[str, Expr] = {name: reading.val(name) for name in known}
     return substitute(expr, put)
 
 
@@ -165,9 +166,11 @@ def _renamed(unknown: str, reading: Reading) -> dict[str, Expr]:
 
 
 def _collected(equation: Equation, unknown: str, reading: Reading) -> tuple[float, float, str] | None:
-    """Slope and constant of `slope × unknown = constant`; None when a side is not of first degree in it."""
+    """Slope and constant of `slope × unknown = constant`; None when a side is not of first degree in it, or holds a
+    symbol without a value."""
     unit = unit_of(equation_unit_probe(equation))
-    if unit is None:
+    names = (*symbols_of(equation.lhs), *symbols_of(equation.rhs))
+    if unit is None or any(name not in reading.values for name in names):
         return None
     size = abs(reading.values[unknown]) or 1.0
 

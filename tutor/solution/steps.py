@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from tutor.plan.evaluate import PLUS, polynomial_root
 from tutor.plan.plan import Plan, Step
-from tutor.quantities.expression import Sym, Val, evaluate
+from tutor.quantities.expression import Sym, Val, evaluate, symbols_of
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
@@ -44,7 +44,16 @@ def _coupled_why(step: Step, reading: Reading) -> str:
         left, right = (formula_text(shown(side, reading)) for side in (Sym(item.symbol), item.expr))
         put.append(f"${left} = {right}$ ({_lower(item.title)})")
     listed = put[0] if len(put) == 1 else ", ".join(put[:-1]) + " and " + put[-1]
-    return f"Several relations share the unknown ${name}$. Put in {listed}, and one equation in ${name}$ alone is left."
+    left_over = _falling_out(step, reading)
+    alone = f" alone is left: ${left_over}$ falls out of it." if left_over else " alone is left."
+    return f"Several relations share the unknown ${name}$. Put in {listed}, and one equation in ${name}${alone}"
+
+
+def _falling_out(step: Step, reading: Reading) -> str:
+    """A symbol of a coupled equation that has no value of its own, since it cancels; '' when there is none."""
+    assert step.coupled is not None
+    names = (*symbols_of(step.coupled.lhs), *symbols_of(step.coupled.rhs))
+    return next((name for name in names if name != step.target and name not in reading.values), "")
 
 
 def _lower(title: str) -> str:

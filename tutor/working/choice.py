@@ -78,7 +78,6 @@ def judge_choice(choice: SheetChoice, value: float, ground: Ground, past: Past) 
     """Whether a value meets the specification at every corner, or at least the learner's own bounds."""
     true = bounds_of(choice, ground)
     unit = ground.sheet.symbols[choice.key]
-    told = write(value, unit, figures=4)
     slips = tuple(
         slip.id for slip in ground.sheet.slips if slip.key == choice.key and abs(slip.value - value) <= SAME * value
     )
