@@ -1,14 +1,36 @@
-"""What the browser's reader of lines needs to know beside `generate/mirror_tables.py`, as plain JSON data.
+"""What the browser's reader of lines and its checker need beside `generate/mirror_tables.py`, as plain JSON data.
 
-Vocabulary: the *mirror* is the scripts `site/assets/reader*.js`; their rules are code, all else is here. Units,
-prefixes and letters are in the tables that every page has already (`reader_tables`), under the same names.
-Place in the data flow: tables of `working` and of symbols -> data -> `Steadyrail.tables.lines`.
+Vocabulary: the *mirror* is the scripts `site/assets/reader*.js` and `checker*.js`; their rules are code, all else is
+here. Units, prefixes and letters are in the tables that every page has already (`reader_tables`), under the same names.
+Place in the data flow: tables of `working` and of symbols -> data -> `Steadyrail.tables.lines` and `.checking`.
 """
 
 from __future__ import annotations
 
-from tutor.quantities import symbols
-from tutor.working import alphabet, collisions, faults, misreadings, tokens, vocabulary, words
+from tutor.quantities import preferred, quantity, symbols
+from tutor.quantities.units import prefixes, units
+from tutor.working import (
+    alphabet,
+    amount,
+    check,
+    choice,
+    collisions,
+    dimension_check,
+    faults,
+    follow,
+    ground,
+    hypothesis,
+    judge,
+    misreadings,
+    reasons,
+    state,
+    symbolise,
+    tokens,
+    truth,
+    vocabulary,
+    words,
+)
+from tutor.working.sayings import SAYINGS
 
 Json = dict[str, object]
 
@@ -94,3 +116,76 @@ def _word_tables() -> Json:
         "changes": sorted(words.CHANGES),
         "listed": sorted(words.LISTED),
     }
+
+
+def checking_tables() -> Json:
+    """What the browser's checker (`site/assets/checker*.js`) needs beside the reader's tables: every limit and band by
+    the name it has in Python, every sentence, how units are written, preferred values."""
+    return {
+        "amount": {"MOST_BAND": amount.MOST_BAND, "MOST_SIZE": amount.MOST_SIZE, "NUMBER_BAND": amount.NUMBER_BAND},
+        "check": {"MOST_LINES": check.MOST_LINES, "MOST_STATEMENTS": check.MOST_STATEMENTS},
+        "choice": {"SAME": choice.SAME},
+        "dimensions": {"MOST_WHOLE": dimension_check.MOST_WHOLE, "units": _units_of_dimensions()},
+        "follow": {"MOST_PLACES": follow.MOST_PLACES},
+        "ground": {
+            "MOST_ACCEPTED": ground.MOST_ACCEPTED,
+            "MOST_PAIRS": ground.MOST_PAIRS,
+            "MOST_WORLDS": ground.MOST_WORLDS,
+            "SHIFT": ground.SHIFT,
+        },
+        "hypothesis": {
+            "NEGATIONS": list(hypothesis.NEGATIONS),
+            "OPPOSITE": dict(hypothesis.OPPOSITE),
+            "SAME_STATE": dict(hypothesis.SAME_STATE),
+            "STATES": ["active", "breakdown", "linear", "off"],
+        },
+        "judge": {
+            "BOUND_ENDS": dict(judge.BOUND_ENDS),
+            "MOST_READINGS": judge.MOST_READINGS,
+            "TURNED": dict(judge.TURNED),
+        },
+        "preferred": {
+            "GREATEST_POWER": preferred._GREATEST_POWER,
+            "LEAST_POWER": preferred._LEAST_POWER,
+            "SLACK": preferred._SLACK,
+        },
+        "printed": {
+            "prefixes": {str(prefix.power): printed for printed, prefix in prefixes().items()},
+            "units": {code: unit.printed for code, unit in units().items()},
+        },
+        "reasons": {
+            "GENERAL_BAND": reasons.GENERAL_BAND,
+            "MOST_EDITS": reasons.MOST_EDITS,
+            "MOST_PLACES": reasons.MOST_PLACES,
+            "POWERS": list(reasons.POWERS),
+            "ROOT_TWO": reasons.ROOT_TWO,
+            "SLIP_BAND": reasons.SLIP_BAND,
+        },
+        "sayings": dict(SAYINGS),
+        "series": {series.name: list(preferred.mantissas(series)) for series in preferred.Series},
+        "state": {"MOST_MEANT": state.MOST_MEANT},
+        "symbolUnits": {name: symbol.unit for name, symbol in symbols.SYMBOLS.items()},
+        "symbolise": {
+            "HAND_PREFIXES": list(symbolise.HAND_PREFIXES),
+            "MOST_FOR_ONE": symbolise.MOST_FOR_ONE,
+            "MOST_GUESSES": symbolise.MOST_GUESSES,
+            "MOST_PAIRED": symbolise.MOST_PAIRED,
+            "NAMED": symbolise.NAMED,
+        },
+        "truth": {
+            "CANCELLED": truth.CANCELLED,
+            "OVERHEAD": truth.OVERHEAD,
+            "RESULT_BAND": truth.RESULT_BAND,
+            "SLIP_SHARE": truth.SLIP_SHARE,
+            "SYMBOLS_BAND": truth.SYMBOLS_BAND,
+        },
+        "writing": {"DEFAULT_FIGURES": quantity.DEFAULT_FIGURES, "EXACT_FIGURES": quantity.EXACT_FIGURES},
+    }
+
+
+def _units_of_dimensions() -> dict[str, str]:
+    """The unit printed for a dimension, the first of those that have it, by its exponents."""
+    table: dict[str, str] = {}
+    for unit in units().values():
+        table.setdefault(",".join(str(exponent) for exponent in unit.exponents), unit.printed)
+    return table

@@ -242,10 +242,16 @@ def chain_holds(question: Question, scaling: Scaling, value_of: Callable[[str], 
         if amount is None:
             return False
         sides.append((member, kind_of(member), amount))
+    said = value_member(question)
+
+    def slips_of(*pair: tuple[Node, Kind, Amount]) -> Sequence[tuple[float, float]]:
+        # Only what a chain comes to is held against the known slips; its steps may be rounded.
+        return question.slips if any(side[0] is said for side in pair) else ()
+
     truth = next((amount for _, kind, amount in sides if kind is not Kind.NUMBERS), None)
     strict = True
     for relation, left, right in zip(question.relations, sides, sides[1:], strict=False):
-        if not _agree(left, right, relation.sign, question.slips):
+        if not _agree(left, right, relation.sign, slips_of(left, right)):
             return False
         strict = strict and relation.sign in "=≈"
     # Each number against the symbol it stands for as well, so that steps do not add up their bands.
@@ -253,7 +259,7 @@ def chain_holds(question: Question, scaling: Scaling, value_of: Callable[[str], 
         loose = any(relation.sign == "≈" for relation in question.relations)
         head = next((side for side in sides if side[1] is not Kind.NUMBERS), sides[0])
         for side in sides:
-            if side[1] is Kind.NUMBERS and not _agree(head, side, "≈" if loose else "=", question.slips):
+            if side[1] is Kind.NUMBERS and not _agree(head, side, "≈" if loose else "=", slips_of(head, side)):
                 return False
     return True
 
@@ -294,9 +300,11 @@ def _agree(
         written = numbers[0][2].value
         true = b.value if numbers[0] is left else a.value
         near = [slip for right_value, slip in slips if abs(right_value - true) <= 1e-6 * abs(true) and slip != true]
-        # A known slip this near the truth would hide in the band, however wide; ≈ does not make a slip right.
-        room = min((SLIP_SHARE * abs(slip - true) for slip in near), default=room) if near else room
-        room = min(room, band(left, right, sign))
+        # A known slip this near the truth would hide in the band, however wide; and what is written is a slip when it
+        # is that slip's value much rather than the true one, at whatever corner.
+        room = min([room, *(SLIP_SHARE * abs(slip - true) for slip in near)])
+        if any(abs(written - slip) < SLIP_SHARE * abs(written - true) for _, slip in slips):
+            return False
         if sign == "≈" and any(abs(written - slip) < abs(written - true) for slip in near):
             return False
     if sign in "=≈":
