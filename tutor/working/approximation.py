@@ -11,8 +11,8 @@ from tutor.quantities.quantity import write
 from tutor.solution.sheet import Convention
 from tutor.working.amount import work_out
 from tutor.working.ground import Ground, Place, distinct, places_in, value_in
-from tutor.working.tree import Node, Relation
-from tutor.working.truth import Kind, Question, kind_of, links_of, names_in, plain_amount, true_of_circuit
+from tutor.working.tree import Name, Node, Relation
+from tutor.working.truth import Kind, Question, Truth, kind_of, links_of, names_in, plain_amount, true_of_circuit
 from tutor.working.world import World
 
 Others = tuple[tuple[Convention, Ground], ...]
@@ -39,10 +39,36 @@ def error_told(question: Question, convention: Convention, ground: Ground, other
     bent = [_error_of_link(link, ground) for link in links_of(question) if not _is_exact(link, ground)]
     links = [error for error in bent if error is not None]
     whole = _error_of_quantity(convention, ground, others)
-    known = [*([max(links)] if links else []), *([whole] if whole is not None else [])]
-    if not known or min(known) > convention.limit * (1 + 1e-9):
+    # Where the circuit says against what its error is measured, that is the measure; else it is this line's own.
+    error = whole if convention.against and whole is not None else max(links) if links else whole
+    if error is None or error > convention.limit * (1 + 1e-9):
         return ""
-    return f"true to {write(min(known), '%', figures=2)}: {convention.title.replace('$', '')}"
+    return f"true to {write(error, '%', figures=2)}: {convention.title.replace('$', '')}"
+
+
+def value_error_told(
+    question: Question, convention: Convention, ground: Ground, other: Ground, bent: Truth
+) -> str:
+    """The approximation and what it does to the quantity a line of numbers speaks of; '' beyond the limit."""
+    head = question.members[0]
+    error: float | None = None
+    if isinstance(head, Name) and bent.case is not None and bent.place is not None and bent.case in other.cases:
+        true_world = ground.cases[other.cases.index(bent.case)].world
+        there = value_in(bent.case.world, bent.place, head.name)
+        here = value_in(true_world, bent.place, head.name) if _alike(true_world, bent.case.world) else None
+        if here and there is not None:
+            error = abs(there - here) / abs(here)
+    if error is None:
+        return error_told(question, convention, ground, ((convention, other),))
+    if error > convention.limit * (1 + 1e-9) and not convention.against:
+        return ""
+    if convention.against and not error_told(question, convention, ground, ((convention, other),)):
+        return ""
+    return f"true to {write(error, '%', figures=2)}: {convention.title.replace('$', '')}"
+
+
+def _alike(one: World, other: World) -> bool:
+    return len(one.situations) == len(other.situations)
 
 
 def _is_exact(link: tuple[Relation, Node, Node], ground: Ground) -> bool:

@@ -31,6 +31,7 @@ from tutor.working.tree import (
     Node,
     Relation,
     Standing,
+    placed,
     with_leaves,
 )
 
@@ -85,7 +86,7 @@ def check_working(text: str, sheet: Sheet) -> Checked:
 
 def _judge_line(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
     if line.kind is LineKind.BLANK:
-        return None, replace(state, branch="", tail=())
+        return None, replace(state, branch="", supposed=False, tail=())
     if line.kind is LineKind.UNREAD:
         assert line.misread is not None
         found = Finding(number, typed, Code.UNREAD, line.misread.sentence, line.misread.columns)
@@ -114,9 +115,10 @@ def _all_the_same(misread: Misread, typed: str, state: State, grounds: _Grounds,
 
 
 def _note(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
-    ended = bool(state.branch) and (line.kind is LineKind.RELEASE or bool(region_meant(line.words, grounds.sheet)))
+    held = bool(state.branch) or state.supposed
+    ended = held and (line.kind is LineKind.RELEASE or bool(region_meant(line.words, grounds.sheet)))
     why = "back to the circuit as it is" if ended else "noted, not judged"
-    left = concluded(line, replace(state, branch="" if ended else state.branch), grounds.sheet)
+    left = concluded(line, replace(state, branch="", supposed=False) if ended else state, grounds.sheet)
     return Finding(number, typed, Code.NOTE, why), left
 
 
@@ -132,8 +134,10 @@ def _hypothesis(line: Line, number: int, typed: str, state: State, grounds: _Gro
     branches = {item.region: item.words for item in grounds.sheet.branches}
     if region in branches:
         why = f"from here on as if {branches[region]}, until you go back"
-        return Finding(number, typed, Code.NOTE, why), replace(state, branch=region, tail=())
-    return Finding(number, typed, Code.NOTE, "noted, not judged"), replace(state, branch="")
+        return Finding(number, typed, Code.NOTE, why), replace(state, branch=region, supposed=False, tail=())
+    # A state that the sheet does not know: what does not hold of the circuit as it is may hold under it.
+    why = "noted: what follows is not held against you until you go back"
+    return Finding(number, typed, Code.NOTE, why), replace(state, branch="", supposed=True, tail=())
 
 
 def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
@@ -166,6 +170,9 @@ def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds)
         judged = replace(judged, code=Code.FOLLOWS, why="it goes on from your line above")
     if line.choice and judged.code is Code.FAILS and isinstance(head, Name) and head.name not in ground.sheet.given:
         judged = replace(judged, code=Code.NOTE, why="taken as your own: nothing here asks for it", columns=None)
+    if state.supposed and judged.code is Code.FAILS:
+        why = "not so of the circuit as it is; under your assumption it is not judged"
+        judged = replace(judged, code=Code.NOTE, why=why, columns=None, slip=())
     found = _finding(judged, number, typed, state)
     found = replace(found, key=state.head if line.continued else found.key, assumed=bool(state.branch))
     found = for_marks(found, judged, grounds.under("", state.choices)[0])
@@ -199,7 +206,8 @@ def _in_another_state(
 
 def _with_own(node: Node, own: Mapping[str, Node]) -> Node:
     def leaf(item: Literal | Name) -> Node:
-        return own.get(item.name, item) if isinstance(item, Name) and item.standing is Standing.OWN else item
+        meant = own.get(item.name) if isinstance(item, Name) and item.standing is Standing.OWN else None
+        return item if meant is None else placed(meant, item.columns)
 
     return with_leaves(node, leaf)
 
@@ -240,7 +248,8 @@ def _definition(
         value = judged.value
         if judged.code in WRONG:
             code, why = judged.code, judged.why
-    meaning = put[0]
+    # A value that its own working does not give is the value the learner goes on with.
+    meaning = put[-1] if code is Code.FAILS and isinstance(put[-1], Literal) else put[0]
     own = {**state.past.own, head.name: meaning}
     dimensions = {**state.own_dimensions, head.name: dimension_of_member(meaning, stand.dimension_of)}
     found = Finding(

@@ -8,7 +8,7 @@ Place in the data flow: tree -> dimensions or a clash -> findings. Nothing is ra
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tutor.quantities.dimensions import Dimension
 from tutor.quantities.misread import kinds
@@ -27,9 +27,12 @@ from tutor.working.tree import (
     Relation,
     Spread,
     Sum,
+    parts,
+    rebuilt,
 )
 
 PURE: Exponents = (0, 0, 0, 0)
+LEFT_OUT = "?"  # the unit code of a small whole number that is read as a quantity, its unit left out
 MOST_WHOLE = 12  # a whole number up to this is a coefficient before it is a quantity
 DimensionOf = Callable[[str], Exponents | None]
 
@@ -90,7 +93,33 @@ def is_coefficient(node: Node) -> bool:
     if not isinstance(node, Literal) or not node.bare or len(node.meanings) != 1:
         return False
     value = node.meanings[0].value
-    return value == int(value) and 0 <= value <= MOST_WHOLE
+    return node.meanings[0].unit != LEFT_OUT and value == int(value) and 0 <= value <= MOST_WHOLE
+
+
+def with_units_left_out(members: tuple[Node, ...]) -> tuple[Node, ...]:
+    """Small whole numbers read as quantities without their unit; exponents stay pure."""
+    return tuple(_left_out(member) for member in members)
+
+
+def _left_out(node: Node) -> Node:
+    if isinstance(node, Literal):
+        if not is_coefficient(node) or node.meanings[0].value == 0:
+            return node
+        return replace(node, meanings=(replace(node.meanings[0], unit=LEFT_OUT),))
+    if isinstance(node, Power):
+        return replace(node, base=_left_out(node.base))
+    return rebuilt(node, tuple(_left_out(part) for part in parts(node)))
+
+
+def are_pure(members: tuple[Node, ...], relations: tuple[Relation, ...], dimension_of: DimensionOf) -> bool:
+    """Whether the units of a chain agree with every small whole number taken as pure."""
+    return clash_in(tuple(_as_pure(member) for member in members), relations, dimension_of) is None
+
+
+def _as_pure(node: Node) -> Node:
+    if isinstance(node, Literal) and is_coefficient(node) and node.meanings[0].value != 0:
+        return replace(node, meanings=(replace(node.meanings[0], exponents=PURE),), bare=False)
+    return rebuilt(node, tuple(_as_pure(part) for part in parts(node)))
 
 
 def _measure(node: Node, dimension_of: DimensionOf) -> Exponents | None:

@@ -180,6 +180,7 @@ def _too_many(node: Node) -> Iterator[Edit]:
 
 
 def _whole(node: Node) -> Iterator[Edit]:
+    yield Edit(Minus(node.columns, node), "sign", "the sign of the whole is turned", node.columns)
     two = _number(node.columns, 2.0)
     yield Edit(Quotient(node.columns, node, two), "factor-two", "this is twice too large", node.columns)
     yield Edit(Product(node.columns, (two, node)), "factor-two", "this is only half", node.columns)

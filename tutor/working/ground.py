@@ -152,10 +152,13 @@ def places_in(world: World, names: Sequence[str]) -> Iterable[Place]:
     for view in views:
         for situation in range(plain):
             yield Place(situation, -1, view)
-    if any(is_change(name) for name in names):
+    changes = [name for name in names if is_change(name)]
+    open_changes = [name for name in changes if name not in world.views[0]]
+    if open_changes:
         pairs = [*_moved_pairs(plain, len(world.situations)), *itertools.permutations(range(plain), 2)][:MOST_PAIRS]
+        # Sizes without a sign (the drop over the rise) only where the problem itself gives no change its sign.
         for first, second in pairs:
-            for sizes in (False, True):
+            for sizes in (False, True) if len(open_changes) == len(changes) else (False,):
                 yield Place(first, second, 0, sizes)
 
 
@@ -170,11 +173,11 @@ def value_in(world: World, place: Place, name: str) -> float | None:
     if name in situation:
         return situation[name]
     view = world.views[place.view]
-    if name in view or place.other < 0 or not is_change(name):
+    if place.other < 0 or not is_change(name):
         return view.get(name)
     before, after = situation.get(name[1:]), world.situations[place.other].values.get(name[1:])
     if before is None or after is None:
-        return None
+        return view.get(name)
     return abs(after - before) if place.sizes else after - before
 
 

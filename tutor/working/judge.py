@@ -12,8 +12,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from tutor.working.amount import work_out
-from tutor.working.approximation import Others, approximation_told, error_told
-from tutor.working.dimension_check import clash_in
+from tutor.working.approximation import Others, approximation_told, value_error_told
+from tutor.working.dimension_check import are_pure, clash_in, with_units_left_out
 from tutor.working.finding import Code
 from tutor.working.follow import follows, rests_on_wrong
 from tutor.working.ground import Ground, Place
@@ -93,7 +93,8 @@ def judge_chain(members: tuple[Node, ...], relations: tuple[Relation, ...], stan
             value = _result(Question(reading, relations), None)
             found = Judged(Code.UNITS, clash.sentence, clash.columns, (), reading, relations, value)
         else:
-            found = _judge_reading(reading, relations, stand)
+            pure = are_pure(reading, relations, stand.dimension_of)
+            found = _judge_reading(reading if pure else with_units_left_out(reading), relations, stand)
         if found.code not in (Code.FAILS, Code.UNITS):
             return found
         if worst is None or (worst.code is Code.UNITS and found.code is Code.FAILS):
@@ -249,8 +250,9 @@ def _judge_numbers(question: Question, stand: Stand) -> Judged:
             return _judged(Code.FOLLOWS, "from the value you chose", question, value)
         return _judged(Code.HOLDS_HERE, _told(true), question, value)
     for convention, other in stand.others:
-        if convention.approximate and _symbols_true(question, stand, other) and true_here(question, other):
-            told = error_told(question, convention, ground, stand.others)
+        bent = true_here(question, other) if convention.approximate and _symbols_true(question, stand, other) else None
+        if bent is not None:
+            told = value_error_told(question, convention, ground, other, bent)
             if told:
                 return _judged(Code.HOLDS_HERE, told, question, _result(question, None))
     follow = follows(question, ground, stand.past, stand.others)

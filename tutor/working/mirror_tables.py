@@ -125,7 +125,11 @@ def checking_tables() -> Json:
         "amount": {"MOST_BAND": amount.MOST_BAND, "MOST_SIZE": amount.MOST_SIZE, "NUMBER_BAND": amount.NUMBER_BAND},
         "check": {"MOST_LINES": check.MOST_LINES, "MOST_STATEMENTS": check.MOST_STATEMENTS},
         "choice": {"SAME": choice.SAME},
-        "dimensions": {"MOST_WHOLE": dimension_check.MOST_WHOLE, "units": _units_of_dimensions()},
+        "dimensions": {
+            "LEFT_OUT": dimension_check.LEFT_OUT,
+            "MOST_WHOLE": dimension_check.MOST_WHOLE,
+            "units": _units_of_dimensions(),
+        },
         "follow": {"MOST_PLACES": follow.MOST_PLACES},
         "ground": {
             "MOST_ACCEPTED": ground.MOST_ACCEPTED,

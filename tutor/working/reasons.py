@@ -14,6 +14,7 @@ from itertools import islice
 from tutor.quantities.quantity import write
 from tutor.solution.sheet import Convention, SheetSlip
 from tutor.working.amount import Amount, work_out
+from tutor.working.dimension_check import LEFT_OUT
 from tutor.working.edits import Edit, edits_of
 from tutor.working.ground import Ground
 from tutor.working.symbolise import (
@@ -150,7 +151,7 @@ def _arithmetic(question: Question, ground: Ground) -> Reason | None:
         if a is None or b is None:
             continue
         power = _power_between(b.value, a.value)
-        unit = right.meanings[0].unit if isinstance(right, Literal) else ""
+        unit = right.meanings[0].unit.replace(LEFT_OUT, "") if isinstance(right, Literal) else ""
         comes = write(a.value, unit, figures=4)
         if power:
             return Reason(
@@ -240,6 +241,9 @@ def _edited(question: Question, ground: Ground, past: Past) -> Reason | None:
             continue
         for tree in trees:
             for edit in islice(edits_of(tree, names, dimension_of), MOST_EDITS):
+                says_nothing = isinstance(edit.tree, Name) and isinstance(left, Name) and edit.tree.name == left.name
+                if says_nothing:
+                    continue
                 if true_of_circuit(left, edit.tree, relation.sign, ground, effort=effort) is not None:
                     return _edit_reason(edit)
     return None

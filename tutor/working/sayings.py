@@ -62,6 +62,7 @@ _EDITS = {
     "left-out": "{name} is left out",
     "one-left-out": "the 1 beside {name} is left out",
     "not-here": "{part} does not belong here",
+    "whole-sign-turned": "the sign of the whole is turned",
     "twice-too-large": "this is twice too large",
     "only-half": "this is only half",
     "reciprocal": "this is the reciprocal",

@@ -33,6 +33,7 @@ class State:
     choices: Mapping[str, float] = field(default_factory=dict)
     doubtful: bool = False
     branch: str = ""
+    supposed: bool = False  # a hypothesis of which the sheet knows no region
     tail: tuple[Node, ...] = ()  # head and last member of the chain before, for a line that goes on with it
     tail_true: bool = True
     head: str = ""  # the symbol that the chain before speaks of

@@ -27,6 +27,7 @@ from tutor.working.tree import (
     Node,
     Standing,
     Sum,
+    placed,
     with_leaves,
 )
 from tutor.working.truth import Effort, Overlay, literals_in, plain_amount, true_places
@@ -95,7 +96,7 @@ def symbolised(node: Node, ways: Ways, past: Past) -> Iterator[Guess]:
     """The tree with candidates put for its numbers, likelier ones first; nothing when a number stands for nothing."""
     for combination in itertools.islice(itertools.product(*(found for _, found in ways)), MOST_GUESSES):
         pairs = [(literal.columns, tree, value) for (literal, _), (tree, value) in zip(ways, combination, strict=True)]
-        chosen = {columns: tree for columns, tree, _ in pairs}
+        chosen = {columns: placed(tree, columns) for columns, tree, _ in pairs}
         put = tuple((tree, value) for _, tree, value in pairs if not _is_part(tree, past))
         written = {columns: value for columns, _, value in pairs}
         yield Guess(_replaced(node, chosen), put, _comes_to(node, written))

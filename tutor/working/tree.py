@@ -9,7 +9,7 @@ Place in the data flow: text -> `read.py` -> Line -> dimensions, truth, findings
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 Columns = tuple[int, int]
@@ -226,3 +226,9 @@ def with_leaves(node: Node, leaf: Callable[[Literal | Name], Node]) -> Node:
     if isinstance(node, Literal | Name):
         return leaf(node)
     return rebuilt(node, tuple(with_leaves(part, leaf) for part in parts(node)))
+
+
+def placed(node: Node, columns: Columns) -> Node:
+    """The tree with every part at the given columns: what was put for a number stands where the number stood."""
+    inner = rebuilt(node, tuple(placed(part, columns) for part in parts(node)))
+    return replace(inner, columns=columns)

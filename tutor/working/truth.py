@@ -115,7 +115,8 @@ def kind_of(node: Node) -> Kind:
     """What a member is made of."""
     numbers = [item for item in literals_in(node) if not is_coefficient(item)]
     if not names_in((node,)):
-        return Kind.NUMBERS
+        nought = isinstance(node, Literal) and is_coefficient(node) and node.meanings[0].value == 0
+        return Kind.SYMBOLS if nought else Kind.NUMBERS
     return Kind.MIXED if numbers else Kind.SYMBOLS
 
 
@@ -215,6 +216,9 @@ def _scalings(question: Question) -> Iterable[Scaling]:
     if not any(item.bare and not is_coefficient(item) for item in written) and not _has_bare_side(question):
         return
     powers = dict.fromkeys(item.power for item in written if item.power)
+    if names_in(question.members):
+        # Milliamperes left out under a voltage: 8.4/38 = 221 Ω. The result is held against the truth all the same.
+        powers |= dict.fromkeys((-3, 3))
     last = question.members[-1]
     if isinstance(last, Literal) and last.bare:
         for power in (-3, 3, -6, 6):
@@ -257,9 +261,15 @@ def chain_holds(question: Question, scaling: Scaling, value_of: Callable[[str], 
     # Each number against the symbol it stands for as well, so that steps do not add up their bands.
     if truth is not None and strict:
         loose = any(relation.sign == "≈" for relation in question.relations)
+        # What the rounding of its numbers did to a step is in the result too.
+        steps = [side for side in sides if side[1] is Kind.NUMBERS and not _is_lone(side[0])]
+        rounded = max((side[2].slack for side in steps), default=0.0)
         head = next((side for side in sides if side[1] is not Kind.NUMBERS), sides[0])
         for side in sides:
-            if side[1] is Kind.NUMBERS and not _agree(head, side, "≈" if loose else "=", slips_of(head, side)):
+            carried = rounded if side[0] is said else 0.0
+            if side[1] is Kind.NUMBERS and not _agree(
+                head, side, "≈" if loose else "=", slips_of(head, side), carried
+            ):
                 return False
     return True
 
@@ -272,7 +282,7 @@ def side_amount(
     numbers = literals_in(member)
     bare = bool(numbers) and all(item.bare for item in numbers)
     is_last = index == len(question.members) - 1 and isinstance(member, Literal)
-    inside = 0 if bare else scaling.inside
+    inside = scaling.inside if not bare or kind_of(member) is Kind.MIXED else 0
 
     def amount_of(literal: Literal) -> Amount:
         meaning = literal.meanings[0]
@@ -290,11 +300,15 @@ def side_amount(
 
 
 def _agree(
-    left: tuple[Node, Kind, Amount], right: tuple[Node, Kind, Amount], sign: str, slips: Sequence[tuple[float, float]]
+    left: tuple[Node, Kind, Amount],
+    right: tuple[Node, Kind, Amount],
+    sign: str,
+    slips: Sequence[tuple[float, float]],
+    carried: float = 0.0,
 ) -> bool:
-    """Whether two sides agree within the bands of a hand-written line."""
+    """Whether two sides agree within the bands of a hand-written line; `carried` is what rounding did before."""
     a, b = left[2], right[2]
-    room = band(left, right, sign)
+    room = band(left, right, sign, carried)
     numbers = [side for side in (left, right) if side[1] is Kind.NUMBERS]
     if len(numbers) == 1 and slips:
         written = numbers[0][2].value
@@ -302,7 +316,9 @@ def _agree(
         near = [slip for right_value, slip in slips if abs(right_value - true) <= 1e-6 * abs(true) and slip != true]
         # A known slip this near the truth would hide in the band, however wide; and what is written is a slip when it
         # is that slip's value much rather than the true one, at whatever corner.
-        room = min([room, *(SLIP_SHARE * abs(slip - true) for slip in near)])
+        towards = [slip for slip in near if (slip - true) * (written - true) > 0]
+        if sign != "≈":
+            room = min([room, *(SLIP_SHARE * abs(slip - true) for slip in towards)])
         if any(abs(written - slip) < SLIP_SHARE * abs(written - true) for _, slip in slips):
             return False
         if sign == "≈" and any(abs(written - slip) < abs(written - true) for slip in near):
@@ -312,7 +328,9 @@ def _agree(
     return a.value <= b.value + room if sign in "<≤" else a.value >= b.value - room
 
 
-def band(left: tuple[Node, Kind, Amount], right: tuple[Node, Kind, Amount], sign: str) -> float:
+def band(
+    left: tuple[Node, Kind, Amount], right: tuple[Node, Kind, Amount], sign: str, carried: float = 0.0
+) -> float:
     """How far apart two sides may be (SI)."""
     a, b = left[2], right[2]
     if left[1] is Kind.NUMBERS and right[1] is Kind.NUMBERS:
@@ -323,7 +341,9 @@ def band(left: tuple[Node, Kind, Amount], right: tuple[Node, Kind, Amount], sign
     size = _measure(a, b)
     written = right if right[1] is Kind.NUMBERS else left
     room = _base(written, size) if Kind.NUMBERS in (left[1], right[1]) else 1e-9 * max(a.reach, b.reach)
-    room = min(room + a.slack + b.slack, RESULT_BAND * size)
+    # A lone number's own rounding is its band already.
+    slack = sum(side[2].slack for side in (left, right) if not _is_lone(side[0]))
+    room = min(room + slack + carried, RESULT_BAND * size)
     return max(room, RESULT_BAND * size) if sign == "≈" else room
 
 
@@ -334,6 +354,10 @@ def _base(side: tuple[Node, Kind, Amount], size: float) -> float:
     if isinstance(node, Literal) and node.meanings[0].value:
         half = abs(node.meanings[0].step / 2 / node.meanings[0].value * side[2].value)
     return min(max(NUMBER_BAND * size, half), MOST_BAND * size)
+
+
+def _is_lone(node: Node) -> bool:
+    return isinstance(_bare(node), Literal)
 
 
 def _bare(node: Node) -> Node:

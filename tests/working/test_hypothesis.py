@@ -1,0 +1,65 @@
+"""States spoken of in words: the region meant, negations turned round, nothing read into words that name none."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.solution.at_hand import sheet
+from tutor.working.hypothesis import OPPOSITE, SAME_STATE, plain_words, region_meant, state_words
+
+SHUNT, FOLLOWER = "zener-state:2:1", "follower-state:2:1"
+SAID = [
+    (SHUNT, "the zener is off", "off"), (SHUNT, "zener off", "off"), (SHUNT, "the zener does not conduct", "off"),
+    (SHUNT, "the zener is blocked", "off"), (SHUNT, "Zener isn't conducting", "off"), (SHUNT, "zener OFF!", "off"),
+    (SHUNT, "the zener is in breakdown", "breakdown"), (SHUNT, "it conducts", "breakdown"),
+    (SHUNT, "zener on", "breakdown"), (SHUNT, "the zener is not off", "breakdown"),
+    (SHUNT, "the zener regulates", "breakdown"), (SHUNT, "the zener never cuts", ""), (SHUNT, "hello", ""),
+    (SHUNT, "", ""), (SHUNT, "the load is light", ""),
+    (FOLLOWER, "zener and transistor off", "off"), (FOLLOWER, "the zener is in breakdown", "regulating"),
+    (FOLLOWER, "zener in breakdown and transistor active", "regulating"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "words", "region"), SAID)
+def test_the_region_meant(name: str, words: str, region: str):
+    """By the words of the circuit and the usual other ones; none where no state is named."""
+    assert region_meant(words, sheet(name)) == region
+
+
+MIXED_UP = pytest.mark.xfail(strict=True, reason="of two regions with the zener off the one with fewer words is taken")
+
+
+@MIXED_UP
+@pytest.mark.parametrize("words", ["the zener is off", "the zener is off and the transistor follows its base"])
+def test_a_state_of_one_part_leaves_the_other_as_it_is(words: str):
+    """Of the zener alone nothing is said of the transistor: it is active still."""
+    assert region_meant(words, sheet(FOLLOWER)) == "starved"
+
+
+@pytest.mark.parametrize(
+    "name", [SHUNT, "zener-state:1:1", pytest.param(FOLLOWER, marks=MIXED_UP),
+             pytest.param("follower-design:2:1", marks=MIXED_UP)],
+)  # fmt: skip
+def test_each_region_is_meant_by_its_own_words(name: str):
+    """What the circuit says of a region names that region."""
+    told = sheet(name)
+    assert region_meant(told.region_words, told) == told.region
+    for branch in told.branches:
+        assert region_meant(branch.words, told) == branch.region
+
+
+def test_a_circuit_of_one_state_has_none_to_suppose():
+    """The raw supply as a source is always in the same."""
+    assert region_meant("the zener is off", sheet("supply-source-model:1:1")) == ""
+
+
+def test_words_without_marks():
+    """Small letters, apostrophes kept."""
+    assert plain_words("The zener ISN'T on: 5 mA!") == ["the", "zener", "isn't", "on", "ma"]
+
+
+def test_words_for_a_state_are_the_circuits_words():
+    """A negation turns the next state round and no further one."""
+    assert state_words("it isn't conducting, it is off") == ["it", "off", "it", "is", "off"]
+    assert state_words("not on, not off") == ["off", "breakdown"]
+    assert set(SAME_STATE.values()) == set(OPPOSITE)

@@ -1,0 +1,125 @@
+"""One chain judged: the first of units, circuit, approximation, numbers, follow-through that applies, else it fails."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.solution.at_hand import ground, sheet
+from tests.working.trees import chain, member
+from tutor.working.finding import Code
+from tutor.working.ground import Around, Ground
+from tutor.working.judge import Judged, Stand, as_bound, judge_chain, keys_of
+from tutor.working.symbolise import Past
+from tutor.working.tree import Name
+
+STATE, DESIGN, FOLLOWER = "zener-state:2:1", "zener-resistor:2:1", "follower-state:2:1"
+
+
+def stand(name: str, past: Past | None = None, doubtful: bool = False, **choices: float) -> Stand:
+    told = sheet(name)
+    others = tuple((item, Ground(Around(told, item.recipe), choices)) for item in told.conventions)
+    return Stand(ground(name, **choices), past or Past(), {}, doubtful, others)
+
+
+def judged(text: str, name: str = STATE, past: Past | None = None, doubtful: bool = False, **choices: float) -> Judged:
+    return judge_chain(*chain(text, name), stand(name, past, doubtful, **choices))
+
+
+CODES = [
+    (STATE, "I_R = I_Z + I_L", Code.HOLDS), (STATE, "I_R = I_Z - I_L", Code.FAILS), (STATE, "I_R = V_Z", Code.UNITS),
+    (STATE, "I_R = (V_I - V_O)/R = 48.8 mA", Code.HOLDS_HERE), (STATE, "I_R = 48.8 mA", Code.HOLDS_HERE),
+    (STATE, "I_R = V_I/R = 48.8 mA", Code.FAILS), (STATE, "(15 - 11)/82 = 48.8m", Code.HOLDS_HERE),
+    (STATE, "I_R = 4.88 V", Code.UNITS), (STATE, "V_TH > V_Z", Code.HOLDS), (STATE, "V_TH = 13.6 V > V_Z", Code.HOLDS_HERE),
+    (STATE, "V_TH < V_Z", Code.FAILS), (STATE, "R_L = 10 R", Code.FAILS), (STATE, "2 V_O = 22 V", Code.HOLDS_HERE),
+    (FOLLOWER, "I_B = I_L/(h_FE + 1)", Code.HOLDS), (FOLLOWER, "I_B = I_L/h_FE", Code.HOLDS_HERE),
+    (FOLLOWER, "I_B = I_L/h_FE = 3.42 mA", Code.HOLDS_HERE), (FOLLOWER, "I_B = I_L/(h_FE + 2)", Code.FAILS),
+    (FOLLOWER, "I_C = I_L", Code.HOLDS_HERE), (FOLLOWER, "I_Z = I_R", Code.FAILS), (FOLLOWER, "I_B = I_L h_FE", Code.FAILS),
+    (DESIGN, "R ≤ (V_I_MIN - V_Z)/(I_L_MAX + I_ZK)", Code.HOLDS), (DESIGN, "R ≤ 288 Ω", Code.HOLDS_HERE),
+    (DESIGN, "R ≥ 288 Ω", Code.FAILS), (DESIGN, "R < 354 Ω", Code.FAILS), (DESIGN, "145 Ω ≤ R ≤ 288 Ω", Code.HOLDS_HERE),
+    (DESIGN, "120 Ω ≤ R ≤ 288 Ω", Code.FAILS), (DESIGN, "R ≤ 288/1.05 = 275 Ω", Code.HOLDS_HERE),
+    (DESIGN, "V_I ≥ V_O + I_R R", Code.HOLDS), (DESIGN, "I_Z = 10.9 mA", Code.HOLDS_HERE),
+    (DESIGN, "I_ZK ≤ I_Z ≤ I_ZM", Code.HOLDS),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "text", "code"), CODES)
+def test_the_code_of_a_chain(name: str, text: str, code: Code):
+    """Each step of the order, and bounds read as the bound itself."""
+    found = judged(text, name)
+    assert found.code is code, found.why
+    assert (found.columns is not None) == (code in (Code.FAILS, Code.UNITS))
+    assert found.why or code in (Code.HOLDS, Code.HOLDS_HERE)
+
+
+def test_an_approximation_is_named_with_its_error():
+    """h_FE for h_FE + 1 at h_FE = 100: I_B comes out 1 % too large."""
+    found = judged("I_B = I_L/h_FE", FOLLOWER)
+    assert found.why == "true to 0.99 %: h_FE written for h_FE + 1"
+
+
+def test_of_several_readings_the_true_one_is_taken():
+    """47 K: kilohms or kelvins, as the line agrees."""
+    found = judged("R_L = 0.82 K", STATE)
+    assert found.code is Code.HOLDS_HERE, found.why
+    assert found.value == pytest.approx(820.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("I_R = 48.8 mA", 0.0488), ("I_R = 4/82 = 48.8 mA", 0.0488), ("I_R = 4/82", 4 / 82), ("I_R = (V_I - V_O)/R", None),
+     ("V_TH = 13.6 V > V_Z", 13.6), ("I_Z = 48.8 - 13.4 = 35.4 mA", 0.0354), ("I_R = V_I/R = 183 mA", 0.183),
+     ("I_R = 5 V", 5.0)],
+)  # fmt: skip
+def test_what_a_chain_comes_to(text: str, value: float | None):
+    """In SI, right or wrong; nothing for symbols alone."""
+    assert judged(text).value == (None if value is None else pytest.approx(value))
+
+
+def test_what_follows_needs_a_past():
+    """62.2 mA of the learner's own, put to use."""
+    past = Past(values={"I_Z": 0.0622}, wrong=(0.0622,))
+    assert judged("P_Z = V_Z I_Z = 684 mW").code is Code.FAILS
+    assert judged("P_Z = V_Z I_Z = 684 mW", past=past).code is Code.FOLLOWS
+    assert judged("P_Z = V_Z I_Z = 389 mW", past=past).code is Code.HOLDS_HERE, "a true value after a wrong one holds"
+    assert judged("11 V × 62.2 mA = 684 mW", past=past).code is Code.FOLLOWS
+    assert judged("11 V × 62.2 mA = 684 mW").code is Code.HOLDS_HERE, "sound arithmetic"
+
+
+def test_what_rests_on_a_doubtful_choice_only_follows():
+    """330 Ω breaks the bound: I_Z with it is right of that circuit, and no more than follows."""
+    text = "I_Z = (26.5 - 9.1)/330 - 10m = 42.7 mA"
+    assert judged(text, DESIGN, doubtful=True, R=330.0).code is Code.FOLLOWS
+    assert judged(text, DESIGN, R=330.0).code is Code.HOLDS_HERE
+    assert judged("I_ZM = 110 mA", DESIGN, doubtful=True, R=330.0).code is Code.HOLDS_HERE, "this does not rest on it"
+
+
+@pytest.mark.parametrize(
+    ("text", "head"),
+    [("R ≤ 288 Ω", "R_MAX"), ("R > 145 Ω", "R_MIN"), ("288 Ω ≥ R", "R_MAX"), ("145 Ω < R", "R_MIN"),
+     ("I_Z ≤ 50 mA", None), ("R = 270 Ω", None), ("V_I > V_Z", None)],
+)  # fmt: skip
+def test_an_inequality_of_a_part_asked_for_is_its_bound(text: str, head: str | None):
+    """R ≤ … is R_MAX = …; of what no bound is asked it is just an inequality."""
+    found = as_bound(*chain(text, DESIGN), ground(DESIGN))
+    if head is None:
+        assert found is None
+    else:
+        assert found is not None
+        names = [item.name for item in found[0] if isinstance(item, Name)]
+        assert names == [head] and [item.sign for item in found[1]] == ["="]
+
+
+def test_under_which_keys_a_head_is_asked():
+    """Itself, or one of its bounds, in the order of slips and asks; nothing for a chain of numbers."""
+    assert set(keys_of((member("R", DESIGN),), ground(DESIGN))) == {"R", "R_MAX", "R_MIN"}
+    assert keys_of((member("-P_Z", DESIGN),), ground(DESIGN)) == ("P_Z_MAX",)
+    assert keys_of((member("5 mA", DESIGN),), ground(DESIGN)) == ()
+    assert keys_of((member("V_I", DESIGN), member("R", DESIGN)), ground(DESIGN)) == ()
+
+
+def test_dimensions_of_own_symbols_go_before_the_circuits():
+    """As the working has defined them."""
+    here = Stand(ground(STATE), Past(), {"kappa": (1, 1, 0, 0), "open": None})
+    assert here.dimension_of("kappa") == (1, 1, 0, 0)
+    assert here.dimension_of("open") is None
+    assert here.dimension_of("V_I") == (1, 0, 0, 0)
