@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from functools import cache
 
+import sympy
 from hypothesis import strategies as st
 
 from tests.solution.at_hand import laws_of, sheet
@@ -39,13 +40,13 @@ from tutor.solution.desk import our_desk
 Draw = Callable[..., object]
 STRAIGHT = {"r_z": Fraction(0), "I_ZT": Fraction(1, 50)}
 # What has no closed form of its own, or means something else at what is asked.
-LEFT_OUT = {"V_TH", "S_V", "R_OUT", "REG_LOAD", "eta", "I_ZM", "I_ZK", "P_ZM", "V_ZT", "V_CE_SAT", "DV_O", "DV_I", "DI_L"}
+LEFT_OUT = {
+    "V_TH", "S_V", "R_OUT", "REG_LOAD", "eta", "I_ZM", "I_ZK", "P_ZM", "V_ZT", "V_CE_SAT", "DV_O", "DV_I", "DI_L",
+}  # fmt: skip
 
 
 @cache
 def _functions(circuit_id: str, region_id: str, names: tuple[str, ...]):
-    import sympy
-
     circuit = our_desk().circuit(circuit_id)
     load = load_model(names)
     forms = closed_forms(circuit, circuit.region(region_id), load)

@@ -23,7 +23,8 @@ PARALLEL = (" || ", " ∥ ")
 def spellings(name: str, sheet: Sheet) -> list[str]:
     """Ways to type a symbol that mean it and nothing else on this sheet."""
     stem, _, index = name.partition("_")
-    typed = [name, f"{stem}_{{{index}}}", f"{stem}{index}", f"{stem.lower()}_{index.lower()}", f"{stem}_{index.lower()}"]
+    small = index.lower()
+    typed = [name, f"{stem}_{{{index}}}", f"{stem}{index}", f"{stem.lower()}_{small}", f"{stem}_{small}"]
     vocabulary = Vocabulary(frozenset(sheet.symbols), sheet.aliases)
     meant = [item for item in typed if vocabulary.resolve(item) == (name, Standing.CIRCUIT)]
     return list(dict.fromkeys(meant)) if index else [name]

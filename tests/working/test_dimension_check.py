@@ -23,7 +23,8 @@ DIMENSIONS = [
     ("V_I^2/R", WATT), ("√(P_R R)", VOLT), ("2 V_I", None), ("V_I - V_Z", VOLT), ("V_I - 12", VOLT), ("R || R_L", OHM),
     ("R || 470", OHM), ("ln(V_I/V_Z)", PURE), ("h_FE + 1", PURE), ("V_I/V_Z", PURE), ("abs(V_I - V_Z)", VOLT),
     ("min(I_Z, I_L)", AMPERE), ("-I_Z", AMPERE), ("12 V ± 5 %", VOLT), ("10^-3", None), ("P_R/12.5", None),
-    ("R^½", None), ("2k7", None), ("270R", OHM), ("5 mV/K", (1, 0, 0, -1)), ("T_J - T_A", KELVIN), ("V_I^-1", (-1, 0, 0, 0)),
+    ("R^½", None), ("2k7", None), ("270R", OHM), ("5 mV/K", (1, 0, 0, -1)), ("T_J - T_A", KELVIN),
+    ("V_I^-1", (-1, 0, 0, 0)),
 ]  # fmt: skip
 
 

@@ -20,11 +20,13 @@ from tutor.working import amount
 from tutor.working.check import check_working
 from tutor.working.finding import WRONG, Code
 from tutor.working.follow import same_shape
+from tutor.working.ground import Ground
 from tutor.working.read import read_line
 from tutor.working.tree import LineKind
 from tutor.working.vocabulary import Vocabulary
+from tutor.working.world import expand
 
-# The suite takes the same examples everywhere; a longer run (STEADYRAIL_NUMBERS=50) takes fresh ones, ten times as many.
+# The suite takes the same examples everywhere; a longer run (STEADYRAIL_NUMBERS=50) takes ten times as many, fresh.
 LONG = MOST_NUMBERS > 5
 STEADY = settings(
     deadline=None, derandomize=not LONG, database=None, suppress_health_check=[HealthCheck.too_slow,
@@ -104,8 +106,6 @@ def numbered(data: st.DataObject, name: str, equation: Equation) -> str:
     told = sheet(name)
     world = around(name).near[0]
     plain = [place for place in range(len(world.situations) - world.moved) if world.situations[place].words]
-    from tutor.working.world import expand
-
     env = {**told.env, **{item.key: item.model for item in told.choices}}
     corners = expand(told.recipe, env, told.ends).situations
     values = corners[data.draw(st.sampled_from(plain or [0]))].values
@@ -156,7 +156,8 @@ def test_a_relation_with_one_thing_changed_is_not_called_right(data: st.DataObje
     name = data.draw(st.sampled_from(strict_names()))
     equation = data.draw(rewritten(name, 1))
     told = sheet(name)
-    quantities = sorted({item for line in true_lines(name) for side in (line.lhs, line.rhs) for item in symbols_of(side)})
+    sides = [side for line in true_lines(name) for side in (line.lhs, line.rhs)]
+    quantities = sorted({item for side in sides for item in symbols_of(side)})
 
     def like(symbol: str) -> list[str]:
         return [item for item in quantities if told.symbols.get(item) == told.symbols.get(symbol)]
@@ -177,8 +178,6 @@ def test_a_relation_with_one_thing_changed_is_not_called_right(data: st.DataObje
 
 def error_here(equation: Equation, name: str) -> float:
     """By how much two sides differ at best among the problem's own operating points, as a share of the larger."""
-    from tutor.working.ground import Ground
-
     errors = []
     for case in Ground(around(name), {}).cases:
         for situation in case.world.situations:
@@ -195,7 +194,8 @@ TOKENS = [
     "5", "0", "12", "5m", "5 mA", "270R", "2k7", "1e9", "9.1 V", "0,5", "10^-3", "∞", "nan", "%", "1 000", "½",
     "+", "-", "−", "*", "×", "/", "||", "∥", "^", "**", "²", "√", "(", ")", "[", "]", "±", ",", ";", ":", ".", "?", "!",
     "=", "≈", "<", ">", "≤", "≥", "<=", ":=", "=>", "∴", "so", "hence", "assume", "suppose", "if", "choose", "take",
-    "the zener is off", "so not", "not", "min", "max", "sqrt", "ln", "exp(", "abs(", "of", "per", "\t", "\u202f", "\u0000",
+    "the zener is off", "so not", "not", "min", "max", "sqrt", "ln", "exp(", "abs(", "of", "per", "\t",
+    "\u202f", "\u0000",
 ]  # fmt: skip
 random_lines = st.lists(st.sampled_from(TOKENS), max_size=25).flatmap(
     lambda items: st.sampled_from(("", " ")).map(lambda gap: gap.join(items))
@@ -307,7 +307,7 @@ def test_every_symbol_of_the_circuit_can_be_written(line: str):
     assert code_of(line, "follower-state:1:1")[0] is Code.HOLDS
 
 
-@pytest.mark.xfail(strict=True, reason="0 counts as a number: tried at this problem's numbers alone, not on the circuit")
+@pytest.mark.xfail(strict=True, reason="0 counts as a number: tried at this problem's numbers alone")
 @pytest.mark.parametrize(
     ("line", "name"),
     [

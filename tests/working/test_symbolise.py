@@ -44,15 +44,13 @@ def behind(left: str, right: str, name: str, past: Past = NOTHING) -> bool:
     here, tree = ground(name), member(right, name)
     ways = ways_to_read(tree, here, past)
     effort = Effort(100_000)
-    return any(
-        borne_out(member(left, name), guess, "=", here, past, effort) for guess in symbolised(tree, ways, past)
-    )
+    return any(borne_out(member(left, name), guess, "=", here, past, effort) for guess in symbolised(tree, ways, past))
 
 
 @pytest.mark.parametrize(
     ("text", "names"),
-    [("15 V", {"V_I"}), ("820 Ω", {"R_L"}), ("82", {"R"}), ("35.4 mA", {"I_Z"}), ("13.4", {"I_L"}), ("13.6 V", {"V_TH"}),
-     ("195 mW", {"P_R"})],
+    [("15 V", {"V_I"}), ("820 Ω", {"R_L"}), ("82", {"R"}), ("35.4 mA", {"I_Z"}), ("13.4", {"I_L"}),
+     ("13.6 V", {"V_TH"}), ("195 mW", {"P_R"})],
 )  # fmt: skip
 def test_a_number_stands_for_what_has_its_value(text: str, names: set[str]):
     """Givens and all that is true here; a bare one may lack its prefix; an index counts for nothing."""

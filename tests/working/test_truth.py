@@ -29,7 +29,8 @@ from tutor.working.truth import (
     value_member,
 )
 
-STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"  # 15 V, 82 Ω, 820 Ω, 11 V; the corners of test_marks_of_workings
+# 15 V, 82 Ω, 820 Ω, 11 V; and 21.5 V to 26.5 V, 9.1 V, 10 mA to 35 mA.
+STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"
 
 
 def question(text: str, name: str = "", slips: tuple[tuple[float, float], ...] = ()) -> Question:
@@ -123,7 +124,8 @@ def test_effort_is_counted_and_ends():
 
 
 BANDS = [
-    ("V_O = 11 V", True), ("V_O = 11.1 V", True), ("V_O = 11.4 V", False), ("V_O ≈ 11.5 V", True), ("V_O ≈ 11.6 V", False),
+    ("V_O = 11 V", True), ("V_O = 11.1 V", True), ("V_O = 11.4 V", False), ("V_O ≈ 11.5 V", True),
+    ("V_O ≈ 11.6 V", False),
     ("I_Z = 35 mA", True), ("I_Z = 0.04 A", False), ("I_Z = 35.3 mA", True), ("I_Z = 36 mA", False),
     ("(27 - 12)/270 = 0.0556", True), ("(27 - 12)/270 = 0.056", True), ("(27 - 12)/270 = 0.0575", False),
     ("(27 - 12)/270 = 0.06", False), ("(27 - 12)/270 ≈ 0.058", True), ("12 × 3 = 36", True), ("12 × 3 = 37", False),

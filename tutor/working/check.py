@@ -291,12 +291,13 @@ def _take(
     finding = Finding(number, typed, chosen.code, chosen.why, columns, chosen.slip, choice.key, value, chosen=True)
     choices = {**state.choices, choice.key: value}
     wrong = state.past.wrong if chosen.code is Code.CHOICE_OK else (*state.past.wrong, value)
-    doubtful = state.doubtful or chosen.code is not Code.CHOICE_OK
+    fits = chosen.code is Code.CHOICE_OK
+    doubtful = state.doubtful or not fits
     if chosen.code is Code.CHOICE_OK:
         doubtful = False
     values = {**state.past.values, choice.key: value}
     left = replace(
-        state, choices=choices, doubtful=doubtful, past=replace(state.past, values=values, wrong=wrong), tail=members,
+        state, choices=choices, doubtful=doubtful, past=replace(state.past, values=values, wrong=wrong, slipped=state.past.slipped or not fits), tail=members,
         head=choice.key, tail_true=chosen.code is Code.CHOICE_OK,
     )  # fmt: skip
     return finding, left

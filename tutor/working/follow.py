@@ -37,7 +37,7 @@ MOST_PLACES = 800  # tried for the relation behind a line of numbers
 
 def follows(question: Question, ground: Ground, past: Past, others: Others) -> Truth | None:
     """Where a chain is right with the learner's own values and relations, or None."""
-    if past.wrong:
+    if past.slipped:
         question = replace(question, slips=())  # with a wrong value of the learner's a slip's may be the right one
     if not all(_link_stands(link, ground, past, others) for link in links_of(question)):
         return None

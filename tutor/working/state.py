@@ -85,7 +85,7 @@ def after(judged: Judged, members: tuple[Node, ...], state: State, ground: Groun
         relation = next((item for item in judged.members[1:] if names_in((item,))), None)
         if relation is not None and head.name not in names_in((relation,)):
             relations[head.name] = relation
-    past = replace(past, values=values, relations=relations, parts=parts, wrong=untrue)
+    past = replace(past, values=values, relations=relations, parts=parts, wrong=untrue, slipped=past.slipped or wrong)
     return replace(state, past=past, tail=tail, tail_true=not wrong)
 
 

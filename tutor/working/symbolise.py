@@ -51,6 +51,7 @@ class Past:
     parts: tuple[tuple[Node, float], ...] = ()
     own: Mapping[str, Node] = field(default_factory=dict)
     wrong: tuple[float, ...] = ()
+    slipped: bool = False  # whether any line so far was not true
 
 
 @dataclass(frozen=True)

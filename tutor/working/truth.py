@@ -151,7 +151,8 @@ def true_places(
                     idle.append(place)
                 else:
                     yield place
-        if idle and len(idle) == len(tried):
+        # A given that is nought (I_L_MIN = 0) makes such a place its own.
+        if idle and (len(idle) == len(tried) or any(ground.sheet.given.get(name) == 0 for name in names)):
             yield from idle
         if tried:
             return
