@@ -5,13 +5,17 @@ Set STEADYRAIL_NUMBERS=50 for the slower run over fifty numbers of each level.
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from tests.solution.at_hand import LEVELS, MOST_NUMBERS, batch
 from tests.working.model_workings import model_lines, slipped_workings
 from tutor.solution.desk import our_desk
+from tutor.solution.sheet import Sheet, SheetSlip
 from tutor.working.check import check_working
 from tutor.working.finding import WRONG, Code
+from tutor.working.ground import Around, Ground
 
 GOOD = {Code.HOLDS, Code.HOLDS_HERE, Code.CHOICE_OK}
 MODELS = max(10, MOST_NUMBERS)
@@ -29,6 +33,14 @@ def test_every_line_of_every_model_solution_holds(family: str, level: int):
         assert checked.first_wrong is None
 
 
+def is_true_elsewhere(slip: SheetSlip, sheet: Sheet) -> bool:
+    """Whether a slip's value is, to the last figure, that of the plain symbol at another operating point: by chance, as
+    in zener-slope:2:17, where the load current added twice is what the change of V_I brings through R."""
+    world = Ground(Around(sheet, sheet.recipe), {}).cases[-1].world
+    places = world.situations[: len(world.situations) - world.moved]
+    return any(math.isclose(item.values.get(slip.key, math.inf), slip.value, rel_tol=1e-9) for item in places)
+
+
 @pytest.mark.parametrize(("family", "level"), LEVELS)
 def test_every_slip_is_caught_named_and_located_and_the_rest_follows(family: str, level: int):
     """Each slip's value in its waypoint's place: the first line counted wrong, by its name, and the only one.
@@ -38,6 +50,8 @@ def test_every_slip_is_caught_named_and_located_and_the_rest_follows(family: str
     tried = 0
     for place, (worked, sheet) in enumerate(batch(family, level, MOST_NUMBERS)):
         for working in slipped_workings(worked, sheet, numbers=place % 2 == 1):
+            if is_true_elsewhere(working.slip, sheet):
+                continue
             checked = check_working(working.text, sheet)
             told = (worked.problem.name, working.slip.id, working.text)
             line = checked.findings[working.at - 1]
@@ -56,13 +70,13 @@ def test_every_slip_is_caught_named_and_located_and_the_rest_follows(family: str
 
 
 def test_slips_are_carried_on():
-    """The claim above is not empty: of most levels some line after a slip rests on it and is credited."""
+    """The claim above is not empty: of most levels that have slips early on, a line after one is credited for it."""
     followed = set()
     for family, level in LEVELS:
         worked, sheet = batch(family, level, 1)[0]
         for working in slipped_workings(worked, sheet, numbers=False):
-            findings = check_working(working.text, sheet).findings
-            if any(item.code is Code.FOLLOWS for item in findings[working.at :]):
+            lines = "\n".join(working.lines[: working.at + 3])
+            if any(item.code is Code.FOLLOWS for item in check_working(lines, sheet).findings[working.at :]):
                 followed.add((family, level))
                 break
     assert len(followed) > len(LEVELS) / 2, followed

@@ -16,12 +16,14 @@ from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import evaluate
 from tutor.quantities.formula import read_expression
+from tutor.quantities.quantity import EXACT_FIGURES, round_figures
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.solution.recipe_store import LevelRecipes
 from tutor.solution.sheet import Recipe, Sheet, SheetChoice, SheetSlip
 
 WORLDS = 6  # worlds near the problem's own; those in which the same corners decide are used
 SPREAD = 0.06  # of a value, from end to end
+MOVED_FIGURES = 7  # of a moved value: which one it is does not matter, and short ones make short pages
 _GOLDEN = 0.6180339887498949
 
 
@@ -37,7 +39,10 @@ def sheet_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, recipes: LevelRe
     return Sheet(
         circuit=circuit.id,
         problem=problem.name,
-        symbols=symbols_of_circuit(circuit, here.recipe, problem.given),
+        symbols={
+            **symbols_of_circuit(circuit, recipes.generic, {}),
+            **symbols_of_circuit(circuit, here.recipe, problem.given),
+        },
         aliases=circuit.aliases,
         given={name: quantity.value for name, quantity in problem.given.items()},
         env=_env(ready, drawn),
@@ -87,20 +92,24 @@ def _near(ready: ReadyLevel, drawn: Drawn, world: int) -> dict[str, float]:
     for item in ready.level.draws:
         if isinstance(item, Pick | PickPart):
             for name in item.take if isinstance(item, PickPart) else (item.name,):
-                moved[name] = float(drawn.run.env[name][0]) * shift(place, world)
+                moved[name] = _moved(drawn.run.env[name][0], place, world)
                 place += 1
         else:
-            moved[item.name] = evaluate(read_expression(item.formula), moved)
+            moved[item.name] = round_figures(evaluate(read_expression(item.formula), moved), EXACT_FIGURES)
     for name, value in ready.circuit.defaults.items():
-        moved.setdefault(name, _env(ready, drawn).get(name, value) * shift(place, world))
+        moved.setdefault(name, _moved(_env(ready, drawn).get(name, value), place, world))
         place += 1
     kept = {key: moved[key] for key in (*ready.level.given, *ready.circuit.defaults) if key in moved}
     for ask in ready.level.asks:
         if isinstance(ask, Choose | ChooseRating):
             key = ask.key or (ask.quantity if isinstance(ask, Choose) else "")
-            kept[key] = float(drawn.run.env[key][0]) * shift(place, world)
+            kept[key] = _moved(drawn.run.env[key][0], place, world)
             place += 1
     return kept
+
+
+def _moved(value: float, place: int, world: int) -> float:
+    return round_figures(float(value) * shift(place, world), MOVED_FIGURES)
 
 
 def generic_worlds(circuit: Circuit, recipe: Recipe, given: Mapping[str, object]) -> tuple[dict[str, float], ...]:

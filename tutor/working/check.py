@@ -296,8 +296,9 @@ def _take(
     if chosen.code is Code.CHOICE_OK:
         doubtful = False
     values = {**state.past.values, choice.key: value}
+    past = replace(state.past, values=values, wrong=wrong, slipped=state.past.slipped or not fits)
     left = replace(
-        state, choices=choices, doubtful=doubtful, past=replace(state.past, values=values, wrong=wrong, slipped=state.past.slipped or not fits), tail=members,
+        state, choices=choices, doubtful=doubtful, past=past, tail=members,
         head=choice.key, tail_true=chosen.code is Code.CHOICE_OK,
     )  # fmt: skip
     return finding, left

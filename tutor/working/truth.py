@@ -147,7 +147,7 @@ def true_places(
         for place in tried:
             stands = [_stands(left, right, sign, world, place, overlay) for world in worlds]
             if all(item is not False for item in stands):
-                if all(item is None for item in stands):
+                if all(item is None for item in stands) or _is_idle(worlds[0], place, names, (left, right), overlay):
                     idle.append(place)
                 else:
                     yield place
@@ -156,6 +156,17 @@ def true_places(
             yield from idle
         if tried:
             return
+
+
+def _is_idle(world: World, place: Place, names: Sequence[str], sides: tuple[Node, Node], overlay: Overlay) -> bool:
+    """Whether a symbol is nought at a place, where any sign and factor of it would be right.
+
+    Not where a nought is written, nor where a line names what belongs to one corner (R_MIN, with I_B = 0 there).
+    """
+    if any(_speaks_of_nought(side) for side in sides):
+        return False
+    plain = world.situations[place.situation].values
+    return all(name in plain for name in names) and any(overlay(world, place, name) == 0 for name in names)
 
 
 def _places_of(world: World, overlay: Overlay) -> Callable[[Place, str], float | None]:
@@ -172,12 +183,17 @@ def _stands(left: Node, right: Node, sign: str, world: World, place: Place, over
     a, b = work_out(left, value_of, plain_amount), work_out(right, value_of, plain_amount)
     if a is None or b is None:
         return False
-    if a.reach == 0 and b.reach == 0 and not (is_coefficient(left) or is_coefficient(right)):
+    if a.reach == 0 and b.reach == 0 and not _speaks_of_nought(left) and not _speaks_of_nought(right):
         return None
     room = SYMBOLS_BAND * max(a.reach, b.reach)
     if sign in "=≈":
         return abs(a.value - b.value) <= room
     return a.value <= b.value + room if sign in "<≤" else a.value >= b.value - room
+
+
+def _speaks_of_nought(node: Node) -> bool:
+    """Whether a nought is written: then that both sides vanish is what is said."""
+    return any(item.meanings[0].value == 0 for item in literals_in(node))
 
 
 def plain_amount(literal: Literal) -> Amount:
@@ -311,7 +327,7 @@ def _agree(
     a, b = left[2], right[2]
     room = band(left, right, sign, carried)
     numbers = [side for side in (left, right) if side[1] is Kind.NUMBERS]
-    if len(numbers) == 1 and slips:
+    if len(numbers) == 1 and slips and sign in "=≈":
         written = numbers[0][2].value
         true = b.value if numbers[0] is left else a.value
         near = [slip for right_value, slip in slips if abs(right_value - true) <= 1e-6 * abs(true) and slip != true]
