@@ -219,3 +219,86 @@ INDICES = [
 def test_reading_indices_are_told_by_the_names(names: tuple[str, ...], circuit_id: str, indices: tuple[str, ...]):
     """An index counts where the circuit declares its base as something read."""
     assert reading_indices(names, FOLDER.circuit(circuit_id)) == indices
+
+
+# Givens that two states fit, worked by hand; the state taken and the other one, each told by a value.
+TWO_STATES = [
+    # 8 W from 10 V behind 2 Ω: 1 A or 4 A.
+    ("source", {"V_OC": 10.0, "R_S": 2.0, "P_O": 8.0}, ("linear", "I_I", 1.0), ("linear", "I_I", 4.0)),
+    # 0.2 W in R under 5.9 V is 174 Ω and leaves the zener 3.9 mA; under 30 mA it is 222 Ω, V_O 8.33 V, and none.
+    (
+        "zener-shunt", {"V_I": 15.0, "V_Z": 9.1, "I_L": 0.03, "P_R": 0.2},
+        ("breakdown", "R", 5.9**2 / 0.2), ("off", "R", 0.2 / 0.03**2),
+    ),
+    # V_O 0.72 V under the zener: either V_BE is 0.72 V, or it is 0.7 V and the base 20 mV under the zener.
+    (
+        "follower", {"V_I": 20.0, "V_Z": 12.0, "V_O": 11.28, "I_L": 0.2, "h_FE": 50.0},
+        ("regulating", "V_BE", 0.72), ("starved", "V_BE", 0.7),
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("circuit_id", "given", "taken", "other"), TWO_STATES)
+def test_a_second_state_is_told_with_the_first(
+    circuit_id: str, given: Values, taken: tuple[str, str, float], other: tuple[str, str, float]
+):
+    """No answer passes for the only one when the givens fit two."""
+    found = solved(circuit_id, given)
+    region, name, value = taken
+    assert (found.region.id, found.values[name]) == (region, pytest.approx(value))
+    region, name, value = other
+    assert [(state.region.id, state.values[name]) for state in found.others] == [(region, pytest.approx(value))]
+
+
+ONE_STATE = [
+    ("zener-shunt", {**SHUNT, "R_L": 1000.0}),
+    ("zener-shunt", {**SHUNT, "R_L": 100.0}),
+    ("zener-shunt", {"V_I": 15.0, "R": 295.0, "V_Z": 9.1, "I_L": 0.02}),  # the edge is of both regions, and one state
+    ("follower", {**FOLLOWER, "R_L": 100.0}),
+    ("source", {"V_OC": 10.0, "R_S": 2.0, "P_O": 12.5}),  # both roots meet
+]
+
+
+@pytest.mark.parametrize(("circuit_id", "given"), ONE_STATE)
+def test_part_values_leave_one_state(circuit_id: str, given: Values):
+    """Nothing is told beside the answer where there is nothing to tell."""
+    assert solved(circuit_id, given).others == ()
+
+
+def test_a_standing_value_far_from_its_usual_speaks_for_another_region():
+    """8.6 V out under a 15 V zener: regulating, V_BE would be 6.4 V; starved, it is 0.7 V, and all fits.
+
+    I_B = 8.6/240/(39 + 1) = 0.8958 mA through R: V_I = 9.3 V + 0.3494 V.
+    """
+    given = {"V_Z": 15.0, "R_L": 240.0, "V_O": 8.6, "R": 390.0, "h_FE": 39.0}
+    found = solved("follower", given)
+    assert found.region.id == "starved"
+    assert found.values["V_I"] == pytest.approx(9.3 + 390 * 8.6 / 240 / 40)
+    sentence = "V_BE would be 6.4 V, far from its usual 0.7 V"
+    assert [item.why for item in found.tried] == [sentence]
+    assert found.others == ()
+    with pytest.raises(Unreachable) as caught:
+        solved("follower", given, "V_BE")
+    assert sentence in caught.value.sentence
+
+
+def test_a_given_that_a_region_has_no_law_for_does_not_fit_it():
+    """R_OUT is a slope of the regulating circuit: a state without a law for it says nothing of the 5 Ω given."""
+    found = solved("zener-shunt", {"V_I": 15.0, "V_Z": 9.1, "I_L": 0.03, "P_R": 0.2, "R_OUT": 5.0})
+    assert (found.region.id, found.others) == ("breakdown", ())
+
+
+def test_a_law_that_nothing_stands_in_is_held_without_its_other_factor():
+    """No current, so V_Z is V_Z0 whatever the slope: 9 V and 8.9 V do not go with a zener that is off."""
+    given = {"V_I": 15.0, "R": 220.0, "R_L": 100.0, "V_Z": 9.0, "V_Z0": 8.9}
+    with pytest.raises(Contradiction, match="The zener's straight line"):
+        solved("zener-shunt", given)
+    assert solved("zener-shunt", {**given, "V_Z0": 9.0}).region.id == "off"
+
+
+def test_a_convention_holds_in_coupled_blocks_too():
+    """With I_B neglected the zener has I_R whole: V_B = V_Z0 + r_z I_R, I_R = (20 − 9)/(330 + 7)."""
+    given = {"V_I": 20.0, "R": 330.0, "V_Z0": 9.0, "r_z": 7.0, "V_BE": 0.7, "h_FE": 40.0, "R_L": 150.0}
+    current = 11.0 / 337
+    assert solved("follower", given, base_current="neglected").values["I_Z"] == pytest.approx(current)
+    assert solved("follower", given, base_current="neglected").values["V_B"] == pytest.approx(9 + 7 * current)

@@ -70,3 +70,12 @@ def test_names_and_values_for_sentences():
     assert names_of(read_equation("V_B - V_O <= V_BE")) == {"V_B", "V_O", "V_BE"}
     assert value_text("I_Z", -0.0532) == "−53.2 mA"
     assert value_text("R", float("inf")) == "no finite number"
+
+
+def test_a_product_with_nothing_needs_no_other_factor():
+    """V_Z = V_Z0 + r_z I_Z without current is V_Z = V_Z0; with a current it waits for r_z."""
+    line = laws("V_Z = V_Z0 + r_z*I_Z")
+    assert broken_law(line, {"V_Z": 9.0, "V_Z0": 9.0, "I_Z": 0.0}) is None
+    told = broken_law(line, {"V_Z": 9.0, "V_Z0": 8.9, "I_Z": 0.0})
+    assert told is not None and told.endswith("is broken by V_Z = 9 V, V_Z0 = 8.9 V, I_Z = 0 A")
+    assert broken_law(line, {"V_Z": 9.0, "V_Z0": 8.9, "I_Z": 0.02}) is None

@@ -172,3 +172,26 @@ def test_a_symbol_that_cancels_needs_no_value():
     assert answer.value("V_TH").value == pytest.approx(7.12 + 7.8 * 0.0075 + 176 * 0.0075)
     step = next(item for item in answer.steps if item.result is not None and "V_TH" in item.why)
     assert "falls out" in step.why
+
+
+FURTHER_STATES = [
+    (
+        "source", {"V_OC": "10V", "R_S": "2", "P_O": "8W"}, "",
+        "These values fit a further state too, with I_I = 4 A in place of 1 A and V_I = 2 V in place of 8 V.",
+    ),
+    (
+        "source", {"V_OC": "10V", "R_S": "2", "P_O": "8W"}, "R_L",
+        "These values fit a further state too, with R_L = 0.5 Ω in place of 8 Ω and I_I = 4 A in place of 1 A.",
+    ),
+    (
+        "zener-shunt", {"V_I": "15V", "V_Z": "9.1V", "I_L": "30mA", "P_R": "0.2W"}, "P_Z",
+        "These values fit a further state too: the zener is off, with P_Z = 0 W in place of 35.5 mW and R = 222 Ω in "
+        "place of 174.1 Ω.",
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("circuit", "values", "find", "sentence"), FURTHER_STATES)
+def test_a_further_state_that_fits_is_a_warning(circuit: str, values: dict[str, str], find: str, sentence: str):
+    """Its region where it is another, and what was asked first among what differs."""
+    assert solved(circuit, values, find).warnings == (sentence,)

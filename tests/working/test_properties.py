@@ -12,7 +12,16 @@ from hypothesis import strategies as st
 
 from tests.solution.at_hand import LEVELS, MOST_NUMBERS, around, sheet
 from tests.working import rewriting
-from tests.working.rewriting import REWRITINGS, changed, exact_point, is_true, subtrees, true_lines, with_numbers
+from tests.working.rewriting import (
+    REWRITINGS,
+    changed,
+    exact_point,
+    exactly,
+    is_true,
+    subtrees,
+    true_lines,
+    with_numbers,
+)
 from tests.working.spelling import Typist
 from tutor.quantities.expression import Equation, Sym, Val, children, evaluate, replace_subtree, size, symbols_of
 from tutor.quantities.quantity import write
@@ -26,13 +35,13 @@ from tutor.working.tree import LineKind
 from tutor.working.vocabulary import Vocabulary
 from tutor.working.world import expand
 
-# The suite takes the same examples everywhere; a longer run (STEADYRAIL_NUMBERS=50) takes twenty times as many, fresh.
+# The suite takes the same examples everywhere; a longer run (STEADYRAIL_NUMBERS=50) takes many more, fresh.
 LONG = MOST_NUMBERS > 5
 STEADY = settings(
     deadline=None, derandomize=not LONG, database=None, suppress_health_check=[HealthCheck.too_slow,
     HealthCheck.filter_too_much, HealthCheck.data_too_large],
 )  # fmt: skip
-EXAMPLES = 3000 if LONG else 150
+EXAMPLES = 3000 if LONG else 120
 NAMES = [f"{family}:{level}:{number}" for family, level in LEVELS for number in (1, 2)]
 BAD = {*WRONG, Code.UNREAD}
 LARGEST = 40  # nodes on a side: a learner's line, not a page
@@ -169,7 +178,8 @@ def test_a_relation_with_one_thing_changed_is_not_called_right(data: st.DataObje
     text = f"{typist.text(wrong.lhs)} = {typist.text(wrong.rhs)}"
     code, why = code_of(text, name)
     if is_true(wrong, points):
-        assert code in (Code.HOLDS, Code.HOLDS_HERE), why
+        nothing = exactly(wrong.lhs, points[0]) == 0  # 0 W = 0 A is true, and its units clash all the same
+        assert code in (Code.HOLDS, Code.HOLDS_HERE) or (nothing and code is Code.UNITS), why
     elif code is Code.HOLDS_HERE and told.conventions:
         assert error_here(wrong, name) <= 0.05, why
     else:
@@ -297,6 +307,21 @@ def test_at_no_load_the_load_may_be_left_out(line: str):
 def test_a_symbol_written_must_be_right_where_it_is_not_zero(line: str):
     """At no load these merely fit a number; a learner who writes the term has turned its sign."""
     assert code_of(line, "follower-design:2:1")[0] is Code.FAILS
+
+
+@pytest.mark.xfail(strict=True, reason="77 makes it a line of numbers, which is tried where I_L is nought as well")
+def test_a_number_beside_it_makes_no_difference():
+    """The same with a factor that is no small whole number."""
+    assert code_of("I_R = I_Z - 77 I_L", "follower-design:2:1")[0] is Code.FAILS
+
+
+@pytest.mark.xfail(
+    strict=True, reason="another convention is asked first, in which I_B is nought and its sign no matter"
+)
+def test_a_turned_sign_is_told_as_one():
+    """I_B added where it is to be taken off, whatever other books neglect."""
+    line = check_working("I_Z = (V_I - V_Z)/R + I_B", sheet("follower-design:2:1")).findings[0]
+    assert line.slip == ("sign",), line.why
 
 
 @pytest.mark.parametrize("line", ["I_I = I_R + I_C", "P_R = V_R I_R"])

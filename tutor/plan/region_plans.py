@@ -1,9 +1,9 @@
 """Plans in letters alone, one a region: what `resolve` would do with any numbers of the same names, as plain data.
 
-Vocabulary: a *region plan* is the plan from given names in one region; where no plan reaches anything there, *sight* is
-what single laws tell, which may still refute the region. Which region holds is told by numbers alone, later.
+Vocabulary: a *region plan* is the plan from given names in one region; *sight* is what single laws tell, which may
+refute the region before it is planned, or where no plan reaches anything. Which one holds is told by numbers, later.
 Place in the data flow: circuit + names of givens -> RegionPlan (this) -> the own-numbers pages, which run it without
-algebra. It follows `regions._in_region` step by step and differs in that no number is known.
+algebra. It follows `one_region.in_region` step by step and differs in that no number is known.
 """
 
 from __future__ import annotations
@@ -17,8 +17,8 @@ from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.plan.determinacy import manifold
 from tutor.plan.moves import Moves, ways_from
-from tutor.plan.plan import Plan, Step
-from tutor.plan.regions import _defaults_needed, _extended, _needed, _reachable, reading_indices
+from tutor.plan.one_region import defaults_needed, extended, needed_of, reachable, reading_indices, with_tests
+from tutor.plan.plan import Step
 from tutor.plan.search import search, search_with
 
 
@@ -28,7 +28,7 @@ class RegionPlan:
 
     `steps` go on to everything that follows. `forced` says that a broken law is the givens' own doing; `silent` that
     the region has no law for something given of which the usual region speaks. `why_not` is '' where there is a plan,
-    else the sentence that says why nothing follows, and `sight` the steps single laws allow.
+    else the sentence that says why nothing follows; `sight` are the steps single laws allow.
     """
 
     region: Region
@@ -39,8 +39,8 @@ class RegionPlan:
     steps: tuple[Step, ...]
     forced: bool
     silent: bool
+    sight: tuple[Step, ...]
     why_not: str = ""
-    sight: tuple[Step, ...] = ()
 
 
 def region_plans(circuit: Circuit, given: Iterable[str], conventions: Mapping[str, str]) -> tuple[RegionPlan, ...]:
@@ -55,9 +55,9 @@ def region_plans(circuit: Circuit, given: Iterable[str], conventions: Mapping[st
 def _in_region(circuit: Circuit, region: Region, given: tuple[str, ...], conventions: Mapping[str, str]) -> RegionPlan:
     load = load_model(given)
     laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(given, circuit))
-    # The functions of `regions` ask of a mapping of givens for its names alone.
+    # The functions of `one_region` ask of a mapping of givens for its names alone.
     nameless = dict.fromkeys(given, 1.0)
-    defaults = _defaults_needed(circuit, laws, nameless, ())
+    defaults = defaults_needed(circuit, laws, nameless, ())
     facts = None
     if not reading_indices((*given, *defaults), circuit):
         facts = manifold(circuit, region, load, conventions)
@@ -65,21 +65,16 @@ def _in_region(circuit: Circuit, region: Region, given: tuple[str, ...], convent
     known = {**nameless, **defaults}
     silent = _is_silent(circuit, laws, load, given)
     moves = Moves(laws, None if facts is None else facts.point)
+    sight = search(laws, given, ways_from(Moves(laws), dict.fromkeys(given, 0.0))).steps
     try:
-        needed = _needed(facts, laws, known, ())
-        asked = _reachable(moves, facts, needed, known, circuit)
+        needed = needed_of(facts, laws, known, ())
+        asked = reachable(moves, facts, needed, known, circuit)
         plan = search_with(moves, needed, asked, circuit.preferred)
     except Unreachable as error:
-        sight = search(laws, given, ways_from(Moves(laws), dict.fromkeys(given, 0.0)))
-        return RegionPlan(region, laws, tuple(given), {}, (), (), False, silent, error.sentence, sight.steps)
-    whole = _extended(moves, plan, circuit)
+        return RegionPlan(region, laws, given, {}, (), (), False, silent, sight, error.sentence)
+    whole = extended(moves, with_tests(moves, facts, plan, circuit), circuit)
     forced = any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
-    return RegionPlan(region, laws, whole.known, defaults, plan.wanted, _in_reading_order(plan, whole), forced, silent)
-
-
-def _in_reading_order(plan: Plan, whole: Plan) -> tuple[Step, ...]:
-    """Every step, those of the plan first."""
-    return (*plan.steps, *(step for step in whole.steps if plan.step(step.target) is None))
+    return RegionPlan(region, laws, whole.known, defaults, plan.wanted, whole.steps, forced, silent, sight)
 
 
 def _is_silent(circuit: Circuit, laws: LawSet, load: LoadModel, given: tuple[str, ...]) -> bool:

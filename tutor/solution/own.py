@@ -9,7 +9,8 @@ from collections.abc import Iterable, Mapping
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import SteadyrailError
-from tutor.plan.regions import Resolved, resolve
+from tutor.plan.regions import OtherState, Resolved, resolve
+from tutor.plan.states import alike
 from tutor.plan.verify import holds
 from tutor.quantities.expression import Sym
 from tutor.quantities.formula import formula_text
@@ -62,7 +63,7 @@ def _answer(
     checks = [*_region_checks(resolved), *_approximation_checks(circuit, resolved, numbers, conventions)]
     return WorkedAnswer(
         circuit.id, resolved.load.value, resolved.region.words, tuple(steps), quantities, asked, tuple(checks),
-        _warnings(resolved), assumed,
+        (*_warnings(resolved), *_further_states(circuit, resolved, wanted)), assumed,
     )  # fmt: skip
 
 
@@ -154,3 +155,27 @@ def _warnings(resolved: Resolved) -> tuple[str, ...]:
         if power in values and rating in values and values[power] > values[rating]:
             found.append(f"{power} exceeds {rating}: the part would be overloaded.")
     return tuple(found)
+
+
+def _further_states(circuit: Circuit, resolved: Resolved, asked: tuple[str, ...]) -> list[str]:
+    """Other states that the same values fit: told, so that the answer does not pass for the only one."""
+    found = []
+    for other in resolved.others:
+        told = _differing(circuit, resolved, other, asked)
+        where = "" if other.region == resolved.region else f": {other.region.words}"
+        found.append(f"These values fit a further state too{where}, with {' and '.join(told)}.")
+    return found
+
+
+def _differing(circuit: Circuit, resolved: Resolved, other: OtherState, asked: tuple[str, ...]) -> list[str]:
+    """Two quantities by which a further state differs, what was asked first, then standing and part values."""
+    roots = [choice.target for choice in resolved.roots]
+    ranked = dict.fromkeys((*asked, *circuit.defaults, *circuit.constants, *roots, *circuit.report, *other.values))
+    here, there = resolved.values, other.values
+    apart = []
+    for name in ranked:
+        if name in here and name in there and not alike({name: here[name]}, {name: there[name]}):
+            found, taken = (write(values[name], symbol_for(name).unit) for values in (there, here))
+            apart.append((found == taken, f"{name} = {found} in place of {taken}"))
+    # Those that differ in the figures shown come first.
+    return [told for _, told in sorted(apart, key=lambda item: item[0])[:2]]

@@ -1,0 +1,250 @@
+"""A region assumed: its laws planned and run, its inequalities tested, its roots put in order.
+
+A region is *refuted* when a law or an inequality speaks against it, *open* when the givens do not settle what is asked
+in it or what its inequalities speak of.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import replace
+
+from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.errors import Contradiction, SteadyrailError, Unreachable
+from tutor.laws.derive import derive, load_model
+from tutor.laws.law import LawSet
+from tutor.plan.determinacy import Manifold, manifold
+from tutor.plan.evaluate import compile_plan
+from tutor.plan.moves import Moves, ways_from
+from tutor.plan.plan import Plan
+from tutor.plan.resolved import OtherState, Resolved, RootChoice
+from tutor.plan.search import search, search_with, unsettled
+from tutor.plan.states import (
+    Refused,
+    State,
+    below_zero,
+    in_order,
+    region_fails,
+    states_of,
+    told_apart,
+    turned,
+    unusual,
+)
+from tutor.plan.verify import broken_law, names_of
+from tutor.quantities.symbols import SYMBOLS, split_name
+
+
+def reading_indices(names: Mapping[str, object] | tuple[str, ...], circuit: Circuit) -> tuple[str, ...]:
+    """The reading indices in use among `names`: ("1", "2") when V_I_1 and V_I_2 are."""
+    found = set()
+    for name in names:
+        pieces = split_name(name)
+        if pieces.index and name not in SYMBOLS and pieces.base in circuit.readings:
+            found.add(pieces.index)
+    return tuple(sorted(found))
+
+
+def in_region(
+    circuit: Circuit,
+    region: Region,
+    given: Mapping[str, float],
+    wanted: tuple[str, ...],
+    conventions: Mapping[str, str],
+    at_sight: bool,
+) -> Resolved | Refused:
+    """The outcome in one region, or why it is not taken; `at_sight` tests what single laws tell before planning."""
+    names = (*given, *wanted)
+    load = load_model(given)
+    laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit))
+    if at_sight:
+        refuted = _refuted_at_sight(circuit, laws, given)
+        if refuted is not None:
+            return refuted
+    defaults = defaults_needed(circuit, laws, given, wanted)
+    known = {**given, **defaults}
+    facts = None
+    if not reading_indices((*known, *wanted), circuit):
+        facts = manifold(circuit, region, load, conventions)
+        # A standing value is only wanted where the givens leave it open, however they are coupled.
+        defaults = {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}
+        known = {**given, **defaults}
+    moves = Moves(laws, None if facts is None else facts.point, known)
+    try:
+        needed = needed_of(facts, laws, known, wanted)
+        asked = wanted or reachable(moves, facts, needed, known, circuit)
+        plan = search_with(moves, needed, asked, circuit.preferred)
+    except Unreachable:
+        refuted = _refuted_at_sight(circuit, laws, given)
+        if refuted is None and wanted:
+            refuted = _refuted_as_a_whole(circuit, region, given, conventions)
+        if refuted is None:
+            raise
+        return refuted
+    whole = extended(moves, with_tests(moves, facts, plan, circuit), circuit)
+    outcome = _choose_roots(circuit, region, laws, load, plan, whole, known, defaults, wanted)
+    return outcome if isinstance(outcome, Refused) or wanted else replace(outcome, plan=_finite(outcome))
+
+
+def _refuted_at_sight(circuit: Circuit, laws: LawSet, given: Mapping[str, float]) -> Refused | None:
+    """What speaks against a region when each value follows by one law from the last; None when nothing does."""
+    plan = search(laws, given, ways_from(Moves(laws), dict.fromkeys(given, 0.0)))
+    found = {name: float(value) for name, value in compile_plan(plan).run(given).items()}
+    values = {name: value for name, value in {**found, **given}.items() if math.isfinite(value)}
+    broken = broken_law(laws, values, given)
+    if broken is not None:
+        raise Contradiction(broken, given=tuple(given))
+    odd = unusual(circuit, values)
+    open_still = None if odd is None else Refused(odd, refuted=False)
+    return below_zero(circuit, values) or region_fails(laws, values) or turned(values) or open_still
+
+
+def _refuted_as_a_whole(
+    circuit: Circuit, region: Region, given: Mapping[str, float], conventions: Mapping[str, str]
+) -> Refused | None:
+    """What speaks against a region when all that follows in it is worked out; None when nothing does."""
+    try:
+        outcome = in_region(circuit, region, given, (), conventions, at_sight=False)
+    except Unreachable:
+        return None
+    if isinstance(outcome, Refused):
+        return outcome if outcome.refuted else None
+    odd = unusual(circuit, outcome.values)
+    return None if odd is None else Refused(odd, refuted=False)
+
+
+def _finite(outcome: Resolved) -> Plan:
+    """Asked for everything that follows: the plan without what has no finite value (R_L of an open output)."""
+    plan = outcome.plan
+    steps = tuple(step for step in plan.steps if step.target in outcome.values)
+    return Plan(plan.known, tuple(name for name in plan.wanted if name in outcome.values), steps)
+
+
+def needed_of(
+    facts: Manifold | None, laws: LawSet, known: Mapping[str, float], wanted: tuple[str, ...]
+) -> dict[str, float]:
+    """The givens that no other givens settle; Unreachable when they do not settle the wanted.
+
+    A given left out here is held against the result afterwards (`_choose_roots`), so one that disagrees is found.
+    """
+    if facts is None:
+        return dict(known)
+    idle = set(facts.idle(known))
+    needed = {name: value for name, value in known.items() if name not in idle}
+    for name in wanted:
+        if not facts.settles(needed, name):
+            helpful = [item for item in laws.symbols if item not in known and facts.settles([*needed, item], name)]
+            raise unsettled(name, known, [item for item in helpful if item != name and item in facts.gradients])
+    return needed
+
+
+def defaults_needed(
+    circuit: Circuit, laws: LawSet, given: Mapping[str, float], wanted: tuple[str, ...]
+) -> dict[str, float]:
+    """Standing values (V_BE, V_CE_SAT) not given that the laws speak of and the givens do not fix."""
+    moves = Moves(laws)
+    defaults: dict[str, float] = {}
+    for name, value in circuit.defaults.items():
+        mentioned = name in laws.symbols or any(name in names_of(bound.equation) for bound in laws.bounds)
+        if (
+            mentioned
+            and name not in given
+            and name not in wanted
+            and name not in ways_from(moves, dict.fromkeys(given, 0.0))
+        ):
+            defaults[name] = value
+    return defaults
+
+
+def reachable(
+    moves: Moves, facts: Manifold | None, needed: Mapping[str, float], known: Mapping[str, float], circuit: Circuit
+) -> tuple[str, ...]:
+    """Those of the circuit's report that follow, coupled blocks included."""
+    found: list[str] = []
+    for name in circuit.report:
+        if name in known or (facts is not None and not facts.settles(needed, name)):
+            continue
+        try:
+            search_with(moves, (*needed, *found), (name,), circuit.preferred)
+        except Unreachable:
+            continue
+        found.append(name)
+    if not found:
+        raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(needed) or 'nothing'}", missing=())
+    return tuple(found)
+
+
+def with_tests(moves: Moves, facts: Manifold | None, plan: Plan, circuit: Circuit) -> Plan:
+    """The plan carried on to what the region's inequalities speak of, as far as the givens settle it."""
+    for name in sorted({name for bound in moves.laws.bounds for name in names_of(bound.equation)}):
+        have = (*plan.known, *(step.target for step in plan.steps))
+        if name in have or (facts is not None and not facts.settles_strictly(plan.known, name)):
+            continue
+        try:
+            more = search_with(moves, have, (name,), circuit.preferred)
+        except Unreachable:
+            continue
+        plan = Plan(plan.known, plan.wanted, (*plan.steps, *more.steps))
+    return plan
+
+
+def extended(moves: Moves, plan: Plan, circuit: Circuit) -> Plan:
+    """The plan carried on to every quantity that follows, for checks and for the table of values."""
+    have = [*plan.known, *(step.target for step in plan.steps)]
+    rest = [name for name in ways_from(moves, dict.fromkeys(have, 0.0)) if name not in have]
+    more = search_with(moves, have, rest, circuit.preferred)
+    return Plan(plan.known, (*plan.wanted, *rest), (*plan.steps, *more.steps))
+
+
+def _choose_roots(
+    circuit: Circuit,
+    region: Region,
+    laws: LawSet,
+    load: LoadModel,
+    plan: Plan,
+    whole: Plan,
+    known: Mapping[str, float],
+    defaults: Mapping[str, float],
+    wanted: tuple[str, ...],
+) -> Resolved | Refused:
+    program = compile_plan(whole)
+    # Where a given was idle, or each value followed by one law from the last, a broken law is the givens' own doing.
+    forced = any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
+    allowed, refused = states_of(circuit, laws, whole, program, known, plan.steps if wanted else ())
+    if not allowed:
+        _raise_if_contradictory(laws, known, forced, whole)
+        return refused[0] if refused else Refused("it has no real solution", refuted=True)
+    unbroken = [state for state in allowed if broken_law(laws, state.values) is None]
+    if not unbroken:
+        raise _broken(str(broken_law(laws, allowed[0].values, known)), known, forced, plan)
+    states = in_order(circuit, unbroken)
+    several = [step.target for step in whole.steps if step.degree > 1]
+    reason = _root_reason(circuit, states, refused)
+    choices = tuple(RootChoice(name, which, reason) for name, which in zip(several, states[0].roots, strict=True))
+    others = tuple(OtherState(region, state.values) for state in states[1:])
+    return Resolved(region, laws, load, plan, states[0].values, defaults, choices, (), others)
+
+
+def _root_reason(circuit: Circuit, states: list[State], refused: list[Refused]) -> str:
+    if len(states) > 1 and circuit.root_preference is not None and told_apart(circuit, states):
+        name, greatest, words = circuit.root_preference
+        side = "greater" if greatest else "smaller"
+        return f"both fit the circuit, and the one with the {side} {name} is taken: {words}"
+    if len(states) > 1:
+        return "more than one fits the circuit, and the one nearest to usual part values is taken"
+    return f"the other root is refused: {refused[0].why}" if refused else "the only real root"
+
+
+def _broken(sentence: str, known: Mapping[str, float], forced: bool, plan: Plan) -> SteadyrailError:
+    """Givens that settle one another contradict each other; givens that do not cannot, and no way was found."""
+    if forced:
+        return Contradiction(sentence, given=tuple(known))
+    wanted = ", ".join(plan.wanted)
+    return Unreachable(f"no way by hand was found from {', '.join(known)} to {wanted}", wanted=wanted, missing=())
+
+
+def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], forced: bool, whole: Plan) -> None:
+    values = {**{name: float(value) for name, value in compile_plan(whole).run(known).items()}, **known}
+    broken = broken_law(laws, values, known)
+    if broken is not None and forced:
+        raise Contradiction(broken, given=tuple(known))
