@@ -59,7 +59,7 @@ def test_a_working_is_printed_back_with_its_findings(tmp_path: Path, capsys: pyt
         "                            ^^^^^        out. At full load R also carries the",
     ]
     assert any(
-        line.startswith("  4  choose R = 390 Ω                    follows: 390 Ω follows from") for line in lines
+        line.startswith("  4  choose R = 390 Ω                    follows: from your own bound;") for line in lines
     )
     assert "First line to look at: 2." in lines
     assert any(line.startswith("Marks ") and line.endswith(" Not won:") for line in lines)
