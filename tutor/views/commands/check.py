@@ -91,7 +91,7 @@ def _text_of(file: str) -> str:
 def _first_bytes(file: str) -> bytes:
     """No more than is needed to see that a file is too large."""
     if file == "-":
-        return click.get_binary_stream("stdin").read(MOST_BYTES + 1)
+        return sys.stdin.buffer.read(MOST_BYTES + 1)
     with Path(file).open("rb") as stream:
         return stream.read(MOST_BYTES + 1)
 
