@@ -1,12 +1,13 @@
 // Rules and expressions as Python wrote them, worked out: the counterpart of tutor/plan/rule.py and of `evaluate` in
 // tutor/quantities/expression.py; and what the checker asks of a symbol by its name (tutor/quantities/symbols.py).
-// An expression is nested lists, ["+", ["s", "I_R"], ["-", ["s", "I_L"]]]; a rule is { target, expr, coefficients, needs }.
+// An expression is nested lists, ["+", ["s", "I_R"], ["-", ["s", "I_L"]]]; a rule is { target, expr, coefficients,
+// needs }.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;
   const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
-  const tables = Steadyrail.tables.checking;
+  const symbolUnits = new Map(Object.entries(Steadyrail.tables.checking.symbolUnits)); // of the table's own names
   const ENDS = ["_MIN", "_MAX", "_NOM"];
   const NOTHING = { isArithmetic: true }; // thrown where Python raises: there is no value
 
@@ -32,7 +33,7 @@
     return exponent > 0 ? result : over(1, result);
   }
 
-  // The number an expression has at `values` (SI). Sums and products run left to right, so every machine gives the same.
+  // The number an expression has at `values` (SI). Sums and products run left to right: every machine gives the same.
   function evaluate(expr, values) {
     switch (expr[0]) {
       case "s":
@@ -110,7 +111,7 @@
 
   // A name taken apart: base of the table and whether it is a change of it; null when it is no symbol.
   function splitName(name) {
-    if (tables.symbolUnits.has(name)) return { base: name, change: false };
+    if (symbolUnits.has(name)) return { base: name, change: false };
     const plain = splitSuffixes(name);
     if (plain !== null) return { base: plain, change: false };
     const changed = name.startsWith("D") ? splitSuffixes(name.slice(1)) : null;
@@ -119,11 +120,10 @@
   }
 
   function splitSuffixes(name) {
-    const bases = tables.symbolUnits;
-    const stem = !bases.has(name) && ENDS.includes(name.slice(-4)) ? name.slice(0, -4) : name;
+    const stem = !symbolUnits.has(name) && ENDS.includes(name.slice(-4)) ? name.slice(0, -4) : name;
     const found = /^(.+?)((?:_[1-9])?)(?:_P)?$/.exec(stem);
     if (found === null) return null;
-    for (const base of [stem, found[1] + found[2], found[1]]) if (bases.has(base)) return base;
+    for (const base of [stem, found[1] + found[2], found[1]]) if (symbolUnits.has(base)) return base;
     return null;
   }
 
@@ -150,7 +150,7 @@
   // The unit code of a symbol of the table, suffixed or not; a temperature changes in kelvins.
   checker.unitOfSymbol = function (name) {
     const found = partsOfName(name);
-    const unit = tables.symbolUnits.get(found.base);
+    const unit = symbolUnits.get(found.base);
     return found.change && unit === "degC" ? "K" : unit;
   };
 })();

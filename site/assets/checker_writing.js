@@ -29,10 +29,8 @@
 
   // The digits cut after `kept` of them, rounded half up; a carry may add one.
   function cut(number, kept) {
-    const digits = kept < 0 ? "0" : number.digits.slice(0, kept) || "0";
-    const up = kept >= 0 && number.digits.charCodeAt(kept) >= 53;
-    const places = [...digits].map(Number);
-    for (let at = places.length - 1, carry = up ? 1 : 0; carry; at -= 1) {
+    const places = [...number.digits.slice(0, kept)].map(Number);
+    for (let at = kept - 1, carry = number.digits[kept] >= "5" ? 1 : 0; carry; at -= 1) {
       if (at < 0) {
         places.unshift(1);
         break;
@@ -82,14 +80,13 @@
     return { negative: number.negative, digits: number.digits, power: number.power + power };
   }
 
-  // The prefix that leaves 1 to 1000 before the unit, or the nearest one the unit takes, as [printed, power of ten].
+  // The prefix that leaves 1 to 1000 before the unit, or the nearest one the unit takes, as its power of ten.
   function prefixOf(number, unit) {
     const power = adjusted(number);
-    const plain = unit.prefixes.find((prefix) => prefix[0] === "");
     const size = Number(`${number.digits}e${number.power}`);
-    if (plain && unit.plainFrom <= size && power < 0) return plain;
-    let best = unit.prefixes[0];
-    for (const candidate of unit.prefixes) if (power >= candidate[1]) best = candidate;
+    if (unit.powers.includes(0) && unit.plainFrom <= size && power < 0) return 0;
+    let best = unit.powers[0];
+    for (const candidate of unit.powers) if (power >= candidate) best = candidate;
     return best;
   }
 
@@ -111,11 +108,12 @@
 
   // A value (SI) with its unit as people read it.
   checker.write = function (value, code, figures) {
-    const unit = tables.units[code];
-    if (value === 0) return `0 ${unit.printed}`.trimEnd();
+    const unit = Steadyrail.tables.units[code];
+    const printed = tables.printed.units[code];
+    if (value === 0) return `0 ${printed}`.trimEnd();
     const number = shifted(written(value, figures || tables.writing.DEFAULT_FIGURES), unit.shownPower);
-    const [printed, power] = prefixOf(number, unit);
-    return `${writeNumber(shifted(number, -power))} ${printed}${unit.printed}`.trimEnd();
+    const power = prefixOf(number, unit);
+    return `${writeNumber(shifted(number, -power))} ${tables.printed.prefixes[power]}${printed}`.trimEnd();
   };
 
   // A number as Python's `g` writes it: six figures at most, no zeros behind.

@@ -15,6 +15,8 @@ from tutor.generate.problem import Problem
 from tutor.quantities.quantity import Quantity
 from tutor.solution.derivation import derive
 from tutor.solution.desk import Desk, WorkedProblem
+from tutor.solution.own_offer import own_offer
+from tutor.solution.sheets import sheet_of
 from tutor.views.content import (
     CircuitContent,
     FamilyContent,
@@ -25,6 +27,7 @@ from tutor.views.content import (
 )
 from tutor.views.drawn_symbols import Style
 from tutor.views.schematic import Row, Schematic, describe, schematic
+from tutor.working.mirror_tables import checking_tables, reading_tables
 
 Progress = Callable[[int, int, str], None]
 
@@ -45,7 +48,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
     """Everything the site shows, with `per_level` problems a family and level; `progress` is told of each step."""
     circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
     families = {name: desk.family(name) for name in desk.folder.family_ids()}
-    total = len(circuits) + 3 * len(families)
+    total = 2 * len(circuits) + 3 * len(families)
     done = 0
     drawn: dict[str, CircuitContent] = {}
     for name, circuit in circuits.items():
@@ -60,6 +63,11 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
             levels.append(_level_content(desk, circuits[family.circuit], family, number, per_level))
             done += 1
         worked[name] = FamilyContent(name, family.title, family.about, family.lesson, family.circuit, tuple(levels))
+    offers = []
+    for name, circuit in circuits.items():
+        progress(done, total, f"planning own numbers on {name}")
+        offers.append(own_offer(desk.folder, circuit, families.values()))
+        done += 1
     stages = tuple(
         StageContent(
             number,
@@ -70,7 +78,12 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
         )
         for number, title, summary in STAGES
     )
-    return SiteContent(tuple(stage for stage in stages if stage.circuits), reader_tables())
+    return SiteContent(tuple(stage for stage in stages if stage.circuits), _tables(), tuple(offers))
+
+
+def _tables() -> dict[str, object]:
+    """Everything the scripts of the pages need to know: of quantities, of lines of working, of checking them."""
+    return {**reader_tables(), "lines": reading_tables(), "checking": checking_tables()}
 
 
 def _circuit_content(circuit: Circuit) -> CircuitContent:
@@ -94,8 +107,12 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
     problems = desk.batch(ready, range(1, per_level + 1))
     labels = part_labels(circuit, problems[0].problem.given)
     picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+    recipes = desk.recipes(ready)
     return LevelContent(
-        number, ready.level.about, tuple(_problem_content(circuit, item, picture, labels) for item in problems)
+        number,
+        ready.level.about,
+        tuple(_problem_content(circuit, item, picture, labels) for item in problems),
+        tuple(sheet_of(ready, item.drawn, item.problem, recipes) for item in problems),
     )
 
 

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import Equation
+from tutor.solution.own_offer import OwnOffer
+from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Solution, WorkedStep
 from tutor.views.schematic import Row
 
@@ -29,11 +31,12 @@ class ProblemContent:
 
 @dataclass(frozen=True)
 class LevelContent:
-    """A family at one level: what it asks, and its problems, number 1 first."""
+    """A family at one level: what it asks, and its problems with their sheets, number 1 first."""
 
     level: int
     about: str  # prose
     problems: tuple[ProblemContent, ...]
+    sheets: tuple[Sheet, ...]
 
 
 @dataclass(frozen=True)
@@ -76,10 +79,14 @@ class StageContent:
 
 @dataclass(frozen=True)
 class SiteContent:
-    """The whole site; `reader_tables` is what the browser's reader of quantities needs, as plain JSON data."""
+    """The whole site; `tables` are what the scripts of the pages need to know, as plain JSON data.
+
+    `own` are the circuits on which anybody's own numbers may be worked.
+    """
 
     stages: tuple[StageContent, ...]
-    reader_tables: dict[str, object]
+    tables: dict[str, object]
+    own: tuple[OwnOffer, ...] = ()
 
     def circuits(self) -> dict[str, CircuitContent]:
         """Every circuit by its id, in the order of the path."""

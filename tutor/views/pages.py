@@ -19,12 +19,16 @@ from tutor.quantities.units import printed_unit
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
 from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
+from tutor.views.own_numbers import data_script, own_page, writing_help
+from tutor.views.sources import site_folder
 from tutor.views.typing_help import letter_keys, letters_of, sign_keys, typing_topics
 
 _PROBLEM_SCRIPTS = (
-    *("tables", "quantity", "judge", "bank", "steps", "answers"),
+    *("judge", "bank", "steps", "answers"),
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
+_SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
+_OWN_SCRIPTS = ("own_states", "own_resolve", "own_sheet", "own_steps", "own_solution", "own")
 
 
 @dataclass(frozen=True)
@@ -120,13 +124,17 @@ def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Pag
     return Page(f"lessons/{lesson.id}.html", text)
 
 
-def circuit_page(circuit: CircuitContent, stage: StageContent, lessons: tuple[Lesson, ...], press: Environment) -> Page:
+def circuit_page(
+    circuit: CircuitContent, stage: StageContent, content: SiteContent, lessons: tuple[Lesson, ...], press: Environment
+) -> Page:
     """One circuit: drawing, letters, laws, derivations, sensitivities."""
     links = [
         Link("Explained in", lesson.title, f"../lessons/{lesson.id}.html")
         for lesson in lessons
         if lesson.circuit == circuit.id
     ]
+    if any(offer.circuit.id == circuit.id for offer in content.own):
+        links.append(Link("Your own numbers on", circuit.title, f"../own/{circuit.id}.html"))
     for family in stage.families:
         levels = _level_links(family, "../")
         if family.circuit == circuit.id and levels:
@@ -141,6 +149,61 @@ def circuit_page(circuit: CircuitContent, stage: StageContent, lessons: tuple[Le
         links=links,
     )
     return Page(f"circuits/{circuit.id}.html", text)
+
+
+def own_index_page(content: SiteContent, press: Environment) -> Page:
+    """The page from which the own-numbers page of each circuit is reached."""
+    circuits = content.circuits()
+    listed = [
+        {"id": offer.circuit.id, "title": offer.circuit.title, "count": len(offer.sets)}
+        for offer in content.own
+        if offer.circuit.id in circuits
+    ]
+    text = press.get_template("own.html").render(
+        _frame("Your own numbers", "", "own", "Anybody's own numbers, worked line by line.", ""), circuits=listed
+    )
+    return Page("own.html", text)
+
+
+def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page]:
+    """The own-numbers page of each circuit, and the script with its data."""
+    circuits = content.circuits()
+    offers = [offer for offer in content.own if offer.circuit.id in circuits]
+    for offer in offers:
+        circuit = circuits[offer.circuit.id]
+        page = own_page(offer, press)
+        yield Page(f"own/{circuit.id}.js", data_script(page))
+        text = press.get_template("own_circuit.html").render(
+            _frame(
+                f"Your own numbers: {circuit.title}",
+                "../",
+                "own-circuit",
+                f"Anybody's own numbers on this circuit, worked line by line: {circuit.title}.",
+                "Your own numbers",
+            ),
+            **writing_help(page),
+            sheets=("problem", "working", "working_keys", "own"),
+            scripts=("tables", "quantity", *_checking_scripts(), *_SHEET_SCRIPTS, *_OWN_SCRIPTS),
+            data=f"{circuit.id}.js",
+            circuit=circuit,
+            page=page,
+            others=[other.circuit for other in offers if other is not offer],
+            cautions=_cautions(circuit, content),
+        )
+        yield Page(f"own/{circuit.id}.html", text)
+
+
+def _checking_scripts() -> Iterator[str]:
+    """The reader of lines and the checker; each is many files, which find one another whatever their order."""
+    for part in ("reader", "checker"):
+        yield from sorted(path.stem for path in (site_folder() / "assets").glob(f"{part}_*.js"))
+        yield part
+
+
+def _cautions(circuit: CircuitContent, content: SiteContent) -> tuple[str, ...]:
+    """The cautions that stand with the circuit's problems, each once."""
+    levels = [level for family in content.families() if family.circuit == circuit.id for level in family.levels]
+    return tuple(dict.fromkeys(item for level in levels for shown in level.problems for item in shown.problem.cautions))
 
 
 def symbols_page(content: SiteContent, press: Environment) -> Page:
@@ -223,7 +286,7 @@ def problem_page(
             f"{stage.number}. {stage.title}",
         ),
         sheets=("problem", "working", "working_keys"),
-        scripts=_PROBLEM_SCRIPTS,
+        scripts=("tables", "quantity", *_checking_scripts(), *_PROBLEM_SCRIPTS),
         family=family,
         level=level,
         count=len(level.problems),

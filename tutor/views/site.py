@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tutor.errors import SteadyrailError
+from tutor.solution.sheet_json import write_sheets
 from tutor.views import bank, pages
 from tutor.views.content import SiteContent
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
@@ -107,13 +108,14 @@ def _jobs(content: SiteContent) -> list[_Job]:
     def front() -> Iterator[Page]:
         yield pages.contents_page(content, lessons, press)
         yield pages.symbols_page(content, press)
-        tables = json.dumps(content.reader_tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
+        yield pages.own_index_page(content, press)
+        tables = json.dumps(content.tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
         yield Page("assets/tables.js", f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
 
     def circuit_pages() -> Iterator[Page]:
         for stage in content.stages:
             for circuit in stage.circuits:
-                yield pages.circuit_page(circuit, stage, lessons, press)
+                yield pages.circuit_page(circuit, stage, content, lessons, press)
         for lesson in lessons:
             yield pages.lesson_page(lesson, content, press)
 
@@ -126,10 +128,16 @@ def _jobs(content: SiteContent) -> list[_Job]:
             yield pages.problem_page(family, level, bodies[0], content, lessons, press)
             script = bank.write(f"{family.id}:{level.level}", bank.pack(bodies))
             yield Page(f"bank/{pages.level_name(family, level)}.js", script)
+            sheets = write_sheets(f"{family.id}:{level.level}", level.sheets)
+            yield Page(f"sheets/{pages.level_name(family, level)}.js", sheets)
 
         return make
 
-    jobs = [_Job("contents and letter symbols", front), _Job("circuits and lessons", circuit_pages)]
+    jobs = [
+        _Job("contents and letter symbols", front),
+        _Job("circuits and lessons", circuit_pages),
+        _Job("your own numbers", lambda: pages.own_circuit_pages(content, press)),
+    ]
     for family_index, family in enumerate(content.families()):
         for level_index, level in enumerate(family.levels):
             if level.problems:

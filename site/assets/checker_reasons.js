@@ -1,0 +1,266 @@
+// Why a line fails, where that is known: a slip of the problem, another convention, or an ordinary slip of the trade.
+// The counterpart of tutor/working/reasons.py, function for function; a reason is { why, columns, slip }.
+(function () {
+  "use strict";
+  const root = typeof window === "undefined" ? globalThis : window;
+  const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
+  const checker = (Steadyrail.checker = Steadyrail.checker || {});
+  const limits = Steadyrail.tables.checking.reasons;
+  const { LEFT_OUT } = Steadyrail.tables.checking.dimensions;
+  const EQUAL = "=≈";
+
+  function reason(why, columns, slip) {
+    return { why: why, columns: columns, slip: slip || [] };
+  }
+
+  // The likeliest reason for a failed chain.
+  checker.reasonFor = function (question, ground, past, others) {
+    const shown = namedSlip(question, ground) || arithmetic(question);
+    if (shown !== null) return shown;
+    for (const [convention, other] of others) {
+      if (!rightUnder(question, other)) continue;
+      const why = checker.say("other-convention", { title: checker.plain(convention.title) });
+      return reason(why, lastOf(question.members).columns, [`${convention.id}=${convention.value}`]);
+    }
+    return (
+      general(question, ground) ||
+      edited(question, ground, past) ||
+      copied(question, ground, past) ||
+      plainly(question, ground)
+    );
+  };
+
+  function lastOf(items) {
+    return items[items.length - 1];
+  }
+
+  function* firstOf(items, most) {
+    let count = 0;
+    if (most > 0) {
+      for (const item of items) {
+        yield item;
+        count += 1;
+        if (count === most) return;
+      }
+    }
+  }
+
+  function rightUnder(question, other) {
+    if (question.members.every((member) => checker.kindOf(member) === "symbols")) {
+      return checker.linksOf(question).every(([relation, left, right]) => {
+        return checker.trueOfCircuit(left, right, relation.sign, other) !== null;
+      });
+    }
+    return checker.trueHere(question, other) !== null;
+  }
+
+  function headOf(question) {
+    return question.members.map(checker.unsigned).find((inner) => inner.node === "name") || null;
+  }
+
+  // The sides that are numbers alone, worked out, the last first.
+  function resultsOf(question) {
+    const found = [];
+    for (const member of [...question.members].reverse()) {
+      if (!checker.isNumbers(member)) continue;
+      const amount = checker.workOut(member, checker.noValue, checker.plainAmount);
+      if (amount !== null) found.push([member, amount]);
+    }
+    return found;
+  }
+
+  function namedSlip(question, ground) {
+    const head = headOf(question);
+    if (head === null) return null;
+    const keys = [head.name, `${head.name}_MAX`, `${head.name}_MIN`];
+    const slips = ground.sheet.slips.filter((slip) => keys.includes(slip.key));
+    for (const [member, amount] of resultsOf(question)) {
+      const met = slips.filter((slip) => near(amount.value, slip.value, limits.SLIP_BAND));
+      const exact = met.filter((slip) => slip.key === head.name);
+      const found = exact.length > 0 ? exact : met;
+      if (found.length > 0) return slipReason(found, member.columns);
+    }
+    return null;
+  }
+
+  function slipReason(slips, columns) {
+    const ids = [...new Set(slips.map((slip) => slip.id))];
+    if (ids.length > 1) {
+      const names = [...new Set(slips.map((slip) => checker.plain(slip.name)))].join("; ");
+      return reason(checker.say("one-of", { names: names }), columns, ids);
+    }
+    const slots = { name: checker.plain(slips[0].name), why: checker.plain(slips[0].why) };
+    return reason(checker.say("named-slip", slots).replace(/\.+$/, ""), columns, ids);
+  }
+
+  // Prose without the marks that set formulas.
+  checker.plain = function (prose) {
+    return prose.split("$").join("");
+  };
+
+  function near(value, other, share) {
+    return Math.abs(value - other) <= share * Math.abs(other);
+  }
+
+  // Two sides of numbers that differ: the line's own arithmetic.
+  function arithmetic(question) {
+    for (const [relation, left, right] of checker.linksOf(question)) {
+      if (!checker.isNumbers(left) || !checker.isNumbers(right) || !EQUAL.includes(relation.sign)) continue;
+      const link = checker.question([left, right], [relation]);
+      const powers = [...checker.literalsIn(left), ...checker.literalsIn(right)].map((item) => item.power);
+      const scalings = [...new Set(powers)].flatMap((power) => [
+        checker.scaling(0, power),
+        checker.scaling(0, -power),
+      ]);
+      const holds = (scaling) => checker.chainHolds(link, scaling, checker.noValue);
+      if ([checker.scaling(), ...scalings].some(holds)) continue;
+      const a = checker.workOut(left, checker.noValue, checker.plainAmount);
+      const b = checker.workOut(right, checker.noValue, checker.plainAmount);
+      if (a === null || b === null) continue;
+      const unit = right.node === "literal" ? right.meanings[0].unit.replace(LEFT_OUT, "") : "";
+      const comes = { value: checker.write(a.value, unit, 4) };
+      if (powerBetween(b.value, a.value)) {
+        return reason(checker.say("power-on-left", comes), right.columns, ["power-of-ten"]);
+      }
+      if (near(a.value, -b.value, limits.GENERAL_BAND)) {
+        return reason(checker.say("sign-lost", comes), right.columns, ["sign"]);
+      }
+      return reason(checker.say("arithmetic", comes), right.columns, ["arithmetic"]);
+    }
+    return null;
+  }
+
+  // The power of ten by which a value misses a goal, 0 when it is not that.
+  function powerBetween(value, goal) {
+    if (!goal) return 0;
+    return limits.POWERS.find((power) => near(value, goal * Number(`1e${power}`), limits.GENERAL_BAND)) || 0;
+  }
+
+  // What the result alone shows beside the true values of the quantity: a power of ten, the sign, a wrong corner.
+  function general(question, ground) {
+    const head = headOf(question);
+    const results = resultsOf(question);
+    const first = question.members[0].node;
+    if (head === null || results.length === 0 || (first !== "name" && first !== "minus")) return null;
+    const [member, { value }] = results[0];
+    const truths = [...new Set(checker.valuesOf(ground, head.name))];
+    for (const goal of truths) {
+      if (!goal) continue;
+      if (powerBetween(value, goal)) {
+        return reason(checker.say("prefixes", { name: head.name }), member.columns, ["power-of-ten"]);
+      }
+      if (near(value, -goal, limits.GENERAL_BAND)) {
+        return reason(checker.say("sign-not-right"), member.columns, ["sign"]);
+      }
+    }
+    const stem = checker.removeEnd(head.name);
+    if (stem !== head.name) {
+      for (const [words, other] of elsewhere(ground, stem)) {
+        if (near(value, other, limits.GENERAL_BAND) && words) {
+          return reason(checker.say("other-corner", { name: stem, words: words }), member.columns, ["corner"]);
+        }
+      }
+    }
+    for (const [factor, saying, slip] of [
+      [2, "out-by-two", "factor-two"],
+      [0.5, "out-by-two", "factor-two"],
+      [limits.ROOT_TWO, "out-by-root-two", "rms-crest"],
+      [1 / limits.ROOT_TWO, "out-by-root-two", "rms-crest"],
+    ]) {
+      if (truths.some((goal) => near(value, factor * goal, limits.SLIP_BAND / 2))) {
+        return reason(checker.say(saying), member.columns, [slip]);
+      }
+    }
+    if (truths.some((goal) => goal && near(value * goal, 1, limits.SLIP_BAND / 2))) {
+      return reason(checker.say("result-reciprocal"), member.columns, ["inverted"]);
+    }
+    return null;
+  }
+
+  function* elsewhere(ground, stem) {
+    for (const item of ground.cases) {
+      for (const situation of item.world.situations) {
+        if (situation.values.has(stem)) yield [situation.words, situation.values.get(stem)];
+      }
+    }
+  }
+
+  // The single edit that would make the line true, tried on its symbols or on those its numbers stand for.
+  function edited(question, ground, past) {
+    const effort = new checker.Effort(limits.MOST_PLACES);
+    const dimensionOf = (name) => checker.exponentsOf(ground, name);
+    const first = ground.cases.slice(0, 1).flatMap((item) => item.world.situations.slice(0, 1));
+    const names = new Set([...ground.sheet.env.keys()].filter((name) => dimensionOf(name) !== null));
+    for (const situation of first) for (const name of situation.values.keys()) names.add(name);
+    for (const name of ground.sheet.asked) names.add(name);
+    for (const [relation, left, right] of checker.linksOf(question)) {
+      if (checker.isNumbers(left) || right.node === "literal") continue;
+      const holds = (tree) => checker.trueOfCircuit(left, tree, relation.sign, ground, null, effort) !== null;
+      let trees = [right];
+      if (checker.isNumbers(right)) {
+        const guesses = checker.symbolised(right, checker.waysToRead(right, ground, past), past);
+        trees = [...firstOf(guesses, 3)].map((guess) => guess.tree);
+      }
+      if (trees.some(holds)) continue;
+      for (const tree of trees) {
+        for (const edit of firstOf(checker.editsOf(tree, [...names], dimensionOf), limits.MOST_EDITS)) {
+          const saysNothing = edit.tree.node === "name" && left.node === "name" && edit.tree.name === left.name;
+          if (!saysNothing && holds(edit.tree)) return reason(edit.words, edit.columns, [edit.kind]);
+        }
+      }
+    }
+    return null;
+  }
+
+  // One number that is no value of anything here, where a given would make the line's relation true.
+  function copied(question, ground, past) {
+    const effort = new checker.Effort(limits.MOST_PLACES);
+    for (const [relation, left, right] of checker.linksOf(question)) {
+      if (checker.isNumbers(left) || !checker.isNumbers(right)) continue;
+      if (right.node === "literal") return misquoted(left, right, ground);
+      const ways = checker.waysToRead(right, ground, past);
+      for (const number of checker.literalsIn(right)) {
+        for (const [name, value] of ground.sheet.given) {
+          if (near(number.meanings[0].value, value, 1e-6)) continue;
+          const guesses = checker.symbolised(right, checker.withOneAs(ways, number, name), past);
+          for (const guess of firstOf(guesses, 4)) {
+            const put = guess.put.filter(([tree]) => !checker.sameColumns(tree.columns, number.columns));
+            if (checker.borneOut(left, { ...guess, put: put }, relation.sign, ground, past, effort)) {
+              const slots = { name: name, value: told(value, name, ground) };
+              return reason(checker.say("copied", slots), number.columns, ["copied"]);
+            }
+          }
+        }
+      }
+    }
+    return null;
+  }
+
+  function told(value, name, ground) {
+    return checker.write(value, checker.unitOf(ground, name) || "", 4);
+  }
+
+  function misquoted(left, right, ground) {
+    const value = left.node === "name" ? ground.sheet.given.get(left.name) : undefined;
+    if (value === undefined) return null;
+    const slots = { name: left.name, value: told(value, left.name, ground) };
+    return reason(checker.say("misquoted", slots), right.columns, ["copied"]);
+  }
+
+  // No reason known: what does not agree, and whether it is too large or too small.
+  function plainly(question, ground) {
+    const head = headOf(question);
+    const results = resultsOf(question);
+    if (head !== null && results.length > 0) {
+      const [member, { value }] = results[0];
+      const truths = [...checker.valuesOf(ground, head.name)];
+      const alike = truths.length > 0 && truths.every((goal) => goal * value > 0);
+      let saying = "not-the-value";
+      if (alike && truths.every((goal) => Math.abs(value) > Math.abs(goal))) saying = "too-large";
+      else if (alike && truths.every((goal) => Math.abs(value) < Math.abs(goal))) saying = "too-small";
+      return reason(checker.say(saying, { name: head.name }), member.columns);
+    }
+    const saying = checker.namesIn(question.members).length > 0 ? "not-true" : "not-equal";
+    return reason(checker.say(saying), lastOf(question.members).columns);
+  }
+})();

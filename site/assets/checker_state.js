@@ -1,0 +1,91 @@
+// What earlier lines of a working leave behind for the later ones: the counterpart of tutor/working/state.py, function
+// for function. A state is never changed; a line that is judged leaves a new one.
+(function () {
+  "use strict";
+  const root = typeof window === "undefined" ? globalThis : window;
+  const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
+  const checker = (Steadyrail.checker = Steadyrail.checker || {});
+  const limits = Steadyrail.tables.checking.state;
+  const WRONG = ["fails", "units", "choice-bad"];
+
+  checker.isWrong = (code) => WRONG.includes(code);
+
+  checker.firstState = {
+    past: { values: new Map(), relations: new Map(), parts: [], own: new Map(), wrong: [], slipped: false },
+    ownDimensions: new Map(),
+    choices: new Map(),
+    doubtful: false,
+    branch: "",
+    supposed: false, // a hypothesis of which the sheet knows no region
+    tail: [], // head and last member of the chain before, for a line that goes on with it
+    tailTrue: true,
+    head: "", // the symbol that the chain before speaks of
+    wrongLine: 0, // the latest line counted wrong, 0 when none is
+    believed: "", // the state the learner has concluded the circuit is in, when it is not the true one
+  };
+
+  // What names mean on the next line.
+  checker.vocabularyOf = function (state, sheet) {
+    return {
+      symbols: sheet.symbolNames,
+      aliases: sheet.aliases,
+      own: [...state.past.own.keys()],
+      decimalComma: sheet.decimalComma,
+    };
+  };
+
+  // What a line's own words conclude: back from a hypothesis, or a state that the learner believes in.
+  checker.concluded = function (line, state, sheet) {
+    const region = line.words ? checker.regionMeant(line.words, sheet) : "";
+    if (!region) return state;
+    return { ...state, branch: "", believed: region === sheet.region ? "" : region };
+  };
+
+  // The symbol a chain speaks of: the first member that is one; '' when none is.
+  checker.headName = function (members) {
+    const head = members.map(checker.unsigned).find((inner) => inner.node === "name");
+    return head === undefined ? "" : head.name;
+  };
+
+  // What a judged line leaves behind: values, relations, parts without a symbol, and what was not true.
+  checker.after = function (judged, members, state, ground, continued) {
+    const past = state.past;
+    const head = continued ? state.tail[0] : judged.members[0];
+    const wrong = checker.isWrong(judged.code) || judged.code === "follows";
+    const tail = [continued ? head : members[0], members[members.length - 1]];
+    // What holds under a hypothesis is not carried out of it.
+    if (state.branch) return { ...state, tail: tail, tailTrue: !wrong };
+    const [values, relations] = [new Map(past.values), new Map(past.relations)];
+    let [parts, untrue] = [past.parts, past.wrong];
+    if (judged.value !== null) {
+      if (wrong) untrue = [...untrue, judged.value];
+      if (head.node === "name") {
+        values.delete(head.name);
+        values.set(head.name, judged.value);
+      } else if (head.node !== "literal") {
+        parts = [...parts, ...meantBy(head, ground, past).map((tree) => [tree, judged.value])];
+      }
+    }
+    if (head.node === "name" && judged.code !== "units") {
+      const relation = judged.members.slice(1).find((item) => checker.namesIn([item]).length > 0);
+      const own = relation === undefined ? [] : checker.namesIn([relation]);
+      if (own.length > 0 && !own.includes(head.name)) relations.set(head.name, relation);
+    }
+    const slipped = past.slipped || wrong;
+    const left = { ...past, values: values, relations: relations, parts: parts, wrong: untrue, slipped: slipped };
+    return { ...state, past: left, tail: tail, tailTrue: !wrong };
+  };
+
+  // An expression without a symbol of its own as what later lines may use it for: its numbers read as symbols.
+  function meantBy(head, ground, past) {
+    if (checker.namesIn([head]).length > 0) return [head];
+    const found = [];
+    let count = 0;
+    for (const guess of checker.symbolised(head, checker.waysToRead(head, ground, past), past)) {
+      if (checker.namesIn([guess.tree]).length > 0) found.push(guess.tree);
+      count += 1;
+      if (count === limits.MOST_MEANT) break;
+    }
+    return found;
+  }
+})();

@@ -1,0 +1,335 @@
+// Is a line true: of the circuit whatever the numbers (symbols alone), or with this problem's numbers? The counterpart
+// of tutor/working/truth.py, function for function. A question is { members, relations, exact, slips }, a scaling
+// { inside, whole, last }, a truth { words, case, supplied, place, scaling }; kinds are "symbols", "numbers", "mixed".
+(function () {
+  "use strict";
+  const root = typeof window === "undefined" ? globalThis : window;
+  const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
+  const checker = (Steadyrail.checker = Steadyrail.checker || {});
+  const limits = Steadyrail.tables.checking.truth;
+  const { NUMBER_BAND, MOST_BAND } = Steadyrail.tables.checking.amount;
+  const EQUAL = "=≈";
+  const RISING = "<≤";
+
+  // How many places may still be tried for one line: a count, not a clock, so that every machine tries alike.
+  checker.Effort = class {
+    constructor(places) {
+      this.left = places;
+    }
+
+    // Whether this much was still to be spent; it is spent then.
+    spend(places) {
+      this.left -= places;
+      return this.left >= 0;
+    }
+  };
+
+  checker.scaling = (inside, whole, last) => ({ inside: inside || 0, whole: whole || 0, last: last || 0 });
+  checker.noValue = () => null;
+
+  checker.question = function (members, relations, exact, slips) {
+    return { members: members, relations: relations, exact: exact || [], slips: slips || [] };
+  };
+
+  // The member that says what a chain comes to: the last one before an inequality, where the chain begins with =.
+  checker.valueMember = function (question) {
+    let found = question.members[0];
+    for (const [relation, , member] of checker.linksOf(question)) {
+      if (!EQUAL.includes(relation.sign)) break;
+      found = member;
+    }
+    return found !== question.members[0] ? found : question.members[question.members.length - 1];
+  };
+
+  // Symbols in some trees, each once, in order of first use.
+  function namesIn(nodes) {
+    const found = new Set();
+    const pending = [...nodes].reverse();
+    while (pending.length > 0) {
+      const node = pending.pop();
+      if (node.node === "name") found.add(node.name);
+      const inner = checker.parts(node);
+      for (let at = inner.length - 1; at >= 0; at -= 1) pending.push(inner[at]);
+    }
+    return [...found];
+  }
+  checker.namesIn = namesIn;
+
+  // The relations of a chain, each with the members beside it: [relation, left, right].
+  checker.linksOf = function (question) {
+    const count = Math.min(question.relations.length, question.members.length - 1);
+    const { relations, members } = question;
+    return relations.slice(0, count).map((relation, at) => [relation, members[at], members[at + 1]]);
+  };
+
+  // The numbers in a tree, left to right.
+  function literalsIn(node) {
+    return node.node === "literal" ? [node] : checker.parts(node).flatMap(literalsIn);
+  }
+  checker.literalsIn = literalsIn;
+
+  const kinds = new WeakMap(); // trees are never changed, so what they are made of is found once
+
+  // What a member is made of.
+  function kindOf(node) {
+    if (!kinds.has(node)) {
+      const numbered = literalsIn(node).some((item) => !checker.isCoefficient(item));
+      const named = namesIn([node]).length > 0;
+      const nought = checker.isCoefficient(node) && node.meanings[0].value === 0;
+      const plain = nought ? "symbols" : "numbers";
+      kinds.set(node, named ? (numbered ? "mixed" : "symbols") : plain);
+    }
+    return kinds.get(node);
+  }
+  checker.kindOf = kindOf;
+  checker.isNumbers = (node) => kindOf(node) === "numbers";
+
+  // The place at which a relation between symbols is true whatever the numbers; null also once the effort is spent.
+  checker.trueOfCircuit = function (left, right, sign, ground, overlay, effort) {
+    for (const place of checker.truePlaces(left, right, sign, ground, overlay, effort)) return place;
+    return null;
+  };
+
+  // Every place at which a relation between symbols is true whatever the numbers. Where both sides vanish a relation
+  // says nothing (nothing flows, so any factor of it is right): such a place counts only when there is no other.
+  checker.truePlaces = function* (left, right, sign, ground, overlay, effort) {
+    const valueAt = overlay || checker.valueIn;
+    const names = namesIn([left, right]);
+    for (const kept of ["near", "generic"]) {
+      const worlds = ground.around[kept];
+      if (worlds.length === 0) continue;
+      const lookup = (place, name) => valueAt(worlds[0], place, name);
+      const tried = checker.distinct(checker.placesIn(worlds[0], names), names, lookup);
+      if (effort && !effort.spend(tried.length + limits.OVERHEAD)) return;
+      const idle = [];
+      for (const place of tried) {
+        let says = null;
+        for (const world of worlds) {
+          const found = stands(left, right, sign, world, place, valueAt);
+          if (found !== null) says = found;
+          if (found === false) break;
+        }
+        if (says === null || (says && isIdle(worlds[0], place, names, [left, right], valueAt))) idle.push(place);
+        else if (says) yield place;
+      }
+      // A given that is nought (I_L_MIN = 0) makes such a place its own.
+      const nought = names.some((name) => ground.sheet.given.get(name) === 0);
+      if (idle.length === tried.length || nought) yield* idle;
+      if (tried.length > 0) return;
+    }
+  };
+
+  // Whether a symbol is nought at a place, where any sign and factor of it would be right. Not where a nought is
+  // written, nor where a line names what belongs to one corner (R_MIN, with I_B = 0 there).
+  function isIdle(world, place, names, sides, overlay) {
+    if (sides.some(speaksOfNought)) return false;
+    const plain = world.situations[place.situation].values;
+    return names.every((name) => plain.has(name)) && names.some((name) => overlay(world, place, name) === 0);
+  }
+
+  // Whether a relation holds at a place of a world; null where both sides vanish there.
+  function stands(left, right, sign, world, place, overlay) {
+    const valueOf = (name) => overlay(world, place, name);
+    const a = checker.workOut(left, valueOf, checker.plainAmount);
+    const b = checker.workOut(right, valueOf, checker.plainAmount);
+    if (a === null || b === null) return false;
+    if (a.reach === 0 && b.reach === 0 && !speaksOfNought(left) && !speaksOfNought(right)) return null;
+    return within(a.value, b.value, sign, limits.SYMBOLS_BAND * Math.max(a.reach, b.reach));
+  }
+
+  // Whether a nought is written: then that both sides vanish is what is said.
+  function speaksOfNought(node) {
+    return literalsIn(node).some((item) => item.meanings[0].value === 0);
+  }
+
+  function within(a, b, sign, room) {
+    if (EQUAL.includes(sign)) return Math.abs(a - b) <= room;
+    return RISING.includes(sign) ? a <= b + room : a >= b - room;
+  }
+
+  // A number taken as exact.
+  checker.plainAmount = function (literal) {
+    const value = literal.meanings[0].value;
+    return checker.amount(value, 0, Math.abs(value));
+  };
+
+  // Where a chain with numbers is true of the problem's own numbers, or null.
+  checker.trueHere = function (question, ground, overlay) {
+    const valueAt = overlay || checker.valueIn;
+    const names = namesIn(question.members);
+    const scalings = [...scalingsOf(question)];
+    for (const item of casesOf(ground, names)) {
+      const world = item.world;
+      const lookup = (place, name) => valueAt(world, place, name);
+      const tried = checker.distinct(checker.placesIn(world, names), names, lookup);
+      for (const scaling of scalings) {
+        for (const place of tried) {
+          if (!checker.chainHolds(question, scaling, (name) => valueAt(world, place, name))) continue;
+          const words = tried.length > 1 ? world.situations[place.situation].words : "";
+          const told = [words, item.words].filter((word) => word !== "").join(", ");
+          const supplied = scaling.inside !== 0 || scaling.whole !== 0 || scaling.last !== 0;
+          return { words: told, case: item, supplied: supplied, place: place, scaling: scaling };
+        }
+      }
+      if (names.length === 0) return null;
+    }
+    return null;
+  };
+
+  // The cases a chain is tried in: further values of a choice last, and only where symbols are named.
+  function* casesOf(ground, names) {
+    yield* ground.cases;
+    if (names.length > 0) yield* ground.rarerCases;
+  }
+
+  // No scaling first; then the prefixes written in the line, put to what has none.
+  function* scalingsOf(question) {
+    yield checker.scaling();
+    const written = question.members.flatMap(literalsIn);
+    if (!written.some((item) => item.bare && !checker.isCoefficient(item)) && !hasBareSide(question)) return;
+    const powers = new Set(written.map((item) => item.power).filter((power) => power !== 0));
+    // Milliamperes left out under a voltage: 8.4/38 = 221 Ω. The result is held against the truth all the same.
+    if (namesIn(question.members).length > 0) powers.add(-3).add(3);
+    const last = question.members[question.members.length - 1];
+    if (last.node === "literal" && last.bare) {
+      for (const power of [-3, 3, -6, 6]) {
+        yield checker.scaling(0, power, power);
+        yield checker.scaling(0, 0, power);
+      }
+      return;
+    }
+    for (const power of powers) {
+      yield checker.scaling(0, power);
+      yield checker.scaling(0, -power);
+      yield checker.scaling(power, 0);
+    }
+  }
+
+  function hasBareSide(question) {
+    return question.members.some((member) => {
+      return kindOf(member) === "numbers" && literalsIn(member).every((item) => item.bare);
+    });
+  }
+
+  // Whether every relation of a chain holds with these values, its numbers scaled.
+  checker.chainHolds = function (question, scaling, valueOf) {
+    const sides = [];
+    for (let index = 0; index < question.members.length; index += 1) {
+      const amount = sideAmount(question, index, scaling, valueOf);
+      if (amount === null) return false;
+      const member = question.members[index];
+      sides.push({ node: member, kind: kindOf(member), amount: amount });
+    }
+    const said = checker.valueMember(question);
+    // Only what a chain comes to is held against the known slips; its steps may be rounded.
+    const slipsOf = (a, b) => (a.node === said || b.node === said ? question.slips : []);
+    const head = sides.find((side) => side.kind !== "numbers");
+    const { relations } = question;
+    for (let at = 0; at < Math.min(relations.length, sides.length - 1); at += 1) {
+      const [left, right] = [sides[at], sides[at + 1]];
+      if (!agree(left, right, relations[at].sign, slipsOf(left, right))) return false;
+    }
+    // Each number against the symbol it stands for as well, so that steps do not add up their bands.
+    if (head !== undefined && relations.slice(0, sides.length - 1).every((one) => EQUAL.includes(one.sign))) {
+      const sign = relations.some((relation) => relation.sign === "≈") ? "≈" : "=";
+      // What the rounding of its numbers did to a step is in the result too.
+      const steps = sides.filter((side) => side.kind === "numbers" && !isLone(side.node));
+      const rounded = Math.max(0, ...steps.map((side) => side.amount.slack));
+      for (const side of sides) {
+        const carried = side.node === said ? rounded : 0;
+        if (side.kind === "numbers" && !agree(head, side, sign, slipsOf(head, side), carried)) return false;
+      }
+    }
+    return true;
+  };
+
+  // What one member of a chain comes to, its bare numbers scaled.
+  function sideAmount(question, index, scaling, valueOf) {
+    const member = question.members[index];
+    const numbers = literalsIn(member);
+    const bare = numbers.length > 0 && numbers.every((item) => item.bare);
+    const isLast = index === question.members.length - 1 && member.node === "literal";
+    const inside = !bare || kindOf(member) === "mixed" ? scaling.inside : 0;
+    const found = checker.workOut(member, valueOf, (literal) => {
+      const meaning = literal.meanings[0];
+      const coefficient = checker.isCoefficient(literal);
+      const lift = inside && literal.bare && !coefficient ? Number(`1e${inside}`) : 1;
+      const [value, step] = [meaning.value * lift, meaning.step * lift];
+      const exact = coefficient || question.exact.some((item) => Math.abs(value - item) <= 1e-9 * Math.abs(item));
+      return checker.amount(value, exact ? 0 : checker.rounding(value, step), Math.abs(value));
+    });
+    const power = bare && kindOf(member) === "numbers" ? (isLast ? scaling.last : scaling.whole) : 0;
+    if (found === null || !power) return found;
+    const lift = Number(`1e${power}`);
+    return checker.amount(found.value * lift, found.slack * lift, found.reach * lift);
+  }
+
+  // Whether two sides agree within the bands of a hand-written line; `carried` is what rounding did before.
+  function agree(left, right, sign, slips, carried) {
+    const [a, b] = [left.amount, right.amount];
+    let room = band(left, right, sign, carried || 0);
+    const numbers = [left, right].filter((side) => side.kind === "numbers");
+    if (numbers.length === 1 && slips.length > 0 && EQUAL.includes(sign)) {
+      const written = numbers[0].amount.value;
+      const truth = numbers[0] === left ? b.value : a.value;
+      const near = slips
+        .filter(([right_, slip]) => Math.abs(right_ - truth) <= 1e-6 * Math.abs(truth) && slip !== truth)
+        .map((pair) => pair[1]);
+      // A known slip this near the truth would hide in the band, however wide; and what is written is a slip when it is
+      // that slip's value much rather than the true one, at whatever corner.
+      for (const slip of near) {
+        const towards = (slip - truth) * (written - truth) > 0;
+        if (towards && sign !== "≈") room = Math.min(room, limits.SLIP_SHARE * Math.abs(slip - truth));
+      }
+      const away = Math.abs(written - truth);
+      if (slips.some(([, slip]) => Math.abs(written - slip) < limits.SLIP_SHARE * away)) return false;
+      if (sign === "≈" && near.some((slip) => Math.abs(written - slip) < away)) return false;
+    }
+    return within(a.value, b.value, sign, room);
+  }
+
+  // How far apart two sides may be (SI).
+  function band(left, right, sign, carried) {
+    const [a, b] = [left.amount, right.amount];
+    const size = measure(a, b);
+    let room = 0;
+    if (left.kind === "numbers" && right.kind === "numbers") {
+      room = base(isLone(right.node) ? right : left, size);
+    } else {
+      const written = right.kind === "numbers" ? right : left;
+      const numbered = left.kind === "numbers" || right.kind === "numbers";
+      room = numbered ? base(written, size) : 1e-9 * Math.max(a.reach, b.reach);
+      // A lone number's own rounding is its band already.
+      const slack = (isLone(left.node) ? 0 : a.slack) + (isLone(right.node) ? 0 : b.slack);
+      room = Math.min(room + slack + carried, limits.RESULT_BAND * size);
+    }
+    return sign === "≈" ? Math.max(room, limits.RESULT_BAND * size) : room;
+  }
+
+  // 1 %, or half a unit of a lone number's last figure, never more than 3 %.
+  function base(side, size) {
+    const node = checker.unsigned(side.node);
+    let half = 0;
+    if (node.node === "literal" && node.meanings[0].value) {
+      const meaning = node.meanings[0];
+      half = Math.abs((meaning.step / 2 / meaning.value) * side.amount.value);
+    }
+    return Math.min(Math.max(NUMBER_BAND * size, half), MOST_BAND * size);
+  }
+
+  function isLone(node) {
+    return checker.unsigned(node).node === "literal";
+  }
+
+  // The measure of a comparison: the values, or the largest term where terms cancel.
+  function measure(a, b) {
+    const size = Math.max(Math.abs(a.value), Math.abs(b.value));
+    const reach = Math.max(a.reach, b.reach);
+    return size < limits.CANCELLED * reach ? reach : size;
+  }
+
+  // Values that a written number may be equal to without any rounding.
+  checker.exactValues = function (given, choices) {
+    return [...given.values(), ...choices.values()].filter((value) => value !== 0);
+  };
+})();

@@ -1,0 +1,198 @@
+// The own-numbers page of a circuit: the set of givens chosen, the numbers typed, what is wrong with them, the worked
+// solution, and the sheet for the working below. What is typed outlasts a reload.
+(function () {
+  "use strict";
+  const Steadyrail = window.Steadyrail;
+  const own = Steadyrail.own;
+  const data = Steadyrail.ownData;
+  const KEPT = `steadyrail:own:${data.circuit}`;
+  const VERSION = 1;
+  const SOLVE_AFTER = 250; // milliseconds of rest
+  const article = document.querySelector("article.own");
+  const form = article.querySelector(".own-form");
+  const list = form.querySelector(".own-fields");
+  const status = article.querySelector(".own-status");
+  const solution = article.querySelector(".own-solution");
+  const choices = Array.from(form.querySelectorAll('input[name="own-set"]'));
+  const fields = new Map(Array.from(form.querySelectorAll(".number"), (row) => [row.dataset.name, row]));
+  const blank = article.querySelector(".working").cloneNode(true); // the working sheet as the page has it
+  let rest = {}; // what another version kept beside ours
+  let timer = 0;
+  let sheet = null;
+
+  function stored() {
+    try {
+      const kept = JSON.parse(window.localStorage.getItem(KEPT));
+      return kept && typeof kept === "object" && !Array.isArray(kept) ? kept : {};
+    } catch (error) {
+      return {}; // storage is shut, or holds what no version of ours wrote
+    }
+  }
+
+  function keep() {
+    const texts = {};
+    for (const [name, row] of fields) {
+      const text = input(row).value;
+      if (text) texts[name] = text;
+    }
+    try {
+      window.localStorage.setItem(KEPT, JSON.stringify({ ...rest, version: VERSION, set: set().id, texts: texts }));
+    } catch (error) {
+      // storage is shut: the page works without it
+    }
+  }
+
+  function input(row) {
+    return row.querySelector(".written");
+  }
+
+  function set() {
+    const chosen = choices.find((choice) => choice.checked) || choices[0];
+    return data.sets.find((item) => item.id === chosen.value);
+  }
+
+  // What a field holds: its value in SI, or null with the sentence that says what is wrong ('' when it is empty).
+  function reading(name) {
+    const typed = input(fields.get(name)).value;
+    if (!typed.trim()) return { value: null, why: "" };
+    const { unit, sign, meaning } = own.symbol(name);
+    const read = Steadyrail.readQuantity(typed, unit, false);
+    if (read.value === null) return { value: null, why: read.reason };
+    if (!Number.isFinite(read.value)) return { value: null, why: "a finite number is needed" };
+    if (sign !== "~" && read.value < 0) return { value: null, why: `${meaning} cannot be negative` };
+    if (sign === "+" && read.value === 0 && (unit === "ohm" || unit === "")) {
+      return { value: null, why: `${meaning} must be above zero` };
+    }
+    return { value: read.value, why: "", isBare: !read.unitGiven && unit !== "" };
+  }
+
+  function tell(name, read) {
+    const row = fields.get(name);
+    const told = row.querySelector(".number-told");
+    const isWrong = read.why !== "";
+    row.classList.toggle("wrong", isWrong);
+    if (isWrong) input(row).setAttribute("aria-invalid", "true");
+    else input(row).removeAttribute("aria-invalid");
+    let text = "";
+    if (isWrong) text = /[.?]$/.test(read.why) ? own.capital(read.why) : `${own.capital(read.why)}.`;
+    else if (read.isBare) text = `Taken as ${Steadyrail.checker.write(read.value, own.symbol(name).unit, 12)}.`;
+    told.replaceChildren(...own.sentence(text));
+  }
+
+  function say(text) {
+    if (status.dataset.text === text) return;
+    status.dataset.text = text;
+    status.replaceChildren(...own.sentence(text));
+  }
+
+  function listed(names) {
+    return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
+  }
+
+  function setSheet(found) {
+    if (sheet === null && found === null) return;
+    sheet = found;
+    Steadyrail.recheckWorking();
+  }
+
+  function nothing(sentence) {
+    solution.hidden = true;
+    say(sentence);
+    setSheet(null);
+  }
+
+  function numbersOf(names) {
+    const numbers = new Map();
+    const [open, wrong] = [[], []];
+    for (const name of names) {
+      const read = reading(name);
+      tell(name, read);
+      if (read.value !== null) numbers.set(name, read.value);
+      else (read.why ? wrong : open).push(name);
+    }
+    return { numbers: numbers, open: open, wrong: wrong };
+  }
+
+  function solve() {
+    const chosen = set();
+    const { numbers, open, wrong } = numbersOf(chosen.names);
+    const ratings = numbersOf(data.ratings.filter((name) => !chosen.names.includes(name))).numbers;
+    if (wrong.length) {
+      const where = wrong.length > 1 ? "them" : "it";
+      return nothing(`${listed(wrong)} cannot be used as written; see beside ${where}.`);
+    }
+    if (open.length) return nothing(numbers.size ? `Still to be given: ${listed(open)}.` : "");
+    const state = own.resolve(chosen, numbers);
+    if (state.isStopped) return nothing(`${own.capital(state.sentence)}.`);
+    own.showSolution(solution, chosen, numbers, ratings, state);
+    solution.hidden = false;
+    say(`Worked: ${data.regions[state.plan.region]}.`);
+    return setSheet(own.sheetOf(chosen, numbers, ratings, state));
+  }
+
+  // The fields of the set chosen, in its order; what was typed in the others stays.
+  function arrange() {
+    const chosen = set();
+    const radio = choices.find((choice) => choice.value === chosen.id);
+    for (const [name, row] of fields) row.hidden = !chosen.names.includes(name) && !data.ratings.includes(name);
+    list.append(...chosen.names.map((name) => fields.get(name)));
+    form.querySelector(".own-uses").textContent = `Given like this in: ${radio.dataset.uses}.`;
+    for (const name of Object.keys(data.standing)) {
+      const row = fields.get(name);
+      if (row && chosen.names.includes(name) && !input(row).value) {
+        input(row).value = Steadyrail.checker.write(data.standing[name], own.symbol(name).unit, 12);
+      }
+    }
+  }
+
+  // A working belongs to its numbers' set: each has a sheet of its own.
+  function openWorking() {
+    article.querySelector(".working").replaceWith(blank.cloneNode(true));
+    article.dataset.name = `own:${data.circuit}:${set().id}`;
+    Steadyrail.prepareWorking(article);
+  }
+
+  function choose() {
+    arrange();
+    sheet = null;
+    solve();
+    openWorking();
+    keep();
+  }
+
+  function write(texts) {
+    for (const name of set().names) input(fields.get(name)).value = texts[name] || "";
+    arrange();
+    keep();
+    solve();
+  }
+
+  Steadyrail.sheetFor = () => sheet;
+  Steadyrail.recheckWorking = Steadyrail.recheckWorking || (() => {});
+
+  for (const choice of choices) choice.addEventListener("change", choose);
+  form.addEventListener("input", (event) => {
+    if (!event.target.matches(".written")) return;
+    keep();
+    window.clearTimeout(timer);
+    timer = window.setTimeout(solve, SOLVE_AFTER);
+  });
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    window.clearTimeout(timer);
+    solve();
+    if (!solution.hidden) document.getElementById("own-solution-title").focus();
+  });
+  form.querySelector(".own-example").addEventListener("click", () => write(set().sample));
+  form.querySelector(".own-clear").addEventListener("click", () => write({}));
+
+  const kept = stored();
+  const { version, set: keptSet, texts, ...others } = kept;
+  rest = others;
+  for (const [name, text] of Object.entries(texts && typeof texts === "object" ? texts : {})) {
+    if (fields.has(name) && typeof text === "string") input(fields.get(name)).value = text;
+  }
+  for (const choice of choices) if (choice.value === keptSet) choice.checked = true;
+  for (const shown of article.querySelectorAll(".own-form.scripted")) shown.hidden = false;
+  choose();
+})();

@@ -1,0 +1,187 @@
+"""Which givens the own-numbers pages offer: those of our problems, and those of published examples that are worked.
+
+Vocabulary: a *given-set* is a circuit, the names of what is known at one operating point, and the conventions other
+than the circuit's first; its *uses* say where it is given like that. Of a range one value at a time is known, so V_I
+stands for V_I_MIN and V_I_MAX. A level brings several sets: what it tells; that with what is chosen in it, or with the
+part values that readings settle in their place; and, for each requirement, what is known at the corner that just meets
+it (the bounded quantity gone, the requirement's in).
+Place in the data flow: families + a table of examples -> GivenSet -> `own_offer.py` plans them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from tutor.circuit.circuit import Circuit
+from tutor.generate.family import Choose, Family, Find, FindBound, Level
+from tutor.quantities.symbols import is_symbol, split_name
+
+Conventions = tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Use:
+    """A place where something is given like that: a family with one of its levels, or a book's example (level 0)."""
+
+    title: str
+    level: int
+
+
+@dataclass(frozen=True)
+class GivenSet:
+    """A set of givens of a circuit; `conventions` are those that differ from the circuit's first, sorted."""
+
+    names: tuple[str, ...]
+    conventions: Conventions
+    uses: tuple[Use, ...]
+
+    @property
+    def id(self) -> str:
+        """The set in one word, for addresses and stored data: `V_I.R.V_Z.I_L`."""
+        return ".".join((*self.names, *(f"{name}={value}" for name, value in self.conventions)))
+
+
+@dataclass(frozen=True)
+class Example:
+    """A published example: its short citation, the circuit, what is given, and the conventions it takes."""
+
+    book: str
+    circuit: str
+    names: str
+    conventions: Conventions = ()
+
+
+_MEHTA = "Mehta and Mehta, Principles of Electronics"
+_FLOYD = "Floyd, Electronic Devices"
+_MALVINO = "Malvino and Bates, Electronic Principles"
+_SEDHA = "Sedha, A Textbook of Electronic Circuits"
+_BELL = "Bell, Electronic Devices and Circuits"
+_OVER_H_FE = (("base-current", "load-over-h_FE"),)
+
+# The published examples that tests/books works, with the givens it works them from; a test holds the two equal.
+# V_Z and P_ZM alone (Salivahanan 18.15) are left out: nothing of the circuit's state follows from them.
+EXAMPLES = (
+    Example(f"{_MEHTA}, 17.4", "source", "V_OC V_I I_I"),
+    Example(f"{_FLOYD}, 17.2", "source", "V_OC V_I I_I"),
+    Example("Tomar, Analog Integrated Circuits, 13.2", "source", "V_OC V_I I_I"),
+    Example(f"{_MEHTA}, 17.5", "source", "V_I_1 I_I_1 V_I_2 I_I_2"),
+    Example(f"{_MALVINO}, 24.6", "source", "V_OC V_I"),
+    Example(f"{_MALVINO}, 5.1", "zener-shunt", "V_I R V_Z I_L"),
+    Example(f"{_MALVINO}, 5.7", "zener-shunt", "V_Z0 r_z I_Z"),
+    Example(f"{_MALVINO}, 5.10", "zener-shunt", "V_I V_Z R_L I_Z"),
+    Example(f"{_FLOYD}, 3.2", "zener-shunt", "V_ZT I_ZT r_z I_Z"),
+    Example(f"{_FLOYD}, 3.6", "zener-shunt", "V_I R V_Z I_Z"),
+    Example(f"{_FLOYD}, 3.6", "zener-shunt", "V_I R V_Z I_L"),
+    Example(f"{_MEHTA}, 17.8", "zener-shunt", "V_I R V_Z R_L"),
+    Example(f"{_MEHTA}, 17.8", "zener-shunt", "V_I R V_Z I_L"),
+    Example(f"{_MEHTA}, 17.10", "zener-shunt", "V_I V_Z I_L I_Z"),
+    Example(f"{_MEHTA}, 17.11", "zener-shunt", "V_I V_Z R_L I_Z"),
+    Example(f"{_MEHTA}, 6.27", "zener-shunt", "V_I V_Z I_L I_Z"),
+    Example(f"{_MEHTA}, 6.32", "zener-shunt", "R V_Z R_L I_Z"),
+    Example(f"{_SEDHA}, 34.7", "zener-shunt", "R V_Z0 r_z I_L I_Z"),
+    Example(f"{_SEDHA}, 34.10", "zener-shunt", "V_I V_Z I_L I_Z"),
+    Example(f"{_SEDHA}, 34.10", "zener-shunt", "V_I R V_Z I_L"),
+    Example("Salivahanan and others, Electronic Devices and Circuits, 18.12", "zener-shunt", "V_I V_Z I_L I_Z"),
+    Example("Salivahanan and others, Electronic Devices and Circuits, 18.12", "zener-shunt", "V_I R V_Z I_L"),
+    Example("Salivahanan and others, Electronic Devices and Circuits, 18.15", "zener-shunt", "V_I V_Z I_L I_Z"),
+    Example("Franco, Design with Operational Amplifiers, 11.3", "zener-shunt", "R r_z"),
+    Example(f"{_BELL}, 3.17", "zener-shunt", "V_I V_Z I_L P_Z"),
+    Example(f"{_BELL}, 3.17", "zener-shunt", "V_I R V_Z I_Z"),
+    Example(f"{_BELL}, 3.18", "zener-shunt", "V_O I_L"),
+    Example(f"{_BELL}, 3.18", "zener-shunt", "R r_z R_L"),
+    Example(f"{_BELL}, 3.18", "zener-shunt", "R r_z"),
+    Example("Bapat, Electronics Circuits and Systems, 2.7", "zener-shunt", "R r_z"),
+    Example("Bapat, Electronics Circuits and Systems, 2.7", "zener-shunt", "V_I R V_Z0 r_z I_L"),
+    Example(f"{_MEHTA}, 17.12", "follower", "V_Z V_BE R_L"),
+    Example(f"{_MEHTA}, 17.14", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
+    Example("Boylestad and Nashelsky, Electronic Devices, 15.8", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
+    Example(f"{_SEDHA}, 34.15", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
+    Example(f"{_MALVINO}, 24.8", "follower", "V_I V_O I_L I_Z", (("base-current", "neglected"),)),
+)
+
+_REQUIREMENT = re.compile(r"([A-Za-z_0-9]+) [<>]= ([A-Za-z_0-9]+)", re.ASCII)
+
+
+def given_sets(circuit: Circuit, families: Iterable[Family]) -> tuple[GivenSet, ...]:
+    """The given-sets of a circuit, each once: the circuit's own conventions first, then from the supply to the load."""
+    found: dict[tuple[frozenset[str], Conventions], GivenSet] = {}
+    for told in (*_of_families(circuit, families), *_of_examples(circuit)):
+        names = _in_order(circuit, told.names)
+        key = (frozenset(names), told.conventions)
+        before = found.get(key, replace(told, names=names, uses=()))
+        found[key] = replace(before, uses=tuple(dict.fromkeys((*before.uses, *told.uses))))
+    return tuple(sorted(found.values(), key=lambda item: _place(circuit, item)))
+
+
+def _of_families(circuit: Circuit, families: Iterable[Family]) -> Iterator[GivenSet]:
+    for family in families:
+        if family.circuit == circuit.id:
+            conventions = _unusual(circuit, family.assume)
+            for number, level in enumerate(family.levels, start=1):
+                for names in _of_level(circuit, level):
+                    yield GivenSet(names, conventions, (Use(family.title, number),))
+
+
+def _unusual(circuit: Circuit, assume: Mapping[str, str]) -> Conventions:
+    """The conventions that are not the circuit's first; standing values have their own fields."""
+    offered = circuit.convention_values()
+    chosen = ((name, value) for name, value in assume.items() if name in offered)
+    return tuple(sorted((name, value) for name, value in chosen if value != offered[name][0]))
+
+
+def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
+    """What is known at one operating point of a level's problems, at each stage of the working."""
+    told = [key for key in level.given if is_symbol(key)]
+    known = [name for name in (_at_one_point(key, level, circuit) for key in told) if name]
+    yield tuple(known)
+    chosen = [ask.quantity for ask in level.asks if isinstance(ask, Choose)]
+    finds = [ask.quantity for ask in level.asks if isinstance(ask, Find) and not ask.at]
+    parts = [name for name in finds if name in circuit.constants and name not in chosen]
+    # The output aimed at is known until the part is chosen that sets it; readings until they have settled the parts.
+    aims = {key.removesuffix("_NOM") for key in told if key.endswith("_NOM")} if chosen else set[str]()
+    readings = {name for name in known if split_name(name).index} if parts else set[str]()
+    settled = [*(name for name in known if name not in aims | readings), *chosen, *(parts if readings else ())]
+    if set(settled) - set(parts):
+        yield tuple(settled)
+    for ask in level.asks:
+        requirement = _REQUIREMENT.fullmatch(ask.requirement) if isinstance(ask, FindBound) else None
+        if isinstance(ask, FindBound) and requirement is not None:
+            fixed = requirement.group(1)
+            others = [name for name in (*settled, *parts) if name not in (ask.quantity, fixed)]
+            yield (*others, fixed)
+
+
+def _at_one_point(key: str, level: Level, circuit: Circuit) -> str:
+    """The name under which a given is known at one operating point; '' for limits and ratings, which no state has."""
+    parts = split_name(key)
+    if parts.change:
+        return key
+    base = f"{parts.base}_{parts.index}" if parts.index else parts.base
+    if parts.end in ("MIN", "MAX") and base not in level.ranges:
+        return ""
+    states = {*circuit.report, *circuit.constants, *circuit.defaults, *circuit.readings, *circuit.typical, "V_ZT"}
+    return base if {base, parts.base} & states else ""
+
+
+def _of_examples(circuit: Circuit) -> Iterator[GivenSet]:
+    for item in EXAMPLES:
+        if item.circuit == circuit.id:
+            yield GivenSet(tuple(item.names.split()), item.conventions, (Use(item.book, 0),))
+
+
+def _in_order(circuit: Circuit, names: Iterable[str]) -> tuple[str, ...]:
+    """Names from the supply to the load: the order in which the circuit declares its parts' values and its states."""
+    return tuple(sorted(dict.fromkeys(names), key=lambda name: _rank(circuit, name)))
+
+
+def _rank(circuit: Circuit, name: str) -> tuple[bool, str, int, str]:
+    parts = split_name(name)
+    order = [*circuit.constants, *circuit.defaults, *circuit.readings, *circuit.report]
+    beside = {"V_Z": "V_Z0", "V_ZT": "V_Z0"}.get(parts.base, parts.base)
+    return parts.change, parts.index, order.index(beside) if beside in order else len(order), name
+
+
+def _place(circuit: Circuit, item: GivenSet) -> tuple[int, list[tuple[bool, str, int, str]]]:
+    return len(item.conventions), [_rank(circuit, name) for name in item.names]
