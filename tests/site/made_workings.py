@@ -1,4 +1,4 @@
-# ruff: noqa: E501 (tables of planted faults and of lines read better with one a line)
+
 """Workings of every kind for holding the browser's checker to Python's: made from problems, tables and chance.
 
 Every line comes from a generator with a fixed seed. Lines are the model solution's, those with one thing changed,
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 from random import Random
 
 from tests.solution.at_hand import LEVELS, batch
@@ -142,6 +143,7 @@ class Maker:
             lambda: self.chance.choice(OWN), self.continued, self.substituted, self.bounded, self.believed,
             self.otherwise, lambda: self.chance.choice(ODD), self.turned, self.turned, self.pieces,
             lambda: self.chance.choice(self.model), self.of_circuit, self.towards_a_slip, self.two_in_one,
+            self.fitting,
         )  # fmt: skip
         return self.chance.choice(kinds)()
 
@@ -286,6 +288,14 @@ class Maker:
         lead = self.chance.choice(lines).rpartition(" = ")[0] if lines else slip.key
         head = self.chance.choice((lead, lead, slip.key, slip.key.rsplit("_M")[0]))
         return f"{head} {self.chance.choice('===≈')} {told}"
+
+    def fitting(self) -> str:
+        """A symbol set equal to a simple fraction of another: a relation that fits these numbers and no others."""
+        head, value, unit = self.named()
+        alike = [name for name in self.values if self.sheet.symbols.get(name.rsplit("_M")[0]) == unit and name != head]
+        other = self.chance.choice([name for name in alike if self.values[name]] or [head])
+        fraction = Fraction(value / (self.values[other] or 1)).limit_denominator(12)
+        return f"{head} = {fraction.numerator} {other}/{fraction.denominator} = {write(value, unit, 3)}"
 
     def two_in_one(self) -> str:
         """Two statements on one line, and one that may rest on them."""

@@ -1,4 +1,4 @@
-# ruff: noqa: E501 (tables of planted faults and of lines read better with one a line)
+
 """The browser's checker against Python's: the same findings, in every field, on the same workings of the same sheets.
 
 The scripts run in V8 with the tables and sheets that pages get. Workings come from `made_workings.py` (every family and
