@@ -105,7 +105,7 @@ def every_columns(line: Line) -> Iterator[Columns]:
         yield line.misread.columns
 
 
-@pytest.mark.parametrize(("vocabulary", "typed", "expected"), cases(), ids=lambda value: str(value)[:60])
+@pytest.mark.parametrize(("vocabulary", "typed", "expected"), list(cases()), ids=lambda value: str(value)[:60])
 def test_a_line_reads_as_the_file_says(vocabulary: Vocabulary, typed: str, expected: str):
     """Kind, trees, values in SI, label, words; or fault and columns."""
     assert reading(read_line(typed, vocabulary)) == expected
