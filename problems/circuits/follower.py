@@ -207,5 +207,6 @@ CIRCUIT = circuit(
         "S_V": (),
         "R_OUT": (),
     },
+    shorted="starved",
     drawing=DRAWING,
 )

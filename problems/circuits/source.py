@@ -96,5 +96,6 @@ CIRCUIT = circuit(
     },
     root_preference=("V_I", True, "a supply is worked where most of its voltage is left at its terminals"),
     derivation={"V_I": ("V_OC", "R_S", "I_I"), "REG_LOAD": ("V_OC", "R_S", "I_I"), "P_O": ("V_OC", "R_S", "I_I")},
+    shorted="linear",
     drawing=DRAWING,
 )

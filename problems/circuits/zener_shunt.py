@@ -145,5 +145,6 @@ CIRCUIT = circuit(
         "S_V": (),
         "R_OUT": (),
     },
+    shorted="off",
     drawing=DRAWING,
 )

@@ -25,8 +25,8 @@
       const key = JSON.stringify([branch, ...choices]);
       if (!this.grounds.has(key)) {
         if (!this.around.has(branch)) {
-          const recipe = this.sheet.branches.find((item) => item.region === branch).recipe;
-          this.around.set(branch, checker.aroundOf(this.sheet, recipe));
+          const { recipe, sets } = this.sheet.branches.find((item) => item.region === branch);
+          this.around.set(branch, checker.aroundOf(this.sheet, recipe, sets));
         }
         if (this.grounds.size >= MOST_GROUNDS) this.grounds.clear();
         const others = branch ? [] : this.others.map(([item, around]) => [item, checker.groundOf(around, choices)]);
@@ -97,7 +97,7 @@
   }
 
   function note(line, number, typed, state, grounds) {
-    const back = line.kind === "release" || checker.regionMeant(line.words, grounds.sheet) !== "";
+    const back = line.kind === "release" || checker.stateMeant(line.words, grounds.sheet) !== "";
     const ended = (state.branch !== "" || state.supposed) && back;
     const released = ended ? { ...state, branch: "", supposed: false } : state;
     const left = checker.concluded(line, released, grounds.sheet);

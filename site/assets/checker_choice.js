@@ -10,6 +10,8 @@
   const states = Steadyrail.tables.checking.hypothesis;
   const sameState = new Map(Object.entries(states.SAME_STATE));
   const opposite = new Map(Object.entries(states.OPPOSITE));
+  const partOf = new Map(Object.entries(states.PARTS));
+  const ofTheOutput = new Map(Object.entries(states.OF_THE_OUTPUT));
 
   function entry(map, name) {
     const found = map.get(name);
@@ -150,45 +152,59 @@
       .filter((word) => word !== "");
   }
 
-  // The words of a sentence with those for a state put as the circuits put them, a negation turned round.
-  function stateWords(text) {
+  // The states that some words tell, each with the part it is said of: a part's name holds until a state is said of it,
+  // a negation turns the next state round, and a load that is off is unplugged.
+  function statesTold(text) {
     const found = [];
+    let named = [];
     let negated = false;
     for (const word of plainWords(text)) {
       if (states.NEGATIONS.includes(word)) {
         negated = true;
-        continue;
-      }
-      let same = sameState.has(word) ? sameState.get(word) : word;
-      if (negated && opposite.has(same)) {
-        same = opposite.get(same);
+      } else if (negated && word === "load") {
+        found.push(["load", "unplugged"]);
         negated = false;
+      } else if (partOf.has(word)) {
+        named.push(partOf.get(word));
+      } else {
+        const state = sameState.has(word) ? sameState.get(word) : word;
+        if (!states.STATES.includes(state)) continue;
+        const told = ofParts(negated ? opposite.get(state) || "" : state, named);
+        if (told.length > 0) [named, negated] = [[], false];
+        found.push(...told);
       }
-      found.push(same);
     }
     return found;
   }
 
-  // The region that some words speak of, the problem's own included; '' when none is named.
-  checker.regionMeant = function (text, sheet) {
-    const said = new Set(stateWords(text));
-    const regions = [[sheet.region, sheet.regionWords], ...sheet.branches.map((item) => [item.region, item.words])];
-    const told = regions.map(([region, words]) => [region, stateWords(words)]);
-    const known = new Set(told.flatMap((item) => item[1]).filter((word) => states.STATES.includes(word)));
-    const named = [...said].filter((word) => known.has(word));
-    if (named.length === 0) return "";
-    let best = null;
-    for (const [region, words] of told) {
-      const likeness = likenessOf(named, words);
-      const more = best !== null && (likeness[0] - best[1][0] || likeness[1] - best[1][1]) > 0;
-      if (best === null || more) best = [region, likeness];
-    }
-    return best[0];
-  };
-
-  // A state the region does not have counts against it; beyond that, the fewer words the better.
-  function likenessOf(named, words) {
-    const own = named.filter((word) => words.includes(word)).length;
-    return [own - (named.length - own), -words.length];
+  // A state said of the parts named before it; nothing where it is no state of theirs.
+  function ofParts(said, named) {
+    const loads = named.every((part) => part === "load" || part === "output");
+    const state = said === "off" && named.length > 0 && loads ? "unplugged" : said;
+    const parts = named.filter((part) => part === "zener" || part === "transistor");
+    if (ofTheOutput.has(state)) return parts.length > 0 ? [] : [[ofTheOutput.get(state), state]];
+    if (state === "") return [];
+    return parts.length > 0 ? parts.map((part) => [part, state]) : [["", state]];
   }
+
+  // How many of the states told agree with those that some words tell: of the same part, or of any where none is named.
+  function agreeing(said, words) {
+    const told = new Map(statesTold(words));
+    return said.filter(([part, state]) =>
+      told.has(part) ? told.get(part) === state : [...told.values()].includes(state),
+    ).length;
+  }
+
+  // The region that some words speak of, the problem's own included; '' when they name none, or none such.
+  checker.regionMeant = function (text, sheet) {
+    const said = statesTold(text);
+    const own = statesTold(sheet.regionWords);
+    let [best, most] = ["", [0, 0]];
+    for (const { region, words } of [{ region: sheet.region, words: sheet.regionWords }, ...sheet.branches]) {
+      // Of a part of which nothing is said the state stays as it is.
+      const likeness = [2 * agreeing(said, words) - said.length, agreeing(own, words)];
+      if (likeness[0] > 0 && (likeness[0] - most[0] || likeness[1] - most[1]) > 0) [best, most] = [region, likeness];
+    }
+    return best;
+  };
 })();

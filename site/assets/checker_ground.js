@@ -18,9 +18,10 @@
 
   // The worlds around a problem's own, which no choice of the learner's moves: worked out when first needed.
   class Around {
-    constructor(sheet, recipe) {
+    constructor(sheet, recipe, sets) {
       this.sheet = sheet;
       this.recipe = recipe;
+      this.sets = sets || new Map(); // what holds instead of the problem's values, under a hypothesis
       this.kept = new Map();
     }
 
@@ -33,10 +34,10 @@
     get near() {
       return this.once("near", () => {
         const sheet = this.sheet;
-        const own = checker.expand(this.recipe, checker.merged(sheet.env, models(sheet)), sheet.ends);
+        const own = checker.expand(this.recipe, checker.merged(sheet.env, models(sheet), this.sets), sheet.ends);
         const found = [];
         for (const env of sheet.worlds) {
-          const world = checker.expand(this.recipe, env, sheet.ends);
+          const world = checker.expand(this.recipe, checker.merged(env, this.sets), sheet.ends);
           if (samePicks(world.picks, own.picks) && found.length < limits.MOST_WORLDS) {
             found.push(withShifts(world, this.recipe));
           }
@@ -48,6 +49,7 @@
     // Worlds of the bare circuit, where the problem leaves quantities open.
     get generic() {
       return this.once("generic", () => {
+        if (this.sets.size > 0) return [];
         const { generic, genericWorlds, ends } = this.sheet;
         const envs = genericWorlds.slice(0, limits.MOST_WORLDS);
         return envs.map((env) => withShifts(checker.expand(generic, env, ends), generic));
@@ -119,12 +121,12 @@
     }
 
     world(env) {
-      const recipe = this.around.recipe;
-      return withShifts(checker.expand(recipe, env, this.sheet.ends), recipe);
+      const { recipe, sets } = this.around;
+      return withShifts(checker.expand(recipe, checker.merged(env, sets), this.sheet.ends), recipe);
     }
   }
 
-  checker.aroundOf = (sheet, recipe) => new Around(sheet, recipe);
+  checker.aroundOf = (sheet, recipe, sets) => new Around(sheet, recipe, sets);
   checker.groundOf = (around, choices) => new Ground(around, choices);
 
   // The world with further situations at its end: the first one with one base moved, for changes along it.

@@ -46,7 +46,7 @@
         recipe: recipes[kind.recipe],
         generic: recipes[kind.generic],
         genericWorlds: kind.genericWorlds.map((world) => new Map(Object.entries(world))),
-        branches: placed(kind.branches),
+        branches: placed(kind.branches).map((item) => ({ ...item, sets: new Map(Object.entries(item.sets)) })),
         conventions: placed(kind.conventions),
         ends: new Map(Object.entries(kind.ends)),
       }));

@@ -34,9 +34,15 @@
     };
   };
 
+  // The region of the circuit that words conclude; '' for none, and for another load, which is only ever supposed.
+  checker.stateMeant = function (words, sheet) {
+    const region = checker.regionMeant(words, sheet);
+    return limits.OTHER_LOADS.includes(region) ? "" : region;
+  };
+
   // What a line's own words conclude: back from a hypothesis, or a state that the learner believes in.
   checker.concluded = function (line, state, sheet) {
-    const region = line.words ? checker.regionMeant(line.words, sheet) : "";
+    const region = checker.stateMeant(line.words, sheet);
     if (!region) return state;
     return { ...state, branch: "", believed: region === sheet.region ? "" : region };
   };

@@ -33,6 +33,8 @@ WORDS = (
     "the zener is off", "hence the zener conducts, as expected", "assume the transistor is saturated", "I_Z = ?",
     "assume I_L = 0", "now the worst case", "full load:", "therefore it regulates", "assume I_Z = 5 mA", "so R",
     "suppose V_O = 5 V", "the zener is not on", "assume regulation", "is V_TH above V_Z?", "it works",
+    "suppose the output is shorted", "suppose the load is unplugged", "assume no load", "if the output were shorted",
+    "the load is removed", "so the zener is off and the transistor follows",
 )  # fmt: skip
 OWN = (
     "x = I_L/I_Z", "x = 5", "y = x V_I", "z = 3 V + 2 V = 5 V", "q ≤ 3", "w = 12 V/100 Ω = 120 mA", "x + 1 = 6",
@@ -43,6 +45,8 @@ BELIEVED = (
     "assume zener off\n{}\nso not", "the zener is off\n{}\n{}", "hence the zener is off\n{}",
     "suppose the zener is off\n{}\n\n{}", "assume the transistor is saturated\n{}\nso not\n{}",
     "assume zener off\n{}\nthe zener conducts",
+    "suppose the output is shorted\n{}\n{}\nso not", "assume no load\n{}\n{}\nI_L = 0\nI_R = I_Z\nV_O = 0",
+    "suppose the output is shorted\nV_O = 0\nI_R = V_I/R\nP_R = V_I²/R\n{}\nI_Z = I_R\nV_R = V_I",
     "assume zener off\nI_Z = 0\nV_O = V_TH\nso not\nV_O = V_TH\nI_R = I_L\nP_Z = 0 W\nP_Z = V_Z I_Z = 0 W",
 )  # fmt: skip
 ODD = (

@@ -26,10 +26,12 @@ from typing import Any
 import pytest
 
 from tutor.circuit.circuit import Circuit, Region
-from tutor.errors import Unreachable
+from tutor.errors import SteadyrailError, Unreachable
 from tutor.generate.catalogue import ProblemsFolder
+from tutor.laws.derive import derive
 from tutor.laws.law import LawSet
-from tutor.plan import regions
+from tutor.plan import determinacy, one_region, regions
+from tutor.plan.moves import Moves
 from tutor.plan.regions import Resolved
 from tutor.quantities.symbols import symbol_for
 
@@ -135,17 +137,22 @@ Solve = Callable[[str, Mapping[str, float], tuple[str, ...]], Resolved]
 
 
 def worst_of(form: Any, solve: Solve, sets: Sequence[Values], seen: Sequence[Values]) -> Worst:
-    """The engine told each set, every value it finds held against what the simulator saw; inf for another region."""
+    """The engine told each set, every value it finds held against what the simulator saw; inf for a refusal,
+    another region, or where one side finds what the other does not."""
     worst = Worst(-1.0, "nothing", {})
     for drawn, theirs in zip(sets, seen, strict=True):
         told = {name: drawn[name] if name in drawn else theirs[name] for name in form.told}
-        found = solve(form.circuit, told, ())
+        try:
+            found = solve(form.circuit, told, ())
+        except SteadyrailError as error:
+            return Worst(math.inf, f"a refusal ({error})", told)
         if found.region.id != form.region:
             return Worst(math.inf, f"the region ({found.region.id})", told)
         ours = {name: float(value) for name, value in found.values.items() if name not in form.told}
         expected = {name: value for name, value in theirs.items() if name not in form.told}
         extra = set(ours) ^ set(expected)
-        assert not extra - DEFAULTS, f"{form.deck}: one side alone has {sorted(extra - DEFAULTS)}"
+        if extra - DEFAULTS:
+            return Worst(math.inf, f"{form.deck}, of which one side alone has {sorted(extra - DEFAULTS)}", told)
         for name, value in expected.items():
             size = disagreement(ours[name], value, scale_of(name, expected, told))
             if size > worst.size:
@@ -198,11 +205,21 @@ def solve_with(monkeypatch: pytest.MonkeyPatch) -> Callable[[Callable[[LawSet], 
     def by_names(laws: LawSet, known: Iterable[str], *rest: object) -> object:
         return id(laws), tuple(known), repr(rest)
 
+    def by_moves(moves: Moves, *rest: object) -> object:
+        # Of what is known at a set its names alone count; a plan that was kept is the same one again.
+        return id(moves.laws), tuple(tuple(item) if isinstance(item, Mapping) else hash_of(item) for item in rest)
+
+    def hash_of(item: object) -> object:
+        return item if isinstance(item, tuple) else id(item)
+
     def solver(edit: Callable[[LawSet], LawSet]) -> Solve:
-        derive = regions.derive
-        monkeypatch.setattr(regions, "derive", keeping(lambda *args, **named: edit(derive(*args, **named)), by_circuit))
-        monkeypatch.setattr(regions, "manifold", keeping(regions.manifold, by_circuit))
-        monkeypatch.setattr(regions, "search", keeping(regions.search, by_names))
+        derived = keeping(lambda *args, **named: edit(derive(*args, **named)), by_circuit)
+        for module in (determinacy, one_region, regions):
+            monkeypatch.setattr(module, "derive", derived)
+        monkeypatch.setattr(one_region, "manifold", keeping(one_region.manifold, by_circuit))
+        monkeypatch.setattr(one_region, "search", keeping(one_region.search, by_names))
+        for name in ("search_with", "reachable", "with_tests", "extended"):
+            monkeypatch.setattr(one_region, name, keeping(getattr(one_region, name), by_moves))
         return lambda circuit_id, given, wanted: regions.resolve(circuit_of(circuit_id), given, wanted)
 
     return solver

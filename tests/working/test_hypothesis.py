@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.solution.at_hand import sheet
-from tutor.working.hypothesis import OPPOSITE, SAME_STATE, plain_words, region_meant, state_words
+from tutor.solution.sheet import SHORTED, UNPLUGGED
+from tutor.working.hypothesis import OPPOSITE, SAME_STATE, STATES, plain_words, region_meant, states_told
 
 SHUNT, FOLLOWER = "zener-state:2:1", "follower-state:2:1"
 SAID = [
@@ -26,20 +27,13 @@ def test_the_region_meant(name: str, words: str, region: str):
     assert region_meant(words, sheet(name)) == region
 
 
-MIXED_UP = pytest.mark.xfail(strict=True, reason="of two regions with the zener off the one with fewer words is taken")
-
-
-@MIXED_UP
 @pytest.mark.parametrize("words", ["the zener is off", "the zener is off and the transistor follows its base"])
 def test_a_state_of_one_part_leaves_the_other_as_it_is(words: str):
     """Of the zener alone nothing is said of the transistor: it is active still."""
     assert region_meant(words, sheet(FOLLOWER)) == "starved"
 
 
-@pytest.mark.parametrize(
-    "name", [SHUNT, "zener-state:1:1", pytest.param(FOLLOWER, marks=MIXED_UP),
-             pytest.param("follower-design:2:1", marks=MIXED_UP)],
-)  # fmt: skip
+@pytest.mark.parametrize("name", [SHUNT, "zener-state:1:1", FOLLOWER, "follower-design:2:1"])
 def test_each_region_is_meant_by_its_own_words(name: str):
     """What the circuit says of a region names that region."""
     told = sheet(name)
@@ -58,8 +52,34 @@ def test_words_without_marks():
     assert plain_words("The zener ISN'T on: 5 mA!") == ["the", "zener", "isn't", "on", "ma"]
 
 
-def test_words_for_a_state_are_the_circuits_words():
-    """A negation turns the next state round and no further one."""
-    assert state_words("it isn't conducting, it is off") == ["it", "off", "it", "is", "off"]
-    assert state_words("not on, not off") == ["off", "breakdown"]
-    assert set(SAME_STATE.values()) == set(OPPOSITE)
+def test_what_is_told_of_which_part():
+    """A negation turns the next state round and no further one; a part's name holds until a state is said of it."""
+    assert states_told("it isn't conducting, it is off") == [("", "off"), ("", "off")]
+    assert states_told("not on, not off") == [("", "off"), ("", "breakdown")]
+    assert states_told("zener and transistor off") == [("zener", "off"), ("transistor", "off")]
+    assert states_told("the zener does not conduct, the transistor follows") == [
+        ("zener", "off"), ("transistor", "active"),
+    ]  # fmt: skip
+    assert set(SAME_STATE.values()) | set(OPPOSITE) <= set(STATES)
+
+
+@pytest.mark.parametrize("words", [
+    "the output is shorted", "shorted output", "a short circuit at the output", "the load is short-circuited",
+    "output terminals shorted",
+])  # fmt: skip
+def test_a_shorted_output_is_a_state(words: str):
+    """In the words of the trade; a shorted zener is another thing, and not shorted is none."""
+    assert region_meant(words, sheet(SHUNT)) == SHORTED
+    assert region_meant(words, sheet("supply-source-model:1:1")) == SHORTED
+    assert region_meant("the zener is shorted", sheet(SHUNT)) == ""
+    assert region_meant("the output is not shorted", sheet(SHUNT)) == ""
+
+
+@pytest.mark.parametrize("words", [
+    "no load", "the load is unplugged", "the load is off", "without load", "with the load removed",
+    "the output is open", "the load is disconnected", "unloaded",
+])  # fmt: skip
+def test_no_load_is_a_state(words: str):
+    """In the words of the trade."""
+    assert region_meant(words, sheet("zener-resistor:2:5")) == UNPLUGGED
+    assert region_meant("the zener is removed", sheet("zener-resistor:2:5")) == "off"

@@ -129,6 +129,7 @@ class Circuit:
     derivation: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     readings: tuple[str, ...] = ()
     aliases: Mapping[str, str] = field(default_factory=dict)
+    shorted: str = ""  # the region it is in with its output shorted; '' where that is not asked of it
 
     def part(self, name: str) -> Part:
         """The part of that name; KeyError when there is none."""
@@ -175,6 +176,7 @@ def circuit(
     derivation: Mapping[str, tuple[str, ...]] | None = None,
     readings: tuple[str, ...] = (),
     aliases: Mapping[str, str] | None = None,
+    shorted: str = "",
 ) -> Circuit:
     """A Circuit from its declaration; BadCircuit when nodes lack words or regions name unknown parts."""
     parts = read_netlist(netlist, f"circuit '{id}'")
@@ -190,8 +192,10 @@ def circuit(
             kinds = {part.name: part for part in parts}
             if name not in kinds or state not in {entry.id for entry in kinds[name].component.regions}:
                 raise BadCircuit(f"circuit '{id}': region '{region.id}' puts '{name}' into '{state}', which it lacks")
+    if shorted and shorted not in {region.id for region in regions}:
+        raise BadCircuit(f"circuit '{id}': shorted= names '{shorted}', which is no region of it")
     return Circuit(
         id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
         ends or {}, defaults or {}, root_preference, drawing, report, typical, derivation or {}, readings,
-        aliases or {},
+        aliases or {}, shorted,
     )  # fmt: skip

@@ -26,8 +26,8 @@ from tutor.quantities.symbols import split_name, symbol_for
 from tutor.solution.desk import our_desk
 from tutor.solution.own_values import OwnNames, OwnValues, names_given, read_own
 from tutor.solution.recipe_store import OwnRecipes, load_own_recipes
-from tutor.solution.sheet import Branch, Recipe, Sheet
-from tutor.solution.sheets import WORLDS, generic_worlds, shift, symbols_of_circuit
+from tutor.solution.sheet import Recipe, Sheet
+from tutor.solution.sheets import WORLDS, generic_worlds, own_branches, shift, symbols_of_circuit
 
 MOST_ROOTS = 4  # quadratics of which both roots are tried
 
@@ -265,11 +265,7 @@ def _sheet(
         worlds=_near(circuit, given, settled, env),
         generic=here.generic,
         generic_worlds=generic_worlds(circuit, here.generic, env),
-        branches=tuple(
-            Branch(region.id, region.words, recipes.regions[region.id].recipe)
-            for region in circuit.regions
-            if region.id in recipes.regions and region != settled.region
-        ),
+        branches=own_branches(circuit, recipes, settled.region),
         conventions=tuple(
             replace(item, recipe=_with_roots(item.recipe, settled.other_roots)) for item in here.conventions
         ),

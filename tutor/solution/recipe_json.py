@@ -88,9 +88,11 @@ def convention_from_json(data: dict[str, Any]) -> Convention:
 
 def branch_to_json(item: Branch) -> dict[str, Any]:
     """A region for hypotheses as JSON data."""
-    return {"region": item.region, "words": item.words, "recipe": recipe_to_json(item.recipe)}
+    return {
+        "region": item.region, "words": item.words, "sets": dict(item.sets), "recipe": recipe_to_json(item.recipe),
+    }  # fmt: skip
 
 
 def branch_from_json(data: dict[str, Any]) -> Branch:
     """The inverse of `branch_to_json`."""
-    return Branch(data["region"], data["words"], recipe_from_json(data["recipe"]))
+    return Branch(data["region"], data["words"], recipe_from_json(data["recipe"]), data["sets"])

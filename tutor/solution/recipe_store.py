@@ -57,9 +57,10 @@ class OwnRegion:
 
 @dataclass(frozen=True)
 class OwnRecipes:
-    """The recipes of a set of own givens, by region."""
+    """The recipes of a set of own givens, by region; `branches` are those with another load."""
 
     regions: Mapping[str, OwnRegion]
+    branches: tuple[Branch, ...] = ()
 
 
 Maker = Callable[[ReadyLevel], LevelRecipes]
@@ -71,7 +72,7 @@ def _digest() -> str:
     """A digest of the files that make recipes."""
     digest = hashlib.sha256()
     here = Path(__file__).resolve().parent
-    for name in ("recipes.py", "recipe_json.py", "sheet.py", "own_values.py"):
+    for name in ("recipes.py", "recipe_json.py", "recipe_store.py", "sheet.py", "own_values.py"):
         digest.update((here / name).read_bytes())
     return digest.hexdigest()[:16]
 
@@ -104,13 +105,14 @@ def load_own_recipes(
 
 
 def _own_encoded(recipes: OwnRecipes) -> dict[str, Any]:
-    return {
+    regions = {
         region: [
             recipe_to_json(item.recipe), [convention_to_json(other) for other in item.conventions],
             recipe_to_json(item.generic),
         ]
         for region, item in recipes.regions.items()
     }  # fmt: skip
+    return {"regions": regions, "branches": [branch_to_json(item) for item in recipes.branches]}
 
 
 def _own_decoded(data: dict[str, Any]) -> OwnRecipes | None:
@@ -121,8 +123,9 @@ def _own_decoded(data: dict[str, Any]) -> OwnRecipes | None:
                 region: OwnRegion(
                     recipe_from_json(recipe), tuple(map(convention_from_json, others)), recipe_from_json(generic)
                 )
-                for region, (recipe, others, generic) in data.items()
-            }
+                for region, (recipe, others, generic) in data["regions"].items()
+            },
+            tuple(map(branch_from_json, data["branches"])),
         )
     except (KeyError, TypeError, ValueError, IndexError, AttributeError):
         return None

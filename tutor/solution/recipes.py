@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from tutor.circuit.circuit import Circuit, Region, Variant
+from tutor.circuit.circuit import Circuit, LoadModel, Region, Variant
 from tutor.errors import SteadyrailError
 from tutor.generate.compile import compile_level
 from tutor.generate.family import Choose, Find, Level
@@ -26,7 +26,7 @@ from tutor.quantities.expression import Sym, symbols_of
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_store import LevelRecipes, OwnRecipes, OwnRegion, RegionRecipes
-from tutor.solution.sheet import AskRecipe, Branch, Convention, ReadingRecipe, Recipe
+from tutor.solution.sheet import SHORTED, UNPLUGGED, AskRecipe, Branch, Convention, ReadingRecipe, Recipe
 
 _SLOPED = ("V_Z0", "r_z", "I_ZT")
 
@@ -40,13 +40,16 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
         recipe = level_recipe(ready, region, item.plan.asks, assumed)
         others = (_under(ready, region, variant) for variant in _other_variants(ready.circuit, assumed))
         regions[region.id] = RegionRecipes(recipe, tuple(other for other in others if other is not None))
-    branches = tuple(
-        Branch(region.id, region.words, level_recipe(ready, region, (), assumed)) for region in ready.circuit.regions
-    )
-    first = ready.circuit.regions[0]
     keys = [key for key in ready.level.given if is_symbol(key)]
+    circuit = ready.circuit
+    known = _lasting(ready.level, circuit, keys)
+    branches = (
+        *(Branch(region.id, region.words, level_recipe(ready, region, (), assumed)) for region in circuit.regions),
+        *output_branches(circuit, known, keys, ready.level.ranges, assumed),
+    )
+    first = circuit.regions[0]
     bases = [split_name(key).base for key in keys]
-    return LevelRecipes(regions, branches, generic_recipe(ready.circuit, first, bases, keys, assumed))
+    return LevelRecipes(regions, branches, generic_recipe(circuit, first, bases, keys, assumed))
 
 
 def _other_variants(circuit: Circuit, assumed: Mapping[str, str]) -> Iterable[Variant]:
@@ -111,6 +114,28 @@ def _recipe(
     return Recipe(region.id, tuple(plain), ranges, shifts, (), rules, readings, ())
 
 
+def output_branches(
+    circuit: Circuit, known: Iterable[str], given: Iterable[str], ranges: Iterable[str], conventions: Mapping[str, str]
+) -> tuple[Branch, ...]:
+    """The output shorted and the load unplugged, where all that is known of the rest are values of parts."""
+    laws = derive(circuit, circuit.regions[0], LoadModel.SINK)
+    parts = [name for name in known if name not in ("R_L", "I_L") and not split_name(name).index]
+    own = {"V_Z", "V_ZT", *circuit.constants, *circuit.defaults}
+    if any(name in laws.symbols and name not in own and not _is_standing(name) for name in parts):
+        return ()
+    kept = [key for key in given if split_name(key).base not in ("R_L", "I_L") and not split_name(key).index]
+    lasting = tuple(base for base in ranges if base not in ("R_L", "I_L"))
+    found: list[Branch] = []
+    for name, words, load, region in (
+        (SHORTED, "the output is shorted", "R_L", circuit.shorted),
+        (UNPLUGGED, "the load is unplugged", "I_L", circuit.regions[0].id),
+    ):
+        if region:
+            recipe = _recipe(circuit, circuit.region(region), [*parts, load], kept, lasting, (), conventions)
+            found.append(Branch(name, words, recipe, {load: 0.0}))
+    return tuple(found)
+
+
 def _lasting(level: Level, circuit: Circuit, given: list[str]) -> list[str]:
     """Names whose values a world's main corners start from: givens without an end, what ranges, what is chosen, part
     values found by measurement, standing values."""
@@ -162,7 +187,9 @@ def make_own_recipes(circuit: Circuit, given: OwnNames, conventions: Mapping[str
         bases = [split_name(name).base for name in given.names]
         generic = generic_recipe(circuit, region, bases, given.names, conventions)
         regions[region.id] = OwnRegion(recipe, tuple(others), generic)
-    return OwnRecipes(regions)
+    first = next((item.recipe for item in regions.values()), None)
+    known = () if first is None or first.readings else first.known
+    return OwnRecipes(regions, output_branches(circuit, known, given.names, given.ranges, conventions) if known else ())
 
 
 def _known_of_own(circuit: Circuit, region: Region, given: OwnNames, conventions: Mapping[str, str]) -> tuple[str, ...]:

@@ -17,6 +17,8 @@ from tutor.quantities.expression import Expr
 
 Env = Mapping[str, float]
 
+SHORTED, UNPLUGGED = "output-shorted", "load-unplugged"  # ids of branches that change the load
+
 
 @dataclass(frozen=True)
 class AskRecipe:
@@ -93,11 +95,15 @@ class SheetSlip:
 
 @dataclass(frozen=True)
 class Branch:
-    """A region other than the problem's own, for hypotheses; `words` as the circuit says it."""
+    """A state other than the problem's own, for hypotheses; `words` as the circuit says it, `region` its id.
+
+    `sets` are values that hold there instead of the problem's: no load resistance with the output shorted.
+    """
 
     region: str
     words: str
     recipe: Recipe
+    sets: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

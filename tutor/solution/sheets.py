@@ -6,9 +6,9 @@ shifts come from a fixed sequence, so that the same problem gives the same sheet
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
-from tutor.circuit.circuit import Circuit
+from tutor.circuit.circuit import Circuit, Region
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn
 from tutor.generate.family import Choose, ChooseRating, Pick, PickPart
@@ -18,8 +18,8 @@ from tutor.quantities.expression import evaluate
 from tutor.quantities.formula import read_expression
 from tutor.quantities.quantity import EXACT_FIGURES, round_figures
 from tutor.quantities.symbols import is_symbol, symbol_for
-from tutor.solution.recipe_store import LevelRecipes
-from tutor.solution.sheet import Recipe, Sheet, SheetChoice, SheetSlip
+from tutor.solution.recipe_store import LevelRecipes, OwnRecipes
+from tutor.solution.sheet import UNPLUGGED, Branch, Recipe, Sheet, SheetChoice, SheetSlip
 
 WORLDS = 6  # worlds near the problem's own; those in which the same corners decide are used
 SPREAD = 0.06  # of a value, from end to end
@@ -56,13 +56,31 @@ def sheet_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, recipes: LevelRe
             for point in problem.waypoints
             for slip in point.slips
         ),
-        branches=tuple(branch for branch in recipes.branches if branch.region != region.id),
+        branches=tuple(branches_beside(recipes.branches, circuit, region)),
         conventions=here.conventions,
         region=region.id,
         region_words=region.words,
         ends=circuit.ends,
         asked=tuple(point.key for point in problem.waypoints),
     )
+
+
+def branches_beside(branches: Iterable[Branch], circuit: Circuit, region: Region) -> Iterator[Branch]:
+    """The states that may be supposed where the circuit is in `region`: the others, and another load where it is known
+    in which region that leaves it."""
+    for branch in branches:
+        if branch.region != region.id and (region == circuit.regions[0] or branch.region != UNPLUGGED):
+            yield branch
+
+
+def own_branches(circuit: Circuit, recipes: OwnRecipes, region: Region) -> tuple[Branch, ...]:
+    """The states that may be supposed of own givens whose own state is `region`."""
+    regions = (
+        Branch(item.id, item.words, recipes.regions[item.id].recipe)
+        for item in circuit.regions
+        if item.id in recipes.regions
+    )
+    return tuple(branches_beside((*regions, *recipes.branches), circuit, region))
 
 
 def symbols_of_circuit(circuit: Circuit, recipe: Recipe, keys: Mapping[str, object]) -> dict[str, str]:

@@ -29,9 +29,9 @@ from tutor.quantities.units import printed_unit
 from tutor.solution.own import SAFE_VOLTS
 from tutor.solution.own_offer import OfferedSet, OwnOffer
 from tutor.solution.own_sets import GivenSet
-from tutor.solution.sheet import Branch, Sheet
+from tutor.solution.sheet import Sheet
 from tutor.solution.sheet_json import level_sheet_data, number_sheet_data
-from tutor.solution.sheets import WORLDS, generic_worlds, shift, symbols_of_circuit
+from tutor.solution.sheets import WORLDS, generic_worlds, own_branches, shift, symbols_of_circuit
 from tutor.views.markup import parse, serialise
 from tutor.views.own_steps import step_pattern, with_slots
 from tutor.views.typing_help import letter_keys, sign_keys, typing_topics
@@ -297,11 +297,7 @@ def _sheet(circuit: Circuit, item: OfferedSet, region: Region, ratings: tuple[st
         worlds=({name: 1.0 for name in env if name not in idle},),
         generic=here.generic,
         generic_worlds=generic_worlds(circuit, here.generic, env),
-        branches=tuple(
-            Branch(other.id, other.words, item.recipes.regions[other.id].recipe)
-            for other in circuit.regions
-            if other.id in item.recipes.regions and other != region
-        ),
+        branches=own_branches(circuit, item.recipes, region),
         conventions=here.conventions,
         region=region.id,
         region_words=region.words,

@@ -20,7 +20,7 @@ from tutor.working.hypothesis import region_meant
 from tutor.working.judge import OWN_VALUES, Judged, Stand, judge_chain
 from tutor.working.read import read_line
 from tutor.working.shown import for_marks
-from tutor.working.state import State, after, concluded, head_name, vocabulary_of
+from tutor.working.state import State, after, concluded, head_name, state_meant, vocabulary_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import (
     Line,
@@ -61,8 +61,8 @@ class _Grounds:
         key = (branch, tuple(choices.items()))
         if key not in self._grounds:
             if branch not in self._around:
-                recipe = next(item.recipe for item in self.sheet.branches if item.region == branch)
-                self._around[branch] = Around(self.sheet, recipe)
+                meant = next(item for item in self.sheet.branches if item.region == branch)
+                self._around[branch] = Around(self.sheet, meant.recipe, meant.sets)
             others = tuple((item, Ground(around, choices)) for item, around in self._others) if not branch else ()
             self._grounds[key] = (Ground(self._around[branch], choices), others)
         return self._grounds[key]
@@ -116,7 +116,7 @@ def _all_the_same(misread: Misread, typed: str, state: State, grounds: _Grounds,
 
 def _note(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
     held = bool(state.branch) or state.supposed
-    ended = held and (line.kind is LineKind.RELEASE or bool(region_meant(line.words, grounds.sheet)))
+    ended = held and (line.kind is LineKind.RELEASE or bool(state_meant(line.words, grounds.sheet)))
     why = "back to the circuit as it is" if ended else "noted, not judged"
     left = concluded(line, replace(state, branch="", supposed=False) if ended else state, grounds.sheet)
     return Finding(number, typed, Code.NOTE, why), left

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from tutor.plan.rule import apply_rules
@@ -50,15 +50,17 @@ class Around:
 
     sheet: Sheet
     recipe: Recipe
+    sets: Env = field(default_factory=dict)  # what holds instead of the problem's values, under a hypothesis
 
     @cached_property
     def near(self) -> tuple[World, ...]:
         """Worlds near the problem's own in which the same corners decide what is asked: there the same lines hold."""
         sheet = self.sheet
         model = {item.key: item.model for item in sheet.choices}
-        own = expand(self.recipe, {**sheet.env, **model}, sheet.ends)
+        own = expand(self.recipe, {**sheet.env, **model, **self.sets}, sheet.ends)
         found: list[World] = []
-        for env in sheet.worlds:
+        for moved in sheet.worlds:
+            env = {**moved, **self.sets}
             world = expand(self.recipe, env, sheet.ends)
             if world.picks == own.picks and len(found) < MOST_WORLDS:
                 found.append(_with_shifts(world, self.recipe, env))
@@ -67,6 +69,8 @@ class Around:
     @cached_property
     def generic(self) -> tuple[World, ...]:
         """Worlds of the bare circuit, where the problem leaves quantities open."""
+        if self.sets:
+            return ()
         return tuple(
             _with_shifts(expand(self.sheet.generic, env, self.sheet.ends), self.sheet.generic, env)
             for env in self.sheet.generic_worlds[:MOST_WORLDS]
@@ -125,7 +129,8 @@ class Ground:
         return self._world({**self.sheet.env, **choices})
 
     def _world(self, env: Env) -> World:
-        return _with_shifts(expand(self.around.recipe, env, self.sheet.ends), self.around.recipe, env)
+        told = {**env, **self.around.sets}
+        return _with_shifts(expand(self.around.recipe, told, self.sheet.ends), self.around.recipe, told)
 
 
 def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:

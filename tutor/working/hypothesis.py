@@ -1,28 +1,38 @@
-"""Which state of the circuit a learner's words speak of: "the zener is off", "suppose it conducts".
+"""Which state of the circuit a learner's words speak of: "the zener is off", "suppose the output is shorted".
 
-Vocabulary: a *state word* says that a part is in one of its states; a learner's sentence means the region whose own
-words share most with it.
+Vocabulary: a *state word* says that a part, the load or the output is in one of its states; a *state told* is such a
+word with the part it is said of, '' where none is named. A sentence means the region whose own words agree with it.
 Place in the data flow: words of a hypothesis or a note -> region id, or '' when they speak of none.
 """
 
 from __future__ import annotations
-
-from collections.abc import Iterable
 
 from tutor.solution.sheet import Sheet
 
 # What learners write | the word in which the circuits say it. Common practice, no source.
 SAME_STATE = {
     "blocked": "off", "blocks": "off", "blocking": "off", "open": "off", "out": "off", "removed": "off",
-    "nonconducting": "off", "idle": "off", "cut": "off", "cutoff": "off",
+    "nonconducting": "off", "idle": "off", "cut": "off", "cutoff": "off", "disconnected": "off", "absent": "off",
     "on": "breakdown", "conduct": "breakdown",
     "conducts": "breakdown", "conducting": "breakdown", "regulate": "breakdown",
     "regulates": "breakdown",
     "regulating": "breakdown", "regulation": "breakdown", "clamps": "breakdown", "clamping": "breakdown",
     "working": "breakdown", "breaks": "breakdown", "zenering": "breakdown",
+    "follows": "active", "following": "active",
+    "short": "shorted", "shorts": "shorted", "circuited": "shorted",
+    "unloaded": "unplugged",
 }  # fmt: skip
-NEGATIONS = ("not", "no", "doesn't", "isn't", "never", "cannot", "can't")
+STATES = ("off", "breakdown", "active", "linear", "shorted", "unplugged")
+NEGATIONS = ("not", "no", "doesn't", "isn't", "never", "cannot", "can't", "without")
 OPPOSITE = {"breakdown": "off", "off": "breakdown"}
+# What a state is said of | the word for it. The rest of a sentence is not looked at.
+PARTS = {
+    "zener": "zener", "diode": "zener", "transistor": "transistor", "bjt": "transistor", "load": "load",
+    "output": "output", "terminals": "output",
+}  # fmt: skip
+OF_THE_OUTPUT = {"shorted": "output", "unplugged": "load"}
+
+Told = tuple[str, str]
 
 
 def plain_words(text: str) -> list[str]:
@@ -31,34 +41,56 @@ def plain_words(text: str) -> list[str]:
     return "".join(letters).split()
 
 
-def state_words(text: str) -> list[str]:
-    """The words of a sentence with those for a state put as the circuits put them, a negation turned round."""
-    found: list[str] = []
+def states_told(text: str) -> list[Told]:
+    """The states that some words tell, each with the part it is said of: a part's name holds until a state is said of
+    it, a negation turns the next state round, and a load that is off is unplugged."""
+    found: list[Told] = []
+    named: list[str] = []
     negated = False
     for word in plain_words(text):
         if word in NEGATIONS:
             negated = True
-            continue
-        same = SAME_STATE.get(word, word)
-        if negated and same in OPPOSITE:
-            same, negated = OPPOSITE[same], False
-        found.append(same)
+        elif negated and word == "load":
+            found.append(("load", "unplugged"))
+            negated = False
+        elif word in PARTS:
+            named.append(PARTS[word])
+        else:
+            state = SAME_STATE.get(word, word)
+            if state not in STATES:
+                continue
+            told = _of_parts(OPPOSITE.get(state, "") if negated else state, named)
+            if told:
+                named, negated = [], False
+            found += told
     return found
 
 
+def _of_parts(state: str, named: list[str]) -> list[Told]:
+    """A state said of the parts named before it; nothing where it is no state of theirs."""
+    if state == "off" and named and set(named) <= {"load", "output"}:
+        state = "unplugged"
+    if state in OF_THE_OUTPUT:
+        return [] if {"zener", "transistor"} & set(named) else [(OF_THE_OUTPUT[state], state)]
+    parts = [part for part in named if part in ("zener", "transistor")]
+    return [(part, state) for part in parts or [""]] if state else []
+
+
+def agreeing(said: list[Told], words: str) -> int:
+    """How many of the states told agree with those that some words tell: of the same part, or of any where none is
+    named."""
+    states = dict(states_told(words))
+    return sum(states.get(part) == state if part in states else state in states.values() for part, state in said)
+
+
 def region_meant(text: str, sheet: Sheet) -> str:
-    """The region that some words speak of, the problem's own included; '' when none is named."""
-    said = set(state_words(text))
-    regions: list[tuple[str, str]] = [(sheet.region, sheet.region_words)]
-    regions += [(branch.region, branch.words) for branch in sheet.branches]
-    states = {word for _, words in regions for word in state_words(words)} & {"off", "breakdown", "active", "linear"}
-    named = said & states
-    if not named:
-        return ""
-    return max(regions, key=lambda item: _likeness(said, named, state_words(item[1])))[0]
-
-
-def _likeness(said: set[str], named: set[str], words: Iterable[str]) -> tuple[int, int]:
-    own = list(words)
-    # A state the region does not have counts against it; beyond that, the more words shared the better.
-    return (len(named & set(own)) - len(named - set(own)), -len(own))
+    """The region that some words speak of, the problem's own included; '' when they name none, or none such."""
+    said = states_told(text)
+    own = states_told(sheet.region_words)
+    best, most = "", (0, 0)
+    for region, words in [(sheet.region, sheet.region_words), *((item.region, item.words) for item in sheet.branches)]:
+        # Of a part of which nothing is said the state stays as it is.
+        likeness = (2 * agreeing(said, words) - len(said), agreeing(own, words))
+        if likeness[0] > 0 and likeness > most:
+            best, most = region, likeness
+    return best

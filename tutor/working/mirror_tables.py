@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from tutor.quantities import preferred, quantity, symbols
 from tutor.quantities.units import prefixes, units
+from tutor.solution.sheet import SHORTED, UNPLUGGED
 from tutor.working import (
     alphabet,
     amount,
@@ -139,9 +140,11 @@ def checking_tables() -> Json:
         },
         "hypothesis": {
             "NEGATIONS": list(hypothesis.NEGATIONS),
+            "OF_THE_OUTPUT": dict(hypothesis.OF_THE_OUTPUT),
             "OPPOSITE": dict(hypothesis.OPPOSITE),
+            "PARTS": dict(hypothesis.PARTS),
             "SAME_STATE": dict(hypothesis.SAME_STATE),
-            "STATES": ["active", "breakdown", "linear", "off"],
+            "STATES": list(hypothesis.STATES),
         },
         "judge": {
             "BOUND_ENDS": dict(judge.BOUND_ENDS),
@@ -167,7 +170,7 @@ def checking_tables() -> Json:
         },
         "sayings": dict(SAYINGS),
         "series": {series.name: list(preferred.mantissas(series)) for series in preferred.Series},
-        "state": {"MOST_MEANT": state.MOST_MEANT},
+        "state": {"MOST_MEANT": state.MOST_MEANT, "OTHER_LOADS": [SHORTED, UNPLUGGED]},
         "symbolUnits": {name: symbol.unit for name, symbol in symbols.SYMBOLS.items()},
         "symbolise": {
             "HAND_PREFIXES": list(symbolise.HAND_PREFIXES),

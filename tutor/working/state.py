@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import islice
 
-from tutor.solution.sheet import Sheet
+from tutor.solution.sheet import SHORTED, UNPLUGGED, Sheet
 from tutor.working.finding import WRONG, Code
 from tutor.working.ground import Ground
 from tutor.working.hypothesis import region_meant
@@ -46,9 +46,15 @@ def vocabulary_of(state: State, sheet: Sheet) -> Vocabulary:
     return Vocabulary(frozenset(sheet.symbols), sheet.aliases, tuple(state.past.own), sheet.decimal_comma)
 
 
+def state_meant(words: str, sheet: Sheet) -> str:
+    """The region of the circuit that words conclude; '' for none, and for another load, which is only ever supposed."""
+    region = region_meant(words, sheet)
+    return "" if region in (SHORTED, UNPLUGGED) else region
+
+
 def concluded(line: Line, state: State, sheet: Sheet) -> State:
     """What a line's own words conclude: back from a hypothesis, or a state that the learner believes in."""
-    region = region_meant(line.words, sheet) if line.words else ""
+    region = state_meant(line.words, sheet)
     if not region:
         return state
     return replace(state, branch="", believed="" if region == sheet.region else region)

@@ -12,12 +12,11 @@ from dataclasses import dataclass
 from tutor.quantities.symbols import fold
 from tutor.solution.scheme import SchemePoint
 from tutor.working.finding import WRONG, Code, Finding
-from tutor.working.hypothesis import state_words
+from tutor.working.hypothesis import agreeing, states_told
 from tutor.working.words import HYPOTHESES, QUESTIONS
 
 INEQUALITIES = "<>≤≥"
 NEAR = 0.01
-SHORTEST_WORD = 3  # "in" and "at" say nothing of a state
 
 
 @dataclass(frozen=True)
@@ -59,15 +58,9 @@ def _said(line: Finding, point: SchemePoint) -> str:
         return ""
     if any(tuple(words[: len(phrase)]) == phrase for phrase in HYPOTHESES.get(words[0], ())):
         return ""
-    told = {option: _telling(option) for option in point.options}
-    shared = set.intersection(*told.values()) if told else set()
-    spoken = set(state_words(line.text))
-    named = [option for option, own in told.items() if own - shared and own - shared <= spoken]
+    said = states_told(line.text)
+    named = [option for option in point.options if said and agreeing(said, option) == len(said)]
     return named[0] if len(named) == 1 else ""
-
-
-def _telling(option: str) -> set[str]:
-    return {word for word in state_words(option) if len(word) >= SHORTEST_WORD}
 
 
 def _compares(line: Finding, point: SchemePoint) -> bool:
