@@ -8,6 +8,7 @@
   const rows = new Map(); // name of a problem -> [level, its number data]
   const joined = new Map(); // name of a problem -> its sheet
   const asked = new Set(); // addresses
+  let isSought = false; // a file of sheets is on its way
   const shared = new WeakMap(); // level -> its kinds, once they are read
 
   function ruleOf(rule) {
@@ -93,6 +94,15 @@
     return joined.get(problem);
   };
 
+  // Why a problem has no sheet, in a sentence; '' while one may still come.
+  Steadyrail.whyUnchecked = function (problem) {
+    if (rows.has(problem) || isSought) return "";
+    return (
+      "Your lines are kept but not checked: what they are held against could not be fetched; " +
+      "look for the folder named sheets beside this page's folder."
+    );
+  };
+
   function fetchSheets() {
     const holder = document.getElementById("problem");
     const address = holder === null ? undefined : holder.dataset.sheets;
@@ -100,7 +110,13 @@
     asked.add(address);
     const script = document.createElement("script");
     script.src = address;
-    script.addEventListener("load", () => Steadyrail.recheckWorking());
+    isSought = true;
+    for (const end of ["load", "error"]) {
+      script.addEventListener(end, () => {
+        isSought = false;
+        Steadyrail.recheckWorking();
+      });
+    }
     document.head.appendChild(script);
   }
 })();

@@ -5,10 +5,20 @@
   const Steadyrail = window.Steadyrail;
   const own = Steadyrail.own;
   const data = Steadyrail.ownData;
+  const article = document.querySelector("article.own");
+  if (!data) {
+    article.querySelector(".own-status").textContent =
+      "No numbers can be worked here: this circuit's data could not be fetched; look for it in the folder named own.";
+    return;
+  }
   const KEPT = `steadyrail:own:${data.circuit}`;
   const VERSION = 1;
+  const WAITING = "Your lines are checked as soon as all the numbers above are there.";
+  const UNFIT = "Your lines are kept but not checked: these numbers could not be worked, as is said above.";
+  const NO_SHEET =
+    "Your lines are kept but not checked: there is no sheet here for this circuit in this state; " +
+    `in a terminal, steadyrail check --circuit ${data.circuit} may have one.`;
   const SOLVE_AFTER = 250; // milliseconds of rest
-  const article = document.querySelector("article.own");
   const form = article.querySelector(".own-form");
   const list = form.querySelector(".own-fields");
   const status = article.querySelector(".own-status");
@@ -19,6 +29,7 @@
   let rest = {}; // what another version kept beside ours
   let timer = 0;
   let sheet = null;
+  let unchecked = ""; // why there is no sheet
 
   function stored() {
     try {
@@ -35,8 +46,9 @@
       const text = input(row).value;
       if (text) texts[name] = text;
     }
+    const ours = { set: set().id, texts: texts, ...(solution.open ? {} : { folded: true }) };
     try {
-      window.localStorage.setItem(KEPT, JSON.stringify({ ...rest, version: VERSION, set: set().id, texts: texts }));
+      window.localStorage.setItem(KEPT, JSON.stringify({ ...rest, version: VERSION, ...ours }));
     } catch (error) {
       // storage is shut: the page works without it
     }
@@ -68,6 +80,7 @@
 
   function tell(name, read) {
     const row = fields.get(name);
+    row.classList.toggle("with-unit", read.value !== null && !read.isBare); // its unit need not stand beside it
     const told = row.querySelector(".number-told");
     const isWrong = read.why !== "";
     row.classList.toggle("wrong", isWrong);
@@ -89,16 +102,16 @@
     return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
   }
 
-  function setSheet(found) {
-    if (sheet === null && found === null) return;
+  function setSheet(found, why) {
     sheet = found;
+    unchecked = why;
     Steadyrail.recheckWorking();
   }
 
-  function nothing(sentence) {
+  function nothing(sentence, why) {
     solution.hidden = true;
     say(sentence);
-    setSheet(null);
+    setSheet(null, why);
   }
 
   function numbersOf(names) {
@@ -119,15 +132,15 @@
     const ratings = numbersOf(data.ratings.filter((name) => !chosen.names.includes(name))).numbers;
     if (wrong.length) {
       const where = wrong.length > 1 ? "them" : "it";
-      return nothing(`${listed(wrong)} cannot be used as written; see beside ${where}.`);
+      return nothing(`${listed(wrong)} cannot be used as written; see beside ${where}.`, WAITING);
     }
-    if (open.length) return nothing(numbers.size ? `Still to be given: ${listed(open)}.` : "");
+    if (open.length) return nothing(numbers.size ? `Still to be given: ${listed(open)}.` : "", WAITING);
     const state = own.resolve(chosen, numbers);
-    if (state.isStopped) return nothing(`${own.capital(state.sentence)}.`);
+    if (state.isStopped) return nothing(`${own.capital(state.sentence)}.`, UNFIT);
     own.showSolution(solution, chosen, numbers, ratings, state);
     solution.hidden = false;
     say(`Worked: ${data.regions[state.plan.region]}.`);
-    return setSheet(own.sheetOf(chosen, numbers, ratings, state));
+    return setSheet(own.sheetOf(chosen, numbers, ratings, state), NO_SHEET);
   }
 
   // The fields of the set chosen, in its order; what was typed in the others stays.
@@ -168,6 +181,7 @@
   }
 
   Steadyrail.sheetFor = () => sheet;
+  Steadyrail.whyUnchecked = () => unchecked;
   Steadyrail.recheckWorking = Steadyrail.recheckWorking || (() => {});
 
   for (const choice of choices) choice.addEventListener("change", choose);
@@ -181,13 +195,17 @@
     event.preventDefault();
     window.clearTimeout(timer);
     solve();
-    if (!solution.hidden) document.getElementById("own-solution-title").focus();
+    if (solution.hidden) return;
+    solution.open = true; // who asks for it wants to read it
+    document.getElementById("own-solution-title").focus();
   });
   form.querySelector(".own-example").addEventListener("click", () => write(set().sample));
   form.querySelector(".own-clear").addEventListener("click", () => write({}));
 
   const kept = stored();
-  const { version, set: keptSet, texts, ...others } = kept;
+  const { version, set: keptSet, texts, folded, ...others } = kept;
+  solution.open = folded !== true;
+  solution.addEventListener("toggle", keep);
   rest = others;
   for (const [name, text] of Object.entries(texts && typeof texts === "object" ? texts : {})) {
     if (fields.has(name) && typeof text === "string") input(fields.get(name)).value = text;

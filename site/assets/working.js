@@ -98,6 +98,15 @@
       }
     }
 
+    // Why nothing here can be checked, in a sentence; '' where lines are checked.
+    function whyUnchecked() {
+      if (!Steadyrail.checkWorking || !Steadyrail.sheetFor) {
+        return "Your lines are kept but not checked: a script of this page is missing; look for the folder named assets.";
+      }
+      if (sheetData()) return "";
+      return Steadyrail.whyUnchecked ? Steadyrail.whyUnchecked(section.dataset.slot) : "";
+    }
+
     function sheetData() {
       return Steadyrail.checkWorking && Steadyrail.sheetFor ? Steadyrail.sheetFor(section.dataset.slot) : null;
     }
@@ -136,6 +145,8 @@
       else if (!numbers.length || (unread && lines.all[unread[0] - 1] === hand)) sum.textContent = "";
       else if (unread) sum.textContent = `Nothing is wrong so far, but line ${unread[0]} cannot be read.`;
       else sum.textContent = "Nothing is wrong so far.";
+      const most = Steadyrail.tables ? Steadyrail.tables.checking.check.MOST_LINES : Infinity;
+      if (lines.all.length > most) sum.textContent += ` Only the first ${most} lines are checked.`;
     }
 
     function write() {
@@ -242,6 +253,7 @@
     // Whether the checker is here decides what the sheet offers; it may arrive after the page.
     function offer() {
       const able = Boolean(sheetData());
+      part(".working-unchecked").textContent = able ? "" : whyUnchecked();
       part(".when").hidden = !able;
       checkAll.hidden = !able || !atTheEnd();
     }
@@ -268,10 +280,25 @@
       if (!atTheEnd()) check();
     }
 
+    // The checker or its data have come, gone or changed: the lines stay as they are, the caret where it is.
+    function recheck() {
+      quiet();
+      forget(0);
+      offer();
+      if (atTheEnd() || !sheetData()) return;
+      check();
+      if (hand) {
+        later(COMPLAIN_AFTER, () => {
+          hand = null;
+          write();
+        });
+      }
+    }
+
     for (const shown of section.querySelectorAll(".scripted")) shown.hidden = false;
     Steadyrail.prepareKeys(section, lines);
     restore();
-    return { name: name, section: section, quiet: quiet, restore: restore };
+    return { name: name, section: section, quiet: quiet, restore: restore, recheck: recheck };
   }
 
   // Puts the sheet of a problem's page to work; the one before it falls silent.
@@ -283,7 +310,7 @@
 
   // To be called when the checker or the data of this page arrive late.
   Steadyrail.recheckWorking = function () {
-    if (live) live.restore();
+    if (live) live.recheck();
   };
 
   // The same problem open in another window: this one follows unless it is being written in.

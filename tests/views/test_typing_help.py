@@ -8,6 +8,7 @@ import pytest
 
 from tutor.quantities.symbols import split_name
 from tutor.solution.desk import our_desk
+from tutor.views.schematic import marked_letters
 from tutor.views.typing_help import (
     Key,
     TypingRow,
@@ -28,7 +29,13 @@ NAMES = ("zener-resistor:2:1", "follower-design:3:2", "supply-source-model:1:1",
 @pytest.fixture(scope="module", params=NAMES)
 def letters(request: pytest.FixtureRequest) -> tuple[str, ...]:
     worked = our_desk().problem(str(request.param))
-    return letters_of(worked.problem, worked.solution)
+    return letters_of(worked.problem, worked.solution, marked(str(request.param)))
+
+
+def marked(name: str) -> tuple[str, ...]:
+    """What the drawing of a problem marks."""
+    desk = our_desk()
+    return marked_letters(desk.folder.circuit(desk.family(name.split(":")[0]).circuit).drawing)
 
 
 def rows(letters: tuple[str, ...], title: str) -> Iterator[TypingRow]:
@@ -44,6 +51,14 @@ def kind_of(line: str, letters: tuple[str, ...]) -> LineKind:
 def test_letters_are_told_without_their_ends_and_in_the_order_of_the_table(letters: tuple[str, ...]) -> None:
     assert len(letters) >= 3 and len(set(letters)) == len(letters)
     assert not [letter for letter in letters if split_name(letter).end or split_name(letter).change]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_the_drawing_marks_has_its_key_and_every_key_is_a_letter_of_the_sheet(name: str) -> None:
+    worked, sheet = our_desk().problem(name), our_desk().sheet(name)
+    letters = letters_of(worked.problem, worked.solution, marked(name))
+    assert len(marked(name)) >= 2 and set(marked(name)) <= set(letters)
+    assert set(letters) <= {split_name(symbol).base for symbol in sheet.symbols} | set(sheet.symbols)
 
 
 def test_every_spelling_of_a_letter_is_read_as_that_letter(letters: tuple[str, ...]) -> None:

@@ -26,7 +26,7 @@ from tutor.views.content import (
     StageContent,
 )
 from tutor.views.drawn_symbols import Style
-from tutor.views.schematic import Row, Schematic, describe, schematic
+from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
 from tutor.working.mirror_tables import checking_tables, reading_tables
 
 Progress = Callable[[int, int, str], None]
@@ -120,7 +120,8 @@ def _problem_content(
     circuit: Circuit, worked: WorkedProblem, picture: Schematic, labels: Mapping[str, str]
 ) -> ProblemContent:
     values = drawing_values(circuit, worked.problem, picture)
-    return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), _rows(circuit, labels, values))
+    rows, marked = _rows(circuit, labels, values), marked_letters(circuit.drawing)
+    return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), rows, marked)
 
 
 def _rows(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:

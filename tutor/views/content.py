@@ -27,6 +27,7 @@ class ProblemContent:
     solution: Solution
     schematic_svg: str
     description_rows: tuple[Row, ...]
+    marked: tuple[str, ...] = ()  # letter symbols of the currents and voltages marked in the drawing
 
 
 @dataclass(frozen=True)

@@ -239,7 +239,7 @@ def symbol_row(name: str) -> SymbolRow:
 
 def problem_body(shown: ProblemContent, press: Environment) -> Element:
     """The part of a problem's page that changes with its number, as a tree."""
-    letters = letters_of(shown.problem, shown.solution)
+    letters = letters_of(shown.problem, shown.solution, shown.marked)
     asked = (point.key for point in shown.problem.waypoints)
     markup = press.get_template("problem_body.html").render(
         letter_keys=letter_keys(letters, (*shown.problem.given, *asked)),

@@ -59,6 +59,13 @@ _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
 _TERMINAL_WORDS = {"npn": ("collector", "base", "emitter")}
 
 
+def marked_letters(drawing: Drawing) -> tuple[str, ...]:
+    """The letter symbols of the currents and voltages that a drawing marks, parts' own letters apart."""
+    currents = [place.current for place in drawing.places if isinstance(place, Place) and place.current]
+    marks = [mark.name for mark in drawing.marks if isinstance(mark, Arrow | NodeLabel | Voltage)]
+    return tuple(dict.fromkeys((*currents, *marks)))
+
+
 @dataclass(frozen=True)
 class Row:
     """One part in the long description of a drawing: what it is, its value, and the nodes it joins, in words."""

@@ -66,9 +66,13 @@ _MARKS = ("*", "**", "^", "||", "//", "<=", ">=", ":=", "~", "+/-")
 _EXAMPLE = "4.7"
 
 
-def letters_of(problem: Problem, solution: Solution) -> tuple[str, ...]:
-    """The letters of a problem, in the order of the table of symbols: an order that tells nothing of the solution."""
-    names = [*problem.given, *(row.symbol for row in problem.table), *(point.key for point in problem.waypoints)]
+def letters_of(problem: Problem, solution: Solution, marked: Iterable[str]) -> tuple[str, ...]:
+    """The letters of a problem and those `marked` in its drawing, in the order of the table of symbols.
+
+    That order tells nothing of the solution.
+    """
+    names = [*marked, *problem.given, *(row.symbol for row in problem.table)]
+    names += [point.key for point in problem.waypoints]
     for step in solution.steps:
         for chain in step.chains:
             for member in (chain.first, *(expr for _, expr in chain.rest)):
