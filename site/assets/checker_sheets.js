@@ -99,7 +99,7 @@
     if (rows.has(problem) || isSought) return "";
     return (
       "Your lines are kept but not checked: what they are held against could not be fetched; " +
-      "look for the folder named sheets beside this page's folder."
+      "look for the folder named sheets beside this page’s folder."
     );
   };
 

@@ -8,7 +8,7 @@
   const article = document.querySelector("article.own");
   if (!data) {
     article.querySelector(".own-status").textContent =
-      "No numbers can be worked here: this circuit's data could not be fetched; look for it in the folder named own.";
+      "No numbers can be worked here: this circuit’s data could not be fetched; look for it in the folder named own.";
     return;
   }
   const KEPT = `steadyrail:own:${data.circuit}`;
@@ -22,6 +22,7 @@
   const form = article.querySelector(".own-form");
   const list = form.querySelector(".own-fields");
   const status = article.querySelector(".own-status");
+  const back = form.querySelector(".own-back");
   const solution = article.querySelector(".own-solution");
   const choices = Array.from(form.querySelectorAll('input[name="own-set"]'));
   const fields = new Map(Array.from(form.querySelectorAll(".number"), (row) => [row.dataset.name, row]));
@@ -29,6 +30,7 @@
   let rest = {}; // what another version kept beside ours
   let timer = 0;
   let sheet = null;
+  let replaced = null; // the numbers that an example or "clear" took out
   let unchecked = ""; // why there is no sheet
 
   function stored() {
@@ -67,13 +69,13 @@
   function reading(name) {
     const typed = input(fields.get(name)).value;
     if (!typed.trim()) return { value: null, why: "" };
-    const { unit, sign, meaning } = own.symbol(name);
+    const { unit, sign } = own.symbol(name);
     const read = Steadyrail.readQuantity(typed, unit, false);
     if (read.value === null) return { value: null, why: read.reason };
     if (!Number.isFinite(read.value)) return { value: null, why: "a finite number is needed" };
-    if (sign !== "~" && read.value < 0) return { value: null, why: `${meaning} cannot be negative` };
+    if (sign !== "~" && read.value < 0) return { value: null, why: `${name} cannot be negative` };
     if (sign === "+" && read.value === 0 && (unit === "ohm" || unit === "")) {
-      return { value: null, why: `${meaning} must be above zero` };
+      return { value: null, why: `${name} must be above zero` };
     }
     return { value: read.value, why: "", isBare: !read.unitGiven && unit !== "" };
   }
@@ -166,11 +168,33 @@
   }
 
   function choose() {
+    forgetReplaced();
     arrange();
     sheet = null;
     solve();
     openWorking();
     keep();
+  }
+
+  // What stands in the fields of the set chosen.
+  function typed() {
+    const names = set().names.filter((name) => input(fields.get(name)).value.trim());
+    return Object.fromEntries(names.map((name) => [name, input(fields.get(name)).value]));
+  }
+
+  // Writes other numbers over those typed, which can be had back.
+  function writeOver(texts) {
+    const before = typed();
+    write(texts);
+    const now = typed();
+    if (Object.keys(before).every((name) => now[name] === before[name])) return;
+    replaced = before;
+    back.hidden = false;
+  }
+
+  function forgetReplaced() {
+    replaced = null;
+    back.hidden = true;
   }
 
   function write(texts) {
@@ -187,6 +211,7 @@
   for (const choice of choices) choice.addEventListener("change", choose);
   form.addEventListener("input", (event) => {
     if (!event.target.matches(".written")) return;
+    forgetReplaced();
     keep();
     window.clearTimeout(timer);
     timer = window.setTimeout(solve, SOLVE_AFTER);
@@ -199,8 +224,14 @@
     solution.open = true; // who asks for it wants to read it
     document.getElementById("own-solution-title").focus();
   });
-  form.querySelector(".own-example").addEventListener("click", () => write(set().sample));
-  form.querySelector(".own-clear").addEventListener("click", () => write({}));
+  form.querySelector(".own-example").addEventListener("click", () => writeOver(set().sample));
+  form.querySelector(".own-clear").addEventListener("click", () => writeOver({}));
+  back.addEventListener("click", () => {
+    const before = replaced;
+    forgetReplaced();
+    write(before);
+    input(fields.get(set().names[0])).focus();
+  });
 
   const kept = stored();
   const { version, set: keptSet, texts, folded, ...others } = kept;

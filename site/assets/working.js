@@ -65,6 +65,7 @@
     let last = null; // the line last written in, the only one that is read aloud
     let taken = null; // the line last taken out
     let said = "";
+    let isBroken = false; // the checker failed: nothing more is asked of it on this page
 
     function later(wait, act) {
       const timer = window.setTimeout(() => {
@@ -100,14 +101,15 @@
 
     // Why nothing here can be checked, in a sentence; '' where lines are checked.
     function whyUnchecked() {
-      if (!Steadyrail.checkWorking || !Steadyrail.sheetFor) {
-        return "Your lines are kept but not checked: a script of this page is missing; look for the folder named assets.";
+      if (isBroken || !Steadyrail.checkWorking || !Steadyrail.sheetFor) {
+        return "Your lines are kept but not checked: a script of this page is missing or fails; see the folder named assets.";
       }
       if (sheetData()) return "";
       return Steadyrail.whyUnchecked ? Steadyrail.whyUnchecked(section.dataset.slot) : "";
     }
 
     function sheetData() {
+      if (isBroken) return null;
       return Steadyrail.checkWorking && Steadyrail.sheetFor ? Steadyrail.sheetFor(section.dataset.slot) : null;
     }
 
@@ -154,12 +156,26 @@
       writeSum();
     }
 
+    // The working checked; null where the checker itself fails, which is told and left in the browser's own report.
+    function checked(sheet) {
+      try {
+        return Steadyrail.checkWorking(sheet, lines.texts().join("\n"));
+      } catch (error) {
+        isBroken = true;
+        forget(0);
+        offer();
+        if (window.reportError) window.reportError(error);
+        return null;
+      }
+    }
+
     // Has the whole working checked and the margin written.
     function check() {
       const sheet = sheetData();
       if (!sheet) return;
       findings.clear();
-      const found = Steadyrail.checkWorking(sheet, lines.texts().join("\n"));
+      const found = checked(sheet);
+      if (!found) return;
       for (const finding of found.findings) findings.set(lines.all[finding.number - 1], finding);
       firstWrong = found.firstWrong === null ? null : lines.all[found.firstWrong - 1];
       write();

@@ -17,8 +17,10 @@
     ["choice-bad", ["∉", "a choice that does not fit"]],
     ["note", ["–", "noted"]],
   ]);
+  const MOST_HEARD = 60;
   const WRONG = new Set(["fails", "units", "choice-bad"]);
   const NAME = /([A-Za-zΔ]+(?:_[A-Za-z0-9]+)+)/;
+  const BEFORE_UNIT = /([0-9]) (?=[pnµumkMG]?[VAWΩFKs%](?![A-Za-z0-9]))/g; // a value stays beside its unit
   // What a sentence quotes from the line stays as it was typed.
   const QUOTED = /((?:^|[\s(])'[^']+'(?=$|[\s,.;:)?]))/;
 
@@ -52,7 +54,7 @@
         place.append(piece.replace("'", "‘").replace(/'$/, "’"));
         return;
       }
-      const curved = piece.replace(/([A-Za-z])'(?=[a-z])/g, "$1’");
+      const curved = piece.replace(/([A-Za-z])'(?=[a-z])/g, "$1’").replace(BEFORE_UNIT, "$1\u00a0");
       curved.split(NAME).forEach((part, odd) => place.append(odd % 2 === 1 ? letter(part) : part));
     });
   }
@@ -60,6 +62,12 @@
   function joined(words, why) {
     if (!why) return words;
     return why.toLowerCase().startsWith(words.toLowerCase()) ? why : `${words}: ${why}`;
+  }
+
+  // What is read aloud of the text pointed at.
+  function shortened(text) {
+    const points = Array.from(text);
+    return points.length > MOST_HEARD ? `${points.slice(0, MOST_HEARD).join("")}…` : text;
   }
 
   // The words of a finding in one sentence, for the live region.
@@ -92,7 +100,7 @@
     const rest = made("span", "found-why");
     sentence(apart ? whole.slice(words.length) : whole, rest);
     told.append(rest);
-    if (pointed) told.append(made("span", "heard", `, at “${pointed}”`));
+    if (pointed) told.append(made("span", "heard", `, at “${shortened(pointed)}”`));
     place.replaceChildren(told);
     if (!Steadyrail.isComplaint(finding)) return;
     const button = made("button", "disagree", "I disagree");

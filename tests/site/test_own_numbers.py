@@ -6,6 +6,7 @@ Numbers come from each set's sample, moved by a fixed seed; what the page shows 
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -252,6 +253,67 @@ def test_numbers_outlast_a_reload_and_belong_to_their_letters(reader: Reader) ->
     assert page.locator("#own-R").is_hidden()
     reader.open("follower")
     expect(page.locator("#own-V_I")).to_have_value("")
+
+
+def test_numbers_written_over_can_be_had_back(reader: Reader) -> None:
+    page = reader.open("zener-shunt", LOADED)
+    mine = {"V_I": "15.5 V", "R": "2k7"}
+    back = page.get_by_role("button", name="put mine back")
+    for name in ("put in an example", "clear"):
+        reader.type(**mine)
+        expect(back).to_be_hidden()
+        page.get_by_role("button", name=name).click()
+        assert page.input_value("#own-R") != "2k7"
+        back.click()
+        expect(page.locator("#own-R")).to_have_value("2k7")
+        expect(page.locator("#own-V_I")).to_have_value("15.5 V")
+        expect(page.locator("#own-V_Z")).to_have_value("")
+        expect(back).to_be_hidden()
+
+
+def test_the_sheet_says_why_it_is_not_there(reader: Reader) -> None:
+    page = reader.open("zener-shunt", LOADED)
+    told = page.locator(".working-unchecked")
+    expect(told).to_have_text("Your lines are checked as soon as all the numbers above are there.")
+    reader.type(V_I="15", R="220", V_Z="9.1", R_L="900")
+    expect(told).to_be_empty()
+    reader.type(R_L="x")
+    expect(told).to_contain_text("as soon as all the numbers")
+    page.locator('.own-set input[value="V_I.V_Z.I_Z.I_L"]').check()
+    reader.type(V_I="5", V_Z="9.1", I_Z="10m", I_L="10m")
+    expect(told).to_contain_text("kept but not checked: these numbers could not be worked")
+    expect(page.locator(".when")).to_be_hidden()
+
+
+def test_a_solution_can_be_closed_and_stays_closed_while_a_working_is_checked(reader: Reader) -> None:
+    page = reader.open("zener-shunt", LOADED)
+    reader.type(V_I="15", R="220", V_Z="9.1", R_L="900")
+    page.locator(".own-solution > summary").click()
+    expect(page.locator(".own-steps")).to_be_hidden()
+    page.reload()
+    expect(page.locator(".own-status")).to_have_text("Worked: the zener is in breakdown.")
+    expect(page.locator(".own-steps")).to_be_hidden()
+    page.locator(".line-field").focus()
+    page.keyboard.type("I_R = (V_I - V_Z)/R")
+    expect(page.locator(".line-finding").first).to_contain_text("true of the circuit", timeout=8000)
+    page.get_by_role("button", name="work them out").click()
+    expect(page.locator(".own-steps")).to_be_visible()
+    expect(page.locator("#own-solution-title")).to_be_focused()
+
+
+def test_a_unit_that_was_typed_does_not_stand_there_twice(reader: Reader) -> None:
+    page = reader.open("zener-shunt", LOADED)
+    reader.type(V_I="15 V", R="220")
+    expect(page.locator('.number[data-name="V_I"] .number-unit')).not_to_be_visible()
+    expect(page.locator('.number[data-name="R"] .number-unit')).to_be_visible()
+
+
+def test_data_that_is_missing_is_told(context: BrowserContext, site: Path, tmp_path: Path) -> None:
+    copy = shutil.copytree(site, tmp_path / "site")
+    (copy / "own" / "source.js").unlink()
+    page = Reader(context, copy).open("source")
+    expect(page.locator(".own-status")).to_contain_text("No numbers can be worked here")
+    assert page.locator(".own-form").is_hidden()
 
 
 def test_what_another_version_kept_is_no_stumbling_block(context: BrowserContext, site: Path) -> None:
