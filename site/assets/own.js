@@ -176,17 +176,17 @@
     keep();
   }
 
-  // What stands in the fields of the set chosen.
-  function typed() {
-    const names = set().names.filter((name) => input(fields.get(name)).value.trim());
-    return Object.fromEntries(names.map((name) => [name, input(fields.get(name)).value]));
+  // What stands in some fields, the empty ones left out.
+  function typed(names) {
+    const written = names.filter((name) => input(fields.get(name)).value.trim());
+    return Object.fromEntries(written.map((name) => [name, input(fields.get(name)).value]));
   }
 
   // Writes other numbers over those typed, which can be had back.
   function writeOver(texts) {
-    const before = typed();
+    const before = typed(set().names);
     write(texts);
-    const now = typed();
+    const now = typed(set().names);
     if (Object.keys(before).every((name) => now[name] === before[name])) return;
     replaced = before;
     back.hidden = false;
@@ -206,6 +206,7 @@
 
   Steadyrail.sheetFor = () => sheet;
   Steadyrail.whyUnchecked = () => unchecked;
+  Steadyrail.givenHere = () => typed([...set().names, ...data.ratings]);
   Steadyrail.recheckWorking = Steadyrail.recheckWorking || (() => {});
 
   for (const choice of choices) choice.addEventListener("change", choose);

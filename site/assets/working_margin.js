@@ -8,7 +8,7 @@
   const SAID = new Map([
     ["holds", ["≡", "true of the circuit"]],
     ["holds-here", ["=", "true here"]],
-    ["follows", ["∴", "follows from your line"]],
+    ["follows", ["∴", "it follows"]],
     ["fails", ["≠", "not so"]],
     ["units", ["[ ]", "the units clash"]],
     ["unread", ["?", "cannot be read"]],
@@ -61,6 +61,7 @@
 
   function joined(words, why) {
     if (!why) return words;
+    if (words === "it follows" && why.startsWith("from ")) return `${words} ${why}`;
     return why.toLowerCase().startsWith(words.toLowerCase()) ? why : `${words}: ${why}`;
   }
 
@@ -124,6 +125,7 @@
       kind: "disagreement",
       version: 1,
       problem: problem,
+      ...(Steadyrail.givenHere ? { given: Steadyrail.givenHere() } : {}), // somebody's own numbers, as typed
       line: { number: number, text: working[number - 1] },
       finding: {
         code: finding.code,

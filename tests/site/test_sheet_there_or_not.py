@@ -153,6 +153,27 @@ def test_what_is_pointed_at_is_read_aloud_in_short(sheet: Sheet) -> None:
     assert sheet.margin(1).locator(".heard").inner_text() == f", at “{'9' * 60}…”"
 
 
+def test_what_a_line_follows_from_is_said_once(sheet: Sheet) -> None:
+    for why, told in (
+        ("", "it follows"),
+        ("from your line 3", "it follows from your line 3"),
+        ("it follows from your own relation above", "it follows from your own relation above"),
+        ("right with your own values above", "it follows: right with your own values above"),
+    ):
+        finding = {"code": "follows", "why": why, "columns": None, "slip": []}
+        assert sheet.page.evaluate("(finding) => Steadyrail.findingWords(finding)", finding) == told
+
+
+def test_a_value_in_a_sentence_stays_beside_its_unit(sheet: Sheet) -> None:
+    sheet.page.evaluate(
+        """() => Steadyrail.writeFinding(document.querySelector(".line-finding"),
+             { code: "choice-bad", why: "12 Ω is below R_MIN = 110.1 mA, see line 2 above", columns: null, slip: [] },
+             "", () => {})"""
+    )
+    said = sheet.margin(1).locator(".found-why").text_content()
+    assert said is not None and "12\u00a0Ω is below" in said and "110.1\u00a0mA, see line 2 above" in said
+
+
 def test_keys_are_wide_enough_for_a_thumb(open_sheet: OpenSheet) -> None:
     sheet = open_sheet(width=390)
     for key in sheet.page.locator(".key").all():
