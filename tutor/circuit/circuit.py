@@ -45,6 +45,9 @@ class Region:
     words: str
     parts: Mapping[str, str]
 
+    def __hash__(self) -> int:
+        return hash(self.id)  # equality looks at all of it; its mapping has no hash of its own
+
 
 @dataclass(frozen=True)
 class Composite:
@@ -130,6 +133,9 @@ class Circuit:
     readings: tuple[str, ...] = ()
     aliases: Mapping[str, str] = field(default_factory=dict)
     shorted: str = ""  # the region it is in with its output shorted; '' where that is not asked of it
+
+    def __hash__(self) -> int:
+        return hash(self.id)  # equality looks at all of it, so a changed circuit is never taken for this one
 
     def part(self, name: str) -> Part:
         """The part of that name; KeyError when there is none."""

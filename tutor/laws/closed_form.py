@@ -7,6 +7,8 @@ is *proved* when its two sides are the same function on that manifold, and *vacu
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import sympy
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
@@ -25,15 +27,24 @@ def parameters(circuit: Circuit, load: LoadModel) -> tuple[str, ...]:
 
 def closed_forms(circuit: Circuit, region: Region, load: LoadModel) -> dict[str, SympyExpr]:
     """Each quantity that the laws of the region fix, as a function of `parameters`, in sympy form."""
-    free = set(parameters(circuit, load))
     stated = {item.id for item in circuit.composites}
-    laws = [
-        law
+    equations = tuple(
+        law.equation
         for law in derive(circuit, region, load, with_slopes=False).laws
         if not law.id.startswith("if.") and law.id not in stated
-    ]
+    )
+    definitions = tuple(law.equation for law in derive(circuit, region, load).laws if law.id in stated)
+    return dict(_solved(equations, definitions, parameters(circuit, load)))
+
+
+@lru_cache(maxsize=256)  # conventions that leave these laws alone have the same forms
+def _solved(
+    equations: tuple[Equation, ...], definitions: tuple[Equation, ...], parameters: tuple[str, ...]
+) -> dict[str, SympyExpr]:
+    """The forms that linear laws give, then those that follow from them one by one."""
+    free = set(parameters)
     forms: dict[str, SympyExpr] = {name: sympy_symbol(name) for name in free}
-    pending = [difference(law.equation) for law in laws]
+    pending = [difference(equation) for equation in equations]
     core = [form for form in pending if _is_linear(form, free)]
     unknowns = sorted({str(item) for form in core for item in form.free_symbols} - free)
     targets = [sympy_symbol(name) for name in unknowns]
@@ -41,8 +52,7 @@ def closed_forms(circuit: Circuit, region: Region, load: LoadModel) -> dict[str,
         for name, value in zip(unknowns, solution, strict=True):
             if not value.free_symbols & set(targets):
                 forms[name] = sympy.cancel(value)
-    definitions = [difference(law.equation) for law in derive(circuit, region, load).laws if law.id in stated]
-    _follow(pending + definitions, forms)
+    _follow(pending + [difference(equation) for equation in definitions], forms)
     return forms
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from tutor.circuit.circuit import GROUND, Circuit, LoadModel, Region
 from tutor.circuit.components import PartKind, PartLaw
@@ -38,7 +39,20 @@ def derive(
     `conventions` maps a convention's id to the value to use (the circuit's first otherwise); `readings` are the
     indices in use ("1", "2"). Raises UnknownName for a convention or value the circuit does not have.
     """
-    laws = _netlist_laws(circuit, region)
+    told = tuple((conventions or {}).items())
+    return _derived(circuit, region, load, told, tuple(readings), with_slopes)
+
+
+@lru_cache(maxsize=1024)  # planning one level asks for the same few sets of laws hundreds of times
+def _derived(
+    circuit: Circuit,
+    region: Region,
+    load: LoadModel,
+    conventions: tuple[tuple[str, str], ...],
+    readings: tuple[str, ...],
+    with_slopes: bool,
+) -> LawSet:
+    laws = list(_netlist_laws(circuit, region))
     laws += [
         Law(item.id, item.title, read_equation(item.formula), "", "follows from the laws above", item.cost, item.why)
         for item in circuit.composites
@@ -53,13 +67,14 @@ def derive(
             )
     if with_slopes:
         laws += _slope_laws(circuit, region, load)
-    laws = _with_conventions(circuit, laws, conventions or {})
+    laws = _with_conventions(circuit, laws, dict(conventions))
     for index in readings:
         laws += _reading_laws(circuit, laws, index)
     return LawSet(tuple(laws), tuple(_bounds(circuit, region)))
 
 
-def _netlist_laws(circuit: Circuit, region: Region) -> list[Law]:
+@lru_cache(maxsize=64)
+def _netlist_laws(circuit: Circuit, region: Region) -> tuple[Law, ...]:
     laws: list[Law] = []
     for node, word in circuit.nodes.items():
         equation = _current_law(circuit, node)
@@ -77,7 +92,7 @@ def _netlist_laws(circuit: Circuit, region: Region) -> list[Law]:
     if PartKind.SOURCE in powers and PartKind.LOAD in powers:
         text = f"eta = {powers[PartKind.LOAD]}/{powers[PartKind.SOURCE]}"
         laws.append(Law("efficiency", "Efficiency", read_equation(text), "", "definition of efficiency", 1.0))
-    return laws
+    return tuple(laws)
 
 
 def _current_law(circuit: Circuit, node: str) -> Equation | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from tutor.quantities.expression import Equation, symbols_of
 
@@ -22,7 +23,7 @@ class Law:
     cost: float
     why: str = ""
 
-    @property
+    @cached_property
     def symbols(self) -> tuple[str, ...]:
         """Names of the symbols of both sides, each once."""
         return tuple(dict.fromkeys(symbols_of(self.equation.lhs) + symbols_of(self.equation.rhs)))
@@ -50,7 +51,7 @@ class LawSet:
                 return law
         raise KeyError(law_id)
 
-    @property
+    @cached_property
     def symbols(self) -> tuple[str, ...]:
         """Every symbol of the set, each once."""
         return tuple(dict.fromkeys(name for law in self.laws for name in law.symbols))

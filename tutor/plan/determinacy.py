@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -72,6 +73,14 @@ def _extends(basis: list[NDArray[np.float64]], vector: NDArray[np.float64]) -> b
 
 def manifold(circuit: Circuit, region: Region, load: LoadModel, conventions: Mapping[str, str]) -> Manifold:
     """The gradients of a circuit's quantities in a region, at a generic point near its typical one."""
+    return _manifold(circuit, region, load, tuple(conventions.items()))
+
+
+@lru_cache(maxsize=256)  # one level asks for the same few manifolds in every region and under every convention
+def _manifold(
+    circuit: Circuit, region: Region, load: LoadModel, told: tuple[tuple[str, str], ...]
+) -> Manifold:
+    conventions = dict(told)
     names = parameters(circuit, load)
     forms = closed_forms(_under(circuit, conventions), region, load)
     letters = [sympy_symbol(item) for item in names]
