@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 import sympy
 
@@ -46,11 +47,13 @@ def close(
         left, right = (from_sympy(sympy.cancel(to_sympy(side))) for side in (coupled.lhs, coupled.rhs))
         coupled = Equation(left, right)
     long = bool(numbers) and size(coupled.lhs) + size(coupled.rhs) > LONG
-    forms = _in_numbers(coupled, chain, unknown, numbers or {}) if long else _in_letters(coupled, unknown, probe)
-    if forms is None or len(forms) < 2:
+    if long:
+        found = _written(_in_numbers(coupled, chain, unknown, numbers or {}))
+    else:
+        found = _written_in_letters(coupled, unknown, _at(coupled, probe))
+    if found is None:
         return None
-    closed = from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None
-    coefficients = tuple(from_sympy(form) for form in forms)
+    closed, coefficients = found
     if all(_vanishes(item, probe) for item in coefficients):
         return None
     return Step(
@@ -70,8 +73,30 @@ def close(
 def expressed(law: Law, chain: Sequence[Link], unknown: str, probe: Mapping[str, float]) -> Expr | None:
     """`unknown` by a law into which the chain is put, in terms of what else is left in it; None when the law is not of
     first degree in it, or says nothing of it at the probe."""
-    forms = _in_letters(_put_in(law, chain)[0], unknown, probe)
-    return from_sympy(sympy.cancel(-forms[0] / forms[1])) if forms is not None and len(forms) == 2 else None
+    coupled = _put_in(law, chain)[0]
+    found = _written_in_letters(coupled, unknown, _at(coupled, probe))
+    return None if found is None else found[0]
+
+
+Written = tuple[Expr | None, tuple[Expr, ...]]  # the closed form of a first degree, and the coefficients
+
+
+def _at(coupled: Equation, probe: Mapping[str, float]) -> tuple[tuple[str, float], ...]:
+    """What the probe says of the symbols of an equation."""
+    names = dict.fromkeys((*symbols_of(coupled.lhs), *symbols_of(coupled.rhs)))
+    return tuple((name, probe[name]) for name in names if name in probe)
+
+
+@lru_cache(maxsize=4096)  # rings are met again in other searches, regions and conventions
+def _written_in_letters(coupled: Equation, unknown: str, at: tuple[tuple[str, float], ...]) -> Written | None:
+    return _written(_in_letters(coupled, unknown, dict(at)))
+
+
+def _written(forms: list[SympyExpr] | None) -> Written | None:
+    if forms is None or len(forms) < 2:
+        return None
+    closed = from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None
+    return closed, tuple(from_sympy(form) for form in forms)
 
 
 def _in_letters(coupled: Equation, unknown: str, probe: Mapping[str, float]) -> list[SympyExpr] | None:

@@ -44,6 +44,10 @@ class Moves:
         self.numbers = {name: fraction_of(value) for name, value in (known or {}).items()}
         self.closed: dict[tuple[str, ...], Step | None] = {}
         self.closing_nothing: set[frozenset[str]] = set()
+        self.speaking: dict[str, list[int]] = {}  # where in the list the laws stand that speak of a quantity
+        for place, law in enumerate(laws.laws):
+            for name in law.symbols:
+                self.speaking.setdefault(name, []).append(place)
         self._found: dict[tuple[str, str], Move | None] = {}
 
     def of(self, law: Law, target: str) -> Move | None:
@@ -89,12 +93,13 @@ class Way:
 def ways_from(moves: Moves, start: Mapping[str, float], banned: frozenset[str] = frozenset()) -> dict[str, Way]:
     """The cheapest way to every quantity that follows from `start` (name -> cost) by single-unknown laws."""
     ways = {name: Way(cost, None) for name, cost in start.items()}
-    moved = True
-    while moved:
-        moved = False
-        for law in moves.laws.laws:
-            if law.id in banned:
+    laws = moves.laws.laws
+    changed = [law.id not in banned for law in laws]  # a law is looked at again only when a way to its symbols changed
+    while any(changed):
+        for place, law in enumerate(laws):
+            if not changed[place]:
                 continue
+            changed[place] = False
             missing = [name for name in law.symbols if name not in ways]
             if len(missing) > 1:
                 continue
@@ -107,7 +112,8 @@ def ways_from(moves: Moves, start: Mapping[str, float], banned: frozenset[str] =
                 cost = move.cost + sum(ways[name].cost for name in move.needs)
                 if target not in ways or cost < ways[target].cost - 1e-9:
                     ways[target] = Way(cost, move)
-                    moved = True
+                    for speaking in moves.speaking[target]:
+                        changed[speaking] = laws[speaking].id not in banned
     return ways
 
 

@@ -7,6 +7,8 @@ square root are positive in the table of symbols).
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import sympy
 
 from tutor.laws.algebra import SympyExpr, from_sympy, sympy_symbol
@@ -29,6 +31,7 @@ from tutor.quantities.expression import (
 )
 
 
+@lru_cache(maxsize=8192)  # every search asks for the same few laws again
 def isolate(equation: Equation, target: str) -> Expr | None:
     """`target` = the returned expression, or None when the equation is not of first degree (or a square) in it."""
     left, right = count(equation.lhs, target), count(equation.rhs, target)
