@@ -186,6 +186,10 @@ class Maker:
         text = write(value, unit, self.chance.choice((2, 3, 3, 4)))
         return text.split(" ")[0] if self.chance.random() < 0.2 else text
 
+    def unit_of(self, key: str) -> str:
+        """The unit code of a symbol, or of one of its bounds."""
+        return self.sheet.symbols.get(key) or self.sheet.symbols.get(key.rsplit("_M")[0], "")
+
     def named(self) -> tuple[str, float, str]:
         """A symbol with a value of its own and its unit."""
         name = self.chance.choice([name for name in self.values if name.rsplit("_M")[0] in self.sheet.symbols])
@@ -195,7 +199,7 @@ class Maker:
         """A symbol set equal to a number of about its value, or of a slip's."""
         if self.sheet.slips and self.chance.random() < 0.2:
             slip = self.chance.choice(self.sheet.slips)
-            unit = self.sheet.symbols.get(slip.key) or self.sheet.symbols.get(slip.key.rsplit("_M")[0], "")
+            unit = self.unit_of(slip.key)
             return f"{slip.key} {self.chance.choice(RELATIONS)} {self.number(slip.value, unit)}"
         name, value, unit = self.named()
         if value and self.chance.random() < 0.1:
@@ -263,7 +267,7 @@ class Maker:
             return self.choice()
         choice = self.chance.choice(choices)
         key = choice.high or choice.load or choice.low
-        unit = self.sheet.symbols.get(key) or self.sheet.symbols[key.rsplit("_M")[0]]
+        unit = self.unit_of(key)
         factor = self.chance.choice((1.6, 0.5))
         bound = f"{key} = {write(self.values[key] * factor, unit)}"
         value = self.chance.choice((*choice.shelf, 150.0, 220.0, 270.0, 330.0, 470.0, choice.model))
@@ -279,7 +283,7 @@ class Maker:
         line = self.chance.choice(RELATIONS_OF[self.sheet.circuit])
         head = line.split(" ")[0]
         if head in self.values and self.chance.random() < 0.3:
-            return f"{line} = {self.number(self.values[head], self.sheet.symbols[head])}"
+            return f"{line} = {self.number(self.values[head], self.unit_of(head))}"
         return line
 
     def towards_a_slip(self) -> str:
@@ -288,7 +292,7 @@ class Maker:
         lines = [line for line in self.model if line.startswith(f"{slip.key} ") and line.count(" = ") > 1]
         true = self.values.get(slip.key, slip.value)
         value = true + self.chance.choice((0.3, 0.36, 0.45, 0.7, 0.9, 1)) * (slip.value - true)
-        told = typed(write(value, self.sheet.symbols[slip.key], self.chance.choice((1, 2, 2, 3))))
+        told = typed(write(value, self.unit_of(slip.key), self.chance.choice((1, 2, 2, 3))))
         lead = self.chance.choice(lines).rpartition(" = ")[0] if lines else slip.key
         head = self.chance.choice((lead, lead, slip.key, slip.key.rsplit("_M")[0]))
         return f"{head} {self.chance.choice('===≈')} {told}"
