@@ -234,9 +234,14 @@
     const dimension = checker.dimensionOfMember(meaning, dimensionOf);
     const dimensions = new Map(state.ownDimensions).set(head.name, dimension);
     const parts = found.value === null ? state.past.parts : [...state.past.parts, [meaning, found.value]];
+    let past = { ...state.past, own: own, parts: parts };
+    if (found.value !== null && meaning !== put[0]) {
+      const meant = checker.meantBy(put[0], stand.ground, state.past).map((tree) => [tree, found.value]);
+      past = { ...past, parts: [...parts, ...meant], wrong: [...past.wrong, found.value], slipped: true };
+    }
     const left = {
       ...state,
-      past: { ...state.past, own: own, parts: parts },
+      past: past,
       ownDimensions: dimensions,
       tail: [meaning, last],
       head: "",

@@ -72,6 +72,52 @@
   }
 
   function judgePart(members, relations, stand) {
+    const found = judgeBound(members, relations, stand);
+    if (found.code !== "holds" && found.code !== "holds-here") return found;
+    return endsFail(members, relations, stand) || turnedFails(members, relations, stand) || found;
+  }
+
+  // X = 9.1 V ± 5 % says X_MIN and X_MAX as well: how it fails where the problem gives other ends, else null.
+  function endsFail(members, relations, stand) {
+    const [head, last] = [members[0], members[members.length - 1]];
+    const { given } = stand.ground.sheet;
+    const equal = relations.every((relation) => "=≈".includes(relation.sign));
+    if (last.node !== "spread" || head.node !== "name" || !equal) return null;
+    const signs = [
+      ["_MIN", checker.minus(last.share.columns, last.share)],
+      ["_MAX", last.share],
+    ];
+    for (const [end, share] of signs) {
+      const sum = checker.sum(last.columns, [checker.literal(last.columns, 1), share]);
+      const value = checker.multiplied(last.columns, [last.base, sum]);
+      const name = head.name + end;
+      const chain = checker.question([{ ...head, name: name }, value], relations.slice(-1));
+      if (!given.has(name) || checker.trueHere(chain, stand.ground) !== null) continue;
+      const [low, high] = ["_MIN", "_MAX"].map((each) => {
+        const key = head.name + each;
+        return given.has(key) ? checker.write(given.get(key), checker.unitOf(stand.ground, key) || "", 4) : "?";
+      });
+      const why = checker.say("other-spread", { name: head.name, low: low, high: high });
+      return { ...judged("fails", why, checker.question(members, relations)), columns: last.columns };
+    }
+    return null;
+  }
+
+  // R_L ≤ x where x is the least R_L that will do: the bound itself, turned round; null when it is no such thing.
+  function turnedFails(members, relations, stand) {
+    const [head, last] = [members[0], members[members.length - 1]];
+    if (head.node !== "name" || !boundEnds.has(relations[0].sign) || !checker.isNumbers(last)) return null;
+    const sign = limits.TURNED[relations[0].sign];
+    const turned = [{ ...relations[0], sign: sign }, ...relations.slice(1)];
+    if (asBound(members, relations, stand.ground) !== null) return null;
+    if (asBound(members, turned, stand.ground) === null) return null;
+    if (judgeBound(members, turned, stand).code !== "holds-here") return null;
+    const why = checker.say("bound-turned", { name: head.name, sign: sign });
+    const found = judged("fails", why, checker.question(members, relations));
+    return { ...found, columns: last.columns, slip: ["bound-turned"] };
+  }
+
+  function judgeBound(members, relations, stand) {
     const bounded = asBound(members, relations, stand.ground);
     const found = judgeAs(bounded || [members, relations], stand);
     if (bounded === null || found.code !== "fails") return found;
@@ -141,7 +187,18 @@
     const exact = checker.exactValues(ground.sheet.given, ground.choices);
     const question = checker.question(members, relations, exact, slipsNear(members, ground));
     const symbols = members.every((member) => checker.kindOf(member) === "symbols");
-    return symbols ? judgeSymbols(question, stand) : judgeNumbers(question, stand);
+    if (symbols) return judgeSymbols(question, stand);
+    const whole = (member) => member.node === "literal" && checker.isCoefficient(member);
+    if (members.every((member) => checker.kindOf(member) === "symbols" || whole(member))) {
+      // Whole numbers alone on a side may still belong to a relation between symbols: (V_I − V_Z)/(I_R R) = 1.
+      const places = checker.linksOf(question).map(([relation, left, right]) => {
+        return checker.trueOfCircuit(left, right, relation.sign, ground);
+      });
+      if (places.every((place) => place !== null)) {
+        return judged("holds", at(ground, places[0]), question, resultOf(question, null));
+      }
+    }
+    return judgeNumbers(question, stand);
   }
 
   function judgeSymbols(question, stand) {

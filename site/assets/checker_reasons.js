@@ -7,6 +7,7 @@
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
   const limits = Steadyrail.tables.checking.reasons;
   const { LEFT_OUT } = Steadyrail.tables.checking.dimensions;
+  const { RESULT_BAND } = Steadyrail.tables.checking.truth;
   const EQUAL = "=≈";
 
   function reason(why, columns, slip) {
@@ -47,8 +48,12 @@
 
   function rightUnder(question, other) {
     if (question.members.every((member) => checker.kindOf(member) === "symbols")) {
+      const names = checker.namesIn(question.members);
+      const world = other.around.near[0];
       return checker.linksOf(question).every(([relation, left, right]) => {
-        return checker.trueOfCircuit(left, right, relation.sign, other) !== null;
+        const place = checker.trueOfCircuit(left, right, relation.sign, other);
+        // Where the convention makes a symbol nothing, whatever is said of it would be right.
+        return place !== null && !(world && names.some((name) => checker.valueIn(world, place, name) === 0));
       });
     }
     return checker.trueHere(question, other) !== null;
@@ -75,7 +80,15 @@
     const keys = [head.name, `${head.name}_MAX`, `${head.name}_MIN`];
     const slips = ground.sheet.slips.filter((slip) => keys.includes(slip.key));
     for (const [member, amount] of resultsOf(question)) {
-      const met = slips.filter((slip) => near(amount.value, slip.value, limits.SLIP_BAND));
+      let met = slips.filter((slip) => near(amount.value, slip.value, limits.SLIP_BAND));
+      if (met.length === 0 && question.relations.some((relation) => relation.sign === "≈")) {
+        // With ≈ what lies nearer a slip than the truth is that slip.
+        const truths = [...checker.valuesOf(ground, head.name)];
+        met = slips.filter((slip) => {
+          const nearer = (value) => Math.abs(amount.value - slip.value) < Math.abs(amount.value - value);
+          return near(amount.value, slip.value, RESULT_BAND) && truths.every(nearer);
+        });
+      }
       const exact = met.filter((slip) => slip.key === head.name);
       const found = exact.length > 0 ? exact : met;
       if (found.length > 0) return slipReason(found, member.columns);

@@ -69,7 +69,7 @@
         values.delete(head.name);
         values.set(head.name, judged.value);
       } else if (head.node !== "literal") {
-        parts = [...parts, ...meantBy(head, ground, past).map((tree) => [tree, judged.value])];
+        parts = [...parts, ...checker.meantBy(head, ground, past).map((tree) => [tree, judged.value])];
       }
     }
     if (head.node === "name" && judged.code !== "units") {
@@ -83,7 +83,7 @@
   };
 
   // An expression without a symbol of its own as what later lines may use it for: its numbers read as symbols.
-  function meantBy(head, ground, past) {
+  checker.meantBy = function (head, ground, past) {
     if (checker.namesIn([head]).length > 0) return [head];
     const found = [];
     let count = 0;
@@ -93,5 +93,5 @@
       if (count === limits.MOST_MEANT) break;
     }
     return found;
-  }
+  };
 })();

@@ -44,7 +44,7 @@
     const letter = small || (scope.says(at, "lettered") && !scope.isSymbol(at));
     if (!letter && !isSmallNumber(scope, at)) return place;
     if (scope.isKind(at + 1, "close") && (opened || scope.tokens[at + 1].partner < 0)) {
-      const goesOn = letter || scope.isKind(at + 2, "run");
+      const goesOn = letter || scope.isKind(at + 2, "run", "so");
       const free = !opened || scope.at(at + 2) === null || (goesOn && standsApart(scope, at + 2));
       return free ? at + 2 : place;
     }

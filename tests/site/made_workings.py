@@ -52,7 +52,8 @@ BELIEVED = (
 ODD = (
     "R = V_I ∥ I_L", "5 = 2^V_I", "√(V_I) = 3", "ln(V_I) = 2", "max(V_I, I_L) = 3", "5 V + 2 A = 7", "exp(2 V) = 3",
     "R = V_I^(1/2)", "12 V − 5 V = −7 V", "3 × 4 = −12", "2 V × 3 = 6 mV", "10 mA + 5 mA = 12 mA", "P_Z = (V_Z I_Z)^2",
-    "V_I/V_I = 1", "5 = 5", "V_I^2 = 5 V", "V_I^2/V_I = 12 V",
+    "V_I/V_I = 1", "V_Z = 9.1 V ± 5 %", "V_I = 15 V ± 10 %", "(V_I − V_O)/(I_R R) = 1", "(I_R − I_Z)/I_L = 1",
+    "V_I = 18 V ± 1 %", "(2) ∴ V_O = 9.1 V", "P_O/(V_O I_L) = 2", "5 = 5", "V_I^2 = 5 V", "V_I^2/V_I = 12 V",
 )  # fmt: skip
 # Relations of each circuit, right and wrong, of kinds that single changes to a model solution seldom make.
 RELATIONS_OF = {
@@ -147,7 +148,7 @@ class Maker:
             lambda: self.chance.choice(OWN), self.continued, self.substituted, self.bounded, self.believed,
             self.otherwise, lambda: self.chance.choice(ODD), self.turned, self.turned, self.pieces,
             lambda: self.chance.choice(self.model), self.of_circuit, self.towards_a_slip, self.two_in_one,
-            self.fitting,
+            self.fitting, self.turned_bound, self.spread,
         )  # fmt: skip
         return self.chance.choice(kinds)()
 
@@ -296,6 +297,24 @@ class Maker:
         lead = self.chance.choice(lines).rpartition(" = ")[0] if lines else slip.key
         head = self.chance.choice((lead, lead, slip.key, slip.key.rsplit("_M")[0]))
         return f"{head} {self.chance.choice('===≈')} {told}"
+
+    def turned_bound(self) -> str:
+        """A bound asked for, the right way round or the other, at about its value."""
+        bounds = [key for key in self.values if key.endswith(("_MIN", "_MAX")) and key in self.sheet.asked]
+        if not bounds:
+            return self.valued()
+        key = self.chance.choice(bounds)
+        return f"{key[:-4]} {self.chance.choice('≤≥<>')} {self.number(self.values[key], self.unit_of(key))}"
+
+    def spread(self) -> str:
+        """A given with a spread, about the right one or another."""
+        bases = [key[:-4] for key in self.sheet.given if key.endswith("_MAX") and f"{key[:-4]}_MIN" in self.sheet.given]
+        if not bases:
+            return self.valued()
+        base = self.chance.choice(bases)
+        low, high = self.sheet.given[f"{base}_MIN"], self.sheet.given[f"{base}_MAX"]
+        share = 100 * (high - low) / (high + low) * self.chance.choice((1, 1, 2))
+        return f"{base} = {write((low + high) / 2, self.unit_of(base), 4)} ± {share:.3g} %"
 
     def fitting(self) -> str:
         """A symbol set equal to a simple fraction of another: a relation that fits these numbers and no others."""

@@ -6,9 +6,10 @@ import pytest
 
 from tests.solution.at_hand import ground, sheet
 from tests.working.trees import chain, member
+from tutor.working.bounds import as_bound
 from tutor.working.finding import Code
 from tutor.working.ground import Around, Ground
-from tutor.working.judge import Judged, Stand, as_bound, judge_chain, keys_of
+from tutor.working.judge import Judged, Stand, judge_chain, keys_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import Name
 

@@ -315,9 +315,6 @@ def test_a_number_beside_it_makes_no_difference():
     assert code_of("I_R = I_Z - 77 I_L", "follower-design:2:1")[0] is Code.FAILS
 
 
-@pytest.mark.xfail(
-    strict=True, reason="another convention is asked first, in which I_B is nought and its sign no matter"
-)
 def test_a_turned_sign_is_told_as_one():
     """I_B added where it is to be taken off, whatever other books neglect."""
     line = check_working("I_Z = (V_I - V_Z)/R + I_B", sheet("follower-design:2:1")).findings[0]
@@ -334,8 +331,7 @@ def test_every_symbol_of_the_circuit_can_be_written(line: str):
     ("line", "name"),
     [("I_R - I_Z - I_L = 0", "zener-slope:1:1"), ("0 = I_Z + I_B - I_R", "follower-state:1:1"),
      ("I_R - I_Z - I_L = 0", "zener-state:2:1"), ("I_Z = 0", "zener-state:1:1"),
-     pytest.param("(V_I - V_Z)/(I_R R) = 1", "zener-state:2:1", marks=pytest.mark.xfail(
-         strict=True, reason="a lone whole number counts as a number: tried at this problem's numbers alone"))],
+     ("(V_I - V_Z)/(I_R R) = 1", "zener-state:2:1")],
 )  # fmt: skip
 def test_a_side_of_nothing_but_a_whole_number_is_still_a_relation_between_symbols(line: str, name: str):
     """The current law with 0 on one side is true of the circuit, whatever the problem leaves open."""

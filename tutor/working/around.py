@@ -63,7 +63,7 @@ def past_marker(scope: Scope, place: int) -> int:
         return place
     if scope.is_kind(at + 1, Kind.CLOSE) and (opened or scope.tokens[at + 1].partner < 0):
         # (2) R = 5 numbers the line; (2)(3) and (2) + 3 are values.
-        goes_on = letter or scope.is_kind(at + 2, Kind.RUN)
+        goes_on = letter or scope.is_kind(at + 2, Kind.RUN, Kind.SO)
         free = not opened or scope.at(at + 2) is None or (goes_on and _stands_apart(scope, at + 2))
         return at + 2 if free else place
     pointed = not opened and scope.tokens[at].text.endswith(".")

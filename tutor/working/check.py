@@ -20,7 +20,7 @@ from tutor.working.hypothesis import region_meant
 from tutor.working.judge import OWN_VALUES, Judged, Stand, judge_chain
 from tutor.working.read import read_line
 from tutor.working.shown import for_marks
-from tutor.working.state import State, after, concluded, head_name, state_meant, vocabulary_of
+from tutor.working.state import State, after, concluded, head_name, meant_by, state_meant, vocabulary_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import (
     Line,
@@ -258,6 +258,9 @@ def _definition(
     )  # fmt: skip
     parts = state.past.parts if value is None else (*state.past.parts, (meaning, value))
     past = replace(state.past, own=own, parts=parts)
+    if value is not None and meaning is not put[0]:
+        meant = tuple((tree, value) for tree in meant_by(put[0], stand.ground, state.past))
+        past = replace(past, parts=(*parts, *meant), wrong=(*past.wrong, value), slipped=True)
     left = replace(state, past=past, own_dimensions=dimensions, tail=(meaning, put[-1]), head="", tail_true=True)
     return found, left
 

@@ -11,14 +11,16 @@ import itertools
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from tutor.quantities.quantity import write
 from tutor.working.amount import work_out
 from tutor.working.approximation import Others, approximation_told, value_error_told
-from tutor.working.dimension_check import are_pure, clash_in, with_units_left_out
+from tutor.working.bounds import BOUND_ENDS, TURNED, as_bound, with_tolerance
+from tutor.working.dimension_check import are_pure, clash_in, is_coefficient, with_units_left_out
 from tutor.working.finding import Code
 from tutor.working.follow import follows, rests_on_wrong
 from tutor.working.ground import Ground, Place
 from tutor.working.reasons import Reason, reason_for
-from tutor.working.symbolise import Past, exponents_of
+from tutor.working.symbolise import Past, exponents_of, unit_of
 from tutor.working.tree import (
     Columns,
     Exponents,
@@ -27,9 +29,9 @@ from tutor.working.tree import (
     Minus,
     Name,
     Node,
-    Quotient,
+    Product,
     Relation,
-    Standing,
+    Spread,
     Sum,
     with_leaves,
 )
@@ -50,8 +52,6 @@ from tutor.working.truth import (
 
 OWN_VALUES = "right with your own values above"
 MOST_READINGS = 8  # ways to read the ambiguous numbers of a line
-BOUND_ENDS = {"<": "_MAX", "≤": "_MAX", ">": "_MIN", "≥": "_MIN"}
-TURNED = {"<": ">", "≤": "≥", ">": "<", "≥": "≤", "=": "=", "≈": "≈"}
 
 
 @dataclass(frozen=True)
@@ -145,11 +145,55 @@ def _judge_reading(members: tuple[Node, ...], relations: tuple[Relation, ...], s
 
 
 def _judge_part(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+    found = _judge_bound(members, relations, stand)
+    if found.code in (Code.HOLDS, Code.HOLDS_HERE):
+        return _ends_fail(members, relations, stand) or _turned_fails(members, relations, stand) or found
+    return found
+
+
+def _ends_fail(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged | None:
+    """X = 9.1 V ± 5 % says X_MIN and X_MAX as well: how it fails where the problem gives other ends, else None."""
+    head, last, given = members[0], members[-1], stand.ground.sheet.given
+    if not isinstance(last, Spread) or not isinstance(head, Name) or any(item.sign not in "=≈" for item in relations):
+        return None
+    share: Node = last.share
+    for end in (Minus(share.columns, share), share):
+        name = f"{head.name}{'_MIN' if end is not share else '_MAX'}"
+        one = Literal(last.columns, (Meaning(1.0, 0.0, None, ""),), 1, 0, bare=True)
+        value = Product(last.columns, (last.base, Sum(last.columns, (one, end))))
+        chain = Question((replace(head, name=name), value), relations[-1:])
+        if name in given and true_here(chain, stand.ground) is None:
+            low, high = (
+                write(given[key], unit_of(stand.ground, key) or "", figures=4) if key in given else "?"
+                for key in (f"{head.name}_MIN", f"{head.name}_MAX")
+            )
+            why = f"{head.name} ranges from {low} to {high} here, which is another spread"
+            return replace(_judged(Code.FAILS, why, Question(members, relations)), columns=last.columns)
+    return None
+
+
+def _turned_fails(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged | None:
+    """R_L ≤ x where x is the least R_L that will do: the bound itself, turned round; None when it is no such thing."""
+    head, sign = members[0], relations[0].sign
+    if not isinstance(head, Name) or sign not in BOUND_ENDS or kind_of(members[-1]) is not Kind.NUMBERS:
+        return None
+    turned = replace(relations[0], sign=TURNED[sign])
+    if as_bound(members, relations, stand.ground) or not as_bound(members, (turned, *relations[1:]), stand.ground):
+        return None
+    other = _judge_bound(members, (turned, *relations[1:]), stand)
+    if other.code is not Code.HOLDS_HERE:
+        return None
+    why = f"the bound is the other way round: {head.name} {turned.sign} this value"
+    found = _judged(Code.FAILS, why, Question(members, relations))
+    return replace(found, columns=members[-1].columns, slip=("bound-turned",))
+
+
+def _judge_bound(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
     bounded = as_bound(members, relations, stand.ground)
     found = _judge_as(bounded or (members, relations), stand)
     if bounded is not None and found.code is Code.FAILS:
         # A bound on the nominal value leaves room for the tolerance of the part.
-        inner = _judge_as(_with_tolerance(bounded, stand.ground), stand)
+        inner = _judge_as(with_tolerance(bounded, stand.ground), stand)
         if inner.code is not Code.FAILS:
             return inner
     if found.code is Code.FAILS and bounded is not None and _may_be_plain(members, relations, stand.ground):
@@ -170,49 +214,6 @@ def _may_be_plain(members: tuple[Node, ...], relations: tuple[Relation, ...], gr
     return True
 
 
-def as_bound(
-    members: tuple[Node, ...], relations: tuple[Relation, ...], ground: Ground
-) -> tuple[tuple[Node, ...], tuple[Relation, ...]] | None:
-    """`R ≤ …` as R_MAX = … where a bound of that quantity is asked for; None where there is none."""
-    bounds = {ask.key for ask in ground.around.recipe.asks if ask.relation}
-    head, tail = members[0], members[-1]
-    if isinstance(head, Name) and relations[0].sign in BOUND_ENDS:
-        key = _bound_key(head.name, relations[0].sign, bounds)
-        if key:
-            turned = (replace(relations[0], sign="="), *relations[1:])
-            return (replace(head, name=key), *members[1:]), turned
-    if isinstance(tail, Name) and relations[-1].sign in BOUND_ENDS:
-        key = _bound_key(tail.name, TURNED[relations[-1].sign], bounds)
-        if key:
-            turned = (*relations[:-1], replace(relations[-1], sign="="))
-            return (*members[:-1], replace(tail, name=key)), turned
-    return None
-
-
-def _with_tolerance(
-    chain: tuple[tuple[Node, ...], tuple[Relation, ...]], ground: Ground
-) -> tuple[tuple[Node, ...], tuple[Relation, ...]]:
-    """A chain that speaks of a bound (R_MAX) put as one on the nominal value: R_MAX/(1 + tolerance)."""
-    spreads = dict(ground.around.recipe.tolerances)
-
-    def put(node: Node) -> Node:
-        if not isinstance(node, Name) or node.name[:-4] not in spreads:
-            return node
-        spread: Node = Name(node.columns, spreads[node.name[:-4]], Standing.CIRCUIT)
-        if node.name.endswith("_MIN"):
-            spread = Minus(node.columns, spread)
-        one = Literal(node.columns, (Meaning(1.0, 0.0, None, ""),), 1, 0, bare=True)
-        return Quotient(node.columns, node, Sum(node.columns, (one, spread)))
-
-    members, relations = chain
-    return (put(members[0]), *members[1:-1], put(members[-1])), relations
-
-
-def _bound_key(name: str, sign: str, bounds: set[str]) -> str:
-    key = f"{name}{BOUND_ENDS[sign]}"
-    return key if key in bounds else ""
-
-
 def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand) -> Judged:
     members, relations = chain
     ground = stand.ground
@@ -220,7 +221,16 @@ def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand
     question = Question(members, relations, exact, _slips_near(members, ground))
     if all(kind_of(member) is Kind.SYMBOLS for member in members):
         return _judge_symbols(question, stand)
+    if all(kind_of(member) is Kind.SYMBOLS or _is_whole_number(member) for member in members):
+        # Whole numbers alone on a side may still belong to a relation between symbols: (V_I − V_Z)/(I_R R) = 1.
+        places = [true_of_circuit(left, right, relation.sign, ground) for relation, left, right in links_of(question)]
+        if all(place is not None for place in places):
+            return _judged(Code.HOLDS, _at(ground, places[0]), question, _result(question, None))
     return _judge_numbers(question, stand)
+
+
+def _is_whole_number(node: Node) -> bool:
+    return isinstance(node, Literal) and is_coefficient(node)
 
 
 def _judge_symbols(question: Question, stand: Stand) -> Judged:

@@ -13,6 +13,7 @@ from tutor.solution.sheet import SHORTED, UNPLUGGED
 from tutor.working import (
     alphabet,
     amount,
+    bounds,
     check,
     choice,
     collisions,
@@ -147,9 +148,9 @@ def checking_tables() -> Json:
             "STATES": list(hypothesis.STATES),
         },
         "judge": {
-            "BOUND_ENDS": dict(judge.BOUND_ENDS),
+            "BOUND_ENDS": dict(bounds.BOUND_ENDS),
             "MOST_READINGS": judge.MOST_READINGS,
-            "TURNED": dict(judge.TURNED),
+            "TURNED": dict(bounds.TURNED),
         },
         "preferred": {
             "GREATEST_POWER": preferred._GREATEST_POWER,

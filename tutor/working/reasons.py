@@ -16,7 +16,7 @@ from tutor.solution.sheet import Convention, SheetSlip
 from tutor.working.amount import Amount, work_out
 from tutor.working.dimension_check import LEFT_OUT
 from tutor.working.edits import Edit, edits_of
-from tutor.working.ground import Ground
+from tutor.working.ground import Ground, value_in
 from tutor.working.symbolise import (
     Past,
     borne_out,
@@ -29,12 +29,14 @@ from tutor.working.symbolise import (
 )
 from tutor.working.tree import Columns, Literal, Minus, Name, Node
 from tutor.working.truth import (
+    RESULT_BAND,
     Effort,
     Kind,
     Question,
     Scaling,
     chain_holds,
     kind_of,
+    links_of,
     literals_in,
     names_in,
     plain_amount,
@@ -83,8 +85,14 @@ def reason_for(
 
 def _right_under(question: Question, other: Ground) -> bool:
     if all(kind_of(member) is Kind.SYMBOLS for member in question.members):
-        links = zip(question.relations, question.members, question.members[1:], strict=False)
-        return all(true_of_circuit(left, right, relation.sign, other) is not None for relation, left, right in links)
+        names = names_in(question.members)
+        for relation, left, right in links_of(question):
+            place = true_of_circuit(left, right, relation.sign, other)
+            # Where the convention makes a symbol nothing, whatever is said of it would be right.
+            world = next(iter(other.around.near), None)
+            if place is None or (world and any(value_in(world, place, name) == 0 for name in names)):
+                return False
+        return True
     return true_here(question, other) is not None
 
 
@@ -113,6 +121,15 @@ def _named_slip(question: Question, ground: Ground) -> Reason | None:
     slips = [slip for slip in ground.sheet.slips if slip.key in keys]
     for member, amount in _results(question):
         met = [slip for slip in slips if _near(amount.value, slip.value, SLIP_BAND)]
+        if not met and any(relation.sign == "≈" for relation in question.relations):
+            # With ≈ what lies nearer a slip than the truth is that slip.
+            truths = list(values_of(ground, head.name))
+            met = [
+                slip
+                for slip in slips
+                if _near(amount.value, slip.value, RESULT_BAND)
+                and all(abs(amount.value - slip.value) < abs(amount.value - value) for value in truths)
+            ]
         exact = [slip for slip in met if slip.key == head.name] or met
         if exact:
             return _slip_reason(exact, member.columns)

@@ -81,6 +81,8 @@ _REASONS = {
     "out-by-two": "this is out by a factor of two",
     "out-by-root-two": "this is out by a factor of √2: r.m.s. and crest",
     "result-reciprocal": "this is the reciprocal: the fraction is upside down",
+    "other-spread": "{name} ranges from {low} to {high} here, which is another spread",
+    "bound-turned": "the bound is the other way round: {name} {sign} this value",
     "copied": "{name} is {value}: copied wrongly here",
     "misquoted": "the statement gives {name} = {value}",
     "too-large": "{name} comes out too large",

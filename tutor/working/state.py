@@ -86,7 +86,7 @@ def after(judged: Judged, members: tuple[Node, ...], state: State, ground: Groun
             values.pop(head.name, None)
             values[head.name] = judged.value
         elif not isinstance(head, Literal):
-            parts = (*parts, *((tree, judged.value) for tree in _meant_by(head, ground, past)))
+            parts = (*parts, *((tree, judged.value) for tree in meant_by(head, ground, past)))
     if isinstance(head, Name) and judged.code is not Code.UNITS:
         relation = next((item for item in judged.members[1:] if names_in((item,))), None)
         if relation is not None and head.name not in names_in((relation,)):
@@ -95,7 +95,7 @@ def after(judged: Judged, members: tuple[Node, ...], state: State, ground: Groun
     return replace(state, past=past, tail=tail, tail_true=not wrong)
 
 
-def _meant_by(head: Node, ground: Ground, past: Past) -> Iterator[Node]:
+def meant_by(head: Node, ground: Ground, past: Past) -> Iterator[Node]:
     """An expression without a symbol of its own as what later lines may use it for: its numbers read as symbols."""
     if names_in((head,)):
         yield head
