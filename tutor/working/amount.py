@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from tutor.working.tree import (
     Call,
@@ -30,8 +30,7 @@ MOST_BAND = 0.03  # a lone figure such as 0.1 would else match anything
 MOST_SIZE = 1e60
 
 
-@dataclass(frozen=True)
-class Amount:
+class Amount(NamedTuple):
     """A value in SI, its slack and its reach, both in the same unit and not negative."""
 
     value: float
@@ -52,11 +51,11 @@ def work_out(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | Non
 
 
 def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
-    if isinstance(node, Literal):
-        return amount_of(node)
     if isinstance(node, Name):
         value = value_of(node.name)
         return None if value is None else Amount(value, 0.0, abs(value))
+    if isinstance(node, Literal):
+        return amount_of(node)
     if isinstance(node, Minus):
         inner = work_out(node.arg, value_of, amount_of)
         return None if inner is None else Amount(-inner.value, inner.slack, inner.reach)
@@ -66,9 +65,8 @@ def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
     if parts is None:
         return None
     if isinstance(node, Sum):
-        return Amount(
-            sum(part.value for part in parts), sum(part.slack for part in parts), max(part.reach for part in parts)
-        )
+        values, slacks, reaches = zip(*parts, strict=True)
+        return Amount(sum(values), sum(slacks), max(reaches))
     if isinstance(node, Product):
         product = parts[0]
         for part in parts[1:]:

@@ -5,12 +5,10 @@ Place in the data flow: a chain that is not exactly true + the grounds of other 
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from tutor.quantities.quantity import write
 from tutor.solution.sheet import Convention
 from tutor.working.amount import work_out
-from tutor.working.ground import Ground, Place, distinct, places_in, value_in
+from tutor.working.ground import Ground, Place, distinct_in, value_in
 from tutor.working.tree import Name, Node, Relation
 from tutor.working.truth import Kind, Question, Truth, kind_of, links_of, names_in, plain_amount, true_of_circuit
 from tutor.working.world import World
@@ -101,7 +99,7 @@ def _error_of_link(link: tuple[Relation, Node, Node], ground: Ground) -> float |
     best: float | None = None
     names = names_in((left, right))
     for case in ground.cases[:2]:
-        for place in distinct(places_in(case.world, names), names, _lookup(case.world)):
+        for place in distinct_in(case.world, names):
             a, b = (_side(side, case.world, place) for side in (left, right))
             if a is None or b is None:
                 continue
@@ -109,10 +107,6 @@ def _error_of_link(link: tuple[Relation, Node, Node], ground: Ground) -> float |
             error = abs(a - b) / size if size else 0.0
             best = error if best is None else min(best, error)
     return best
-
-
-def _lookup(world: World) -> Callable[[Place, str], float | None]:
-    return lambda place, name: value_in(world, place, name)
 
 
 def _side(node: Node, world: World, place: Place) -> float | None:

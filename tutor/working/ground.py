@@ -9,7 +9,7 @@ Place in the data flow: Sheet + choices -> Ground -> truth.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -17,6 +17,7 @@ from tutor.plan.rule import apply_rules
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.sheet import Env, Recipe, Sheet
+from tutor.working.tree import Node
 from tutor.working.world import Situation, World, expand
 
 SHIFT = 1.03  # of a base, for the change of one quantity with another
@@ -94,6 +95,11 @@ class Ground:
         return Ground(self.around, choices)
 
     @cached_property
+    def told(self) -> dict[tuple[Node, Node, str], Place | None]:
+        """Where a relation is true whatever the numbers (`truth.py`), kept for when it is asked after again."""
+        return {}
+
+    @cached_property
     def cases(self) -> tuple[Case, ...]:
         """The problem's own world: as given, then with the learner's choices, then with those that would do."""
         sheet = self.sheet
@@ -152,18 +158,27 @@ def is_change(name: str) -> bool:
 
 def places_in(world: World, names: Sequence[str]) -> Iterable[Place]:
     """Where a line that speaks of `names` may stand in a world."""
+    return _places(world, *_changes_among(names, world))
+
+
+def _changes_among(names: Sequence[str], world: World) -> tuple[bool, bool]:
+    """Whether changes are spoken of that the problem leaves open, and whether all that are spoken of are such."""
+    changes = [name for name in names if is_change(name)]
+    open_changes = [name for name in changes if name not in world.views[0]]
+    return bool(open_changes), len(open_changes) == len(changes)
+
+
+def _places(world: World, with_changes: bool, with_sizes: bool) -> Iterator[Place]:
     plain = len(world.situations) - world.moved
     views = range(len(world.views))
     for view in views:
         for situation in range(plain):
             yield Place(situation, -1, view)
-    changes = [name for name in names if is_change(name)]
-    open_changes = [name for name in changes if name not in world.views[0]]
-    if open_changes:
+    if with_changes:
         pairs = [*_moved_pairs(plain, len(world.situations)), *itertools.permutations(range(plain), 2)][:MOST_PAIRS]
         # Sizes without a sign (the drop over the rise) only where the problem itself gives no change its sign.
         for first, second in pairs:
-            for sizes in (False, True) if len(open_changes) == len(changes) else (False,):
+            for sizes in (False, True) if with_sizes else (False,):
                 yield Place(first, second, 0, sizes)
 
 
@@ -196,3 +211,32 @@ def distinct(
         if values not in found and None not in values:
             found[values] = place
     return list(found.values())
+
+
+def distinct_in(world: World, names: Sequence[str]) -> list[Place]:
+    """The distinct places of a world for a line that speaks of `names`, its own values being taken."""
+    spoken = _changes_among(names, world)
+    places = list(_places(world, *spoken))
+    columns = [_column(world, spoken, places, name) for name in names]
+    found: dict[tuple[float | None, ...], Place] = {}
+    for place, values in zip(places, zip(*columns, strict=True) if columns else ((),) * len(places), strict=True):
+        if values not in found and None not in values:
+            found[values] = place
+    return list(found.values())
+
+
+def _column(
+    world: World, spoken: tuple[bool, bool], places: Iterable[Place], name: str
+) -> tuple[float | None, ...]:
+    key = (*spoken, name)
+    if key not in world.columns:
+        world.columns[key] = tuple([value_in(world, place, name) for place in places])
+    return world.columns[key]
+
+
+def values_at(world: World, place: Place) -> Callable[[str], float | None]:
+    """The values of symbols at a place of a world, by name."""
+    if place.other >= 0:
+        return lambda name: value_in(world, place, name)
+    situation, view = world.situations[place.situation].values, world.views[place.view]
+    return lambda name: situation[name] if name in situation else view.get(name)

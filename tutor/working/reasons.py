@@ -258,6 +258,8 @@ def _edited(question: Question, ground: Ground, past: Past) -> Reason | None:
             continue
         for tree in trees:
             for edit in islice(edits_of(tree, names, dimension_of), MOST_EDITS):
+                if effort.spent:
+                    return None
                 says_nothing = isinstance(edit.tree, Name) and isinstance(left, Name) and edit.tree.name == left.name
                 if says_nothing:
                     continue
@@ -284,6 +286,8 @@ def _copied(question: Question, ground: Ground, past: Past) -> Reason | None:
             for name, value in ground.sheet.given.items():
                 if _near(number.meanings[0].value, value, 1e-6):
                     continue
+                if effort.spent:
+                    break
                 for guess in islice(symbolised(right, with_one_as(ways, number, name), past), 4):
                     others = replace(guess, put=tuple(item for item in guess.put if item[0].columns != number.columns))
                     if borne_out(left, others, relation.sign, ground, past, effort):

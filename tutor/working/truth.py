@@ -11,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 
 from tutor.working.amount import MOST_BAND, NUMBER_BAND, Amount, rounding, work_out
 from tutor.working.dimension_check import is_coefficient
-from tutor.working.ground import Case, Ground, Place, distinct, places_in, value_in
+from tutor.working.ground import Case, Ground, Place, distinct, distinct_in, places_in, value_in, values_at
 from tutor.working.tree import Literal, Minus, Name, Node, Relation, parts
 from tutor.working.world import World
 
@@ -32,6 +33,11 @@ class Effort:
 
     def __init__(self, places: int) -> None:
         self.left = places
+
+    @property
+    def spent(self) -> bool:
+        """Whether more was tried than was to be: then nothing further is found."""
+        return self.left < 0
 
     def spend(self, places: int) -> bool:
         """Whether this much was still to be spent; it is spent then."""
@@ -75,6 +81,16 @@ class Question:
     relations: tuple[Relation, ...]
     exact: tuple[float, ...] = ()
     slips: tuple[tuple[float, float], ...] = ()  # of the quantity spoken of: its true value, a known slip's
+
+    @cached_property
+    def kinds(self) -> tuple[Kind, ...]:
+        """What each member is made of."""
+        return tuple(kind_of(member) for member in self.members)
+
+    @cached_property
+    def numbers(self) -> tuple[tuple[Literal, ...], ...]:
+        """The numbers in each member."""
+        return tuple(tuple(literals_in(member)) for member in self.members)
 
 
 def value_member(question: Question) -> Node:
@@ -125,7 +141,13 @@ def true_of_circuit(
 ) -> Place | None:
     """The place at which a relation between symbols is true whatever the numbers, or None (also once the effort is
     spent)."""
-    return next(iter(true_places(left, right, sign, ground, overlay, effort)), None)
+    if effort is not None or overlay is not value_in:
+        return next(iter(true_places(left, right, sign, ground, overlay, effort)), None)
+    # A line that fails is asked after several times: for itself, under each approximation, for what it follows from.
+    asked = (left, right, sign)
+    if asked not in ground.told:
+        ground.told[asked] = next(iter(true_places(left, right, sign, ground)), None)
+    return ground.told[asked]
 
 
 def true_places(
@@ -136,17 +158,23 @@ def true_places(
     Where both sides vanish a relation says nothing (nothing flows, so any factor of it is right): such a place counts
     only when there is no other.
     """
+    if effort is not None and effort.spent:
+        return
     names = names_in((left, right))
     for worlds in (ground.around.near, ground.around.generic):
         if not worlds:
             continue
-        tried = distinct(places_in(worlds[0], names), names, _places_of(worlds[0], overlay))
+        tried = _tried(worlds[0], names, overlay)
         if effort is not None and not effort.spend(len(tried) + OVERHEAD):
             return
         idle: list[Place] = []
         for place in tried:
-            stands = [_stands(left, right, sign, world, place, overlay) for world in worlds]
-            if all(item is not False for item in stands):
+            stands: list[bool | None] = []
+            for world in worlds:
+                stands.append(_stands(left, right, sign, world, place, overlay))
+                if stands[-1] is False:
+                    break
+            else:
                 if all(item is None for item in stands) or _is_idle(worlds[0], place, names, (left, right), overlay):
                     idle.append(place)
                 else:
@@ -169,18 +197,25 @@ def _is_idle(world: World, place: Place, names: Sequence[str], sides: tuple[Node
     return all(name in plain for name in names) and any(overlay(world, place, name) == 0 for name in names)
 
 
+def _tried(world: World, names: Sequence[str], overlay: Overlay) -> list[Place]:
+    if overlay is value_in:
+        return distinct_in(world, names)
+    return distinct(places_in(world, names), names, _places_of(world, overlay))
+
+
 def _places_of(world: World, overlay: Overlay) -> Callable[[Place, str], float | None]:
     return lambda place, name: overlay(world, place, name)
 
 
 def _names_of(world: World, place: Place, overlay: Overlay) -> Callable[[str], float | None]:
-    return lambda name: overlay(world, place, name)
+    return values_at(world, place) if overlay is value_in else lambda name: overlay(world, place, name)
 
 
 def _stands(left: Node, right: Node, sign: str, world: World, place: Place, overlay: Overlay) -> bool | None:
     """Whether a relation holds at a place of a world; None where both sides vanish there."""
     value_of = _names_of(world, place, overlay)
-    a, b = work_out(left, value_of, plain_amount), work_out(right, value_of, plain_amount)
+    a = work_out(left, value_of, plain_amount)
+    b = None if a is None else work_out(right, value_of, plain_amount)
     if a is None or b is None:
         return False
     if a.reach == 0 and b.reach == 0 and not _speaks_of_nought(left) and not _speaks_of_nought(right):
@@ -205,12 +240,16 @@ def plain_amount(literal: Literal) -> Amount:
 def true_here(question: Question, ground: Ground, overlay: Overlay = value_in) -> Truth | None:
     """Where a chain with numbers is true of the problem's own numbers, or None."""
     names = names_in(question.members)
-    scalings = list(_scalings(question))
+    # What its numbers alone come to is the same everywhere, and so is whether they agree with one another.
+    numbers = [(scaling, numbers_of(question, scaling)) for scaling in _scalings(question)]
+    agreeing = [(scaling, alone) for scaling, alone in numbers if alone is not None]
+    if not agreeing:
+        return None
     for case in _cases(ground, names):
-        tried = distinct(places_in(case.world, names), names, _places_of(case.world, overlay))
-        for scaling in scalings:
+        tried = _tried(case.world, names, overlay)
+        for scaling, alone in agreeing:
             for place in tried:
-                if chain_holds(question, scaling, _names_of(case.world, place, overlay)):
+                if chain_holds(question, scaling, _names_of(case.world, place, overlay), alone):
                     words = case.world.situations[place.situation].words if len(tried) > 1 else ""
                     told = ", ".join(item for item in (words, case.words) if item)
                     return Truth(told, case, scaling != Scaling(), place, scaling)
@@ -255,14 +294,40 @@ def _has_bare_side(question: Question) -> bool:
     )
 
 
-def chain_holds(question: Question, scaling: Scaling, value_of: Callable[[str], float | None]) -> bool:
-    """Whether every relation of a chain holds with these values, its numbers scaled."""
+def numbers_of(question: Question, scaling: Scaling) -> dict[int, Amount] | None:
+    """What the members that are numbers alone come to, by their place in the chain; None where one has no value or two
+    beside each other do not agree."""
+    found: dict[int, Amount] = {}
+    for index, kind in enumerate(question.kinds):
+        if kind is Kind.NUMBERS:
+            amount = side_amount(question, index, scaling, lambda name: None)
+            if amount is None:
+                return None
+            found[index] = amount
+    for index, relation in enumerate(question.relations):
+        if index in found and index + 1 in found:
+            left, right = ((question.members[at], Kind.NUMBERS, found[at]) for at in (index, index + 1))
+            if not _agree(left, right, relation.sign, ()):
+                return None
+    return found
+
+
+def chain_holds(
+    question: Question,
+    scaling: Scaling,
+    value_of: Callable[[str], float | None],
+    numbers: Mapping[int, Amount] | None = None,
+) -> bool:
+    """Whether every relation of a chain holds with these values, its numbers scaled; `numbers` are those of
+    `numbers_of` where they are at hand."""
     sides: list[tuple[Node, Kind, Amount]] = []
-    for index, member in enumerate(question.members):
-        amount = side_amount(question, index, scaling, value_of)
+    for index, (member, kind) in enumerate(zip(question.members, question.kinds, strict=True)):
+        amount = numbers.get(index) if numbers is not None else None
+        if amount is None:
+            amount = side_amount(question, index, scaling, value_of)
         if amount is None:
             return False
-        sides.append((member, kind_of(member), amount))
+        sides.append((member, kind, amount))
     said = value_member(question)
 
     def slips_of(*pair: tuple[Node, Kind, Amount]) -> Sequence[tuple[float, float]]:
@@ -296,10 +361,10 @@ def side_amount(
 ) -> Amount | None:
     """What one member of a chain comes to, its bare numbers scaled."""
     member = question.members[index]
-    numbers = literals_in(member)
+    numbers = question.numbers[index]
     bare = bool(numbers) and all(item.bare for item in numbers)
     is_last = index == len(question.members) - 1 and isinstance(member, Literal)
-    inside = scaling.inside if not bare or kind_of(member) is Kind.MIXED else 0
+    inside = scaling.inside if not bare or question.kinds[index] is Kind.MIXED else 0
 
     def amount_of(literal: Literal) -> Amount:
         meaning = literal.meanings[0]
@@ -309,7 +374,7 @@ def side_amount(
         return Amount(value, 0.0 if exact else rounding(value, step), abs(value))
 
     found = work_out(member, value_of, amount_of)
-    power = (scaling.last if is_last else scaling.whole) if bare and kind_of(member) is Kind.NUMBERS else 0
+    power = (scaling.last if is_last else scaling.whole) if bare and question.kinds[index] is Kind.NUMBERS else 0
     if found is None or not power:
         return found
     lift = float(f"1e{power}")

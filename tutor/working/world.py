@@ -11,6 +11,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from tutor.plan.rule import Rule, apply_rules, value_of
 from tutor.quantities.expression import Expr, Sym, symbols_of
@@ -35,6 +36,11 @@ class World:
     views: tuple[Mapping[str, float], ...]
     picks: Mapping[str, tuple[int, ...]]  # for each ask with a corner: the end each ranging base took (2: inside)
     moved: int = 0  # how many situations at the end are there for changes alone
+
+    @cached_property
+    def columns(self) -> dict[tuple[bool, bool, str], tuple[float | None, ...]]:
+        """Values of a symbol at every place a line may stand (`ground.py`), kept as they are asked for."""
+        return {}
 
 
 def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
