@@ -6,9 +6,9 @@ import pytest
 
 from tests.working.test_dimension_check import dimension_of
 from tests.working.trees import member, value_of
+from tutor.working.chain import names_in
 from tutor.working.edits import Edit, edits_of, text_of
 from tutor.working.follow import same_shape
-from tutor.working.truth import names_in
 
 NAMES = ("V_I", "V_Z", "R", "I_Z", "I_L", "I_R", "h_FE")
 # Wrong, right, kind of the slip, a part of its words, what is marked.

@@ -6,9 +6,9 @@ import pytest
 
 from tests.solution.at_hand import ground
 from tests.working.trees import chain, member
+from tutor.working.chain import Question
 from tutor.working.follow import follows, rests_on_wrong, same_shape
 from tutor.working.symbolise import Past
-from tutor.working.truth import Question
 
 STATE = "zener-state:2:1"  # 15 V, 82 Ω, 820 Ω, 11 V: I_R = 48.8 mA, I_L = 13.4 mA, I_Z = 35.4 mA
 SUM = Past(values={"I_R": 0.0488, "I_Z": 0.0622}, wrong=(0.0622,))

@@ -10,12 +10,12 @@ from tests.solution.at_hand import LEVELS, batch, ground, sheet
 from tests.working.trees import chain
 from tutor.quantities.quantity import write
 from tutor.solution.sheet import SheetSlip
+from tutor.working.chain import Question
 from tutor.working.check import check_working
 from tutor.working.finding import Code
 from tutor.working.ground import Around, Ground
 from tutor.working.reasons import Reason, plain, reason_for
 from tutor.working.symbolise import Past
-from tutor.working.truth import Question
 
 STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"
 

@@ -6,6 +6,7 @@ import pytest
 
 from tests.solution.at_hand import ground, sheet
 from tests.working.trees import chain, member
+from tutor.working.chain import literals_in, names_in
 from tutor.working.edits import text_of
 from tutor.working.follow import same_shape
 from tutor.working.ground import Place
@@ -24,7 +25,7 @@ from tutor.working.symbolise import (
     with_one_as,
 )
 from tutor.working.tree import Literal, Node
-from tutor.working.truth import Effort, literals_in, names_in
+from tutor.working.truth import Effort
 
 STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"  # 15 V, 82 Ω, 820 Ω, 11 V, I_Z = 35.4 mA
 NOTHING = Past()

@@ -9,25 +9,19 @@ import pytest
 from tests.solution.at_hand import ground, sheet
 from tests.working.trees import chain, exact, member
 from tutor.working.amount import MOST_BAND, NUMBER_BAND, Amount
-from tutor.working.truth import (
-    RESULT_BAND,
-    SLIP_SHARE,
-    Effort,
+from tutor.working.bands import RESULT_BAND, SLIP_SHARE
+from tutor.working.chain import (
     Kind,
     Question,
     Scaling,
-    chain_holds,
-    exact_values,
     kind_of,
     links_of,
     literals_in,
     names_in,
     plain_amount,
-    true_here,
-    true_of_circuit,
-    true_places,
     value_member,
 )
+from tutor.working.truth import Effort, chain_holds, exact_values, true_here, true_of_circuit, true_places
 
 # 15 V, 82 Ω, 820 Ω, 11 V; and 21.5 V to 26.5 V, 9.1 V, 10 mA to 35 mA.
 STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"

@@ -44,10 +44,57 @@ AmountOf = Callable[[Literal], Amount]
 
 def work_out(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
     """What a tree comes to; None when a symbol has no value or there is no finite result."""
-    found = _work(node, value_of, amount_of)
+    return _in_bounds(_work(node, value_of, amount_of))
+
+
+def _in_bounds(found: Amount | None) -> Amount | None:
     if found is None or not abs(found.value) < MOST_SIZE or not math.isfinite(found.slack):
         return None
     return found
+
+
+Ready = Callable[[ValueOf], Amount | None]
+
+
+def made_ready(node: Node, amount_of: AmountOf) -> Ready:
+    """`work_out` for many places: what holds no symbol is worked out now, the rest when values are given."""
+    ready = _made_ready(node, amount_of)
+    return ready if callable(ready) else lambda value_of: ready
+
+
+def _made_ready(node: Node, amount_of: AmountOf) -> Ready | Amount | None:
+    if isinstance(node, Name | Literal):
+        return work_out(node, _unknown, amount_of) if isinstance(node, Literal) else _symbol_ready(node.name)
+    if isinstance(node, Spread):
+        return _made_ready(node.base, amount_of)
+    inner = [_made_ready(part, amount_of) for part in _children(node)]
+    if not any(callable(part) for part in inner):
+        return work_out(node, _unknown, amount_of)
+    if any(part is None for part in inner):
+        return None
+
+    def ready(value_of: ValueOf) -> Amount | None:
+        found: list[Amount] = []
+        for part in inner:
+            amount = part(value_of) if callable(part) else part
+            if amount is None:
+                return None
+            found.append(amount)
+        return _in_bounds(_joined(node, found))
+
+    return ready
+
+
+def _symbol_ready(name: str) -> Ready:
+    def ready(value_of: ValueOf) -> Amount | None:
+        value = value_of(name)
+        return None if value is None or not abs(value) < MOST_SIZE else Amount(value, 0.0, abs(value))
+
+    return ready
+
+
+def _unknown(name: str) -> float | None:
+    return None
 
 
 def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
@@ -56,14 +103,16 @@ def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
         return None if value is None else Amount(value, 0.0, abs(value))
     if isinstance(node, Literal):
         return amount_of(node)
-    if isinstance(node, Minus):
-        inner = work_out(node.arg, value_of, amount_of)
-        return None if inner is None else Amount(-inner.value, inner.slack, inner.reach)
     if isinstance(node, Spread):
         return work_out(node.base, value_of, amount_of)
     parts = _parts_of(node, value_of, amount_of)
-    if parts is None:
-        return None
+    return None if parts is None else _joined(node, parts)
+
+
+def _joined(node: Node, parts: list[Amount]) -> Amount | None:
+    """What a node makes of the amounts of its parts."""
+    if isinstance(node, Minus):
+        return Amount(-parts[0].value, parts[0].slack, parts[0].reach)
     if isinstance(node, Sum):
         values, slacks, reaches = zip(*parts, strict=True)
         return Amount(sum(values), sum(slacks), max(reaches))
@@ -78,6 +127,7 @@ def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
         return _power(parts[0], parts[1])
     if isinstance(node, Parallel):
         return _beside(parts[0], parts[1])
+    assert isinstance(node, Call)
     return _call(node, parts)
 
 
@@ -92,6 +142,8 @@ def _parts_of(node: Node, value_of: ValueOf, amount_of: AmountOf) -> list[Amount
 
 
 def _children(node: Node) -> tuple[Node, ...]:
+    if isinstance(node, Minus):
+        return (node.arg,)
     if isinstance(node, Sum):
         return node.terms
     if isinstance(node, Product):

@@ -8,9 +8,10 @@ from __future__ import annotations
 from tutor.quantities.quantity import write
 from tutor.solution.sheet import Convention
 from tutor.working.amount import work_out
+from tutor.working.chain import Kind, Question, kind_of, links_of, names_in, plain_amount
 from tutor.working.ground import Ground, Place, distinct_in, value_in
 from tutor.working.tree import Name, Node, Relation
-from tutor.working.truth import Kind, Question, Truth, kind_of, links_of, names_in, plain_amount, true_of_circuit
+from tutor.working.truth import Truth, true_of_circuit
 from tutor.working.world import World
 
 Others = tuple[tuple[Convention, Ground], ...]

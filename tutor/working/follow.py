@@ -12,25 +12,12 @@ from dataclasses import replace
 
 from tutor.working.amount import rounding
 from tutor.working.approximation import Others, approximation_told
+from tutor.working.chain import Kind, Question, Scaling, kind_of, links_of, literals_in, names_in, value_member
 from tutor.working.dimension_check import is_coefficient
 from tutor.working.ground import Ground
 from tutor.working.symbolise import Guess, Past, borne_out, overlay_of, symbolised, ways_to_read
 from tutor.working.tree import Literal, Name, Node, Relation, Standing, parts, rebuilt
-from tutor.working.truth import (
-    Effort,
-    Kind,
-    Question,
-    Scaling,
-    Truth,
-    chain_holds,
-    kind_of,
-    links_of,
-    literals_in,
-    names_in,
-    true_here,
-    true_of_circuit,
-    value_member,
-)
+from tutor.working.truth import Effort, Truth, chain_holds, true_here, true_of_circuit
 
 MOST_PLACES = 800  # tried for the relation behind a line of numbers
 

@@ -9,9 +9,9 @@ Place in the data flow: Sheet + choices -> Ground -> truth.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from tutor.plan.rule import apply_rules
 from tutor.quantities.quantity import write
@@ -158,7 +158,7 @@ def is_change(name: str) -> bool:
 
 def places_in(world: World, names: Sequence[str]) -> Iterable[Place]:
     """Where a line that speaks of `names` may stand in a world."""
-    return _places(world, *_changes_among(names, world))
+    return _places_of(world, *_changes_among(names, world))
 
 
 def _changes_among(names: Sequence[str], world: World) -> tuple[bool, bool]:
@@ -168,18 +168,20 @@ def _changes_among(names: Sequence[str], world: World) -> tuple[bool, bool]:
     return bool(open_changes), len(open_changes) == len(changes)
 
 
-def _places(world: World, with_changes: bool, with_sizes: bool) -> Iterator[Place]:
-    plain = len(world.situations) - world.moved
-    views = range(len(world.views))
-    for view in views:
-        for situation in range(plain):
-            yield Place(situation, -1, view)
+def _places_of(world: World, with_changes: bool, with_sizes: bool) -> tuple[Place, ...]:
+    situations = len(world.situations)
+    return _places(situations - world.moved, situations, len(world.views), with_changes, with_sizes)
+
+
+@lru_cache(maxsize=256)
+def _places(plain: int, total: int, views: int, with_changes: bool, with_sizes: bool) -> tuple[Place, ...]:
+    found = [Place(situation, -1, view) for view in range(views) for situation in range(plain)]
     if with_changes:
-        pairs = [*_moved_pairs(plain, len(world.situations)), *itertools.permutations(range(plain), 2)][:MOST_PAIRS]
+        pairs = [*_moved_pairs(plain, total), *itertools.permutations(range(plain), 2)][:MOST_PAIRS]
         # Sizes without a sign (the drop over the rise) only where the problem itself gives no change its sign.
         for first, second in pairs:
-            for sizes in (False, True) if with_sizes else (False,):
-                yield Place(first, second, 0, sizes)
+            found += [Place(first, second, 0, sizes) for sizes in ((False, True) if with_sizes else (False,))]
+    return tuple(found)
 
 
 def _moved_pairs(plain: int, total: int) -> Iterable[tuple[int, int]]:
@@ -216,7 +218,7 @@ def distinct(
 def distinct_in(world: World, names: Sequence[str]) -> list[Place]:
     """The distinct places of a world for a line that speaks of `names`, its own values being taken."""
     spoken = _changes_among(names, world)
-    places = list(_places(world, *spoken))
+    places = _places_of(world, *spoken)
     columns = [_column(world, spoken, places, name) for name in names]
     found: dict[tuple[float | None, ...], Place] = {}
     for place, values in zip(places, zip(*columns, strict=True) if columns else ((),) * len(places), strict=True):

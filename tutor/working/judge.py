@@ -15,6 +15,7 @@ from tutor.quantities.quantity import write
 from tutor.working.amount import work_out
 from tutor.working.approximation import Others, approximation_told, value_error_told
 from tutor.working.bounds import BOUND_ENDS, TURNED, as_bound, with_tolerance
+from tutor.working.chain import Kind, Question, Scaling, kind_of, links_of, literals_in, plain_amount, value_member
 from tutor.working.dimension_check import are_pure, clash_in, is_coefficient, with_units_left_out
 from tutor.working.finding import Code
 from tutor.working.follow import follows, rests_on_wrong
@@ -35,20 +36,7 @@ from tutor.working.tree import (
     Sum,
     with_leaves,
 )
-from tutor.working.truth import (
-    Kind,
-    Question,
-    Scaling,
-    Truth,
-    exact_values,
-    kind_of,
-    links_of,
-    literals_in,
-    plain_amount,
-    true_here,
-    true_of_circuit,
-    value_member,
-)
+from tutor.working.truth import Truth, exact_values, true_here, true_of_circuit
 
 OWN_VALUES = "right with your own values above"
 MOST_READINGS = 8  # ways to read the ambiguous numbers of a line

@@ -13,6 +13,7 @@ from tutor.solution.sheet import SHORTED, UNPLUGGED
 from tutor.working import (
     alphabet,
     amount,
+    bands,
     bounds,
     check,
     choice,
@@ -181,10 +182,10 @@ def checking_tables() -> Json:
             "NAMED": symbolise.NAMED,
         },
         "truth": {
-            "CANCELLED": truth.CANCELLED,
+            "CANCELLED": bands.CANCELLED,
             "OVERHEAD": truth.OVERHEAD,
-            "RESULT_BAND": truth.RESULT_BAND,
-            "SLIP_SHARE": truth.SLIP_SHARE,
+            "RESULT_BAND": bands.RESULT_BAND,
+            "SLIP_SHARE": bands.SLIP_SHARE,
             "SYMBOLS_BAND": truth.SYMBOLS_BAND,
         },
         "writing": {"DEFAULT_FIGURES": quantity.DEFAULT_FIGURES, "EXACT_FIGURES": quantity.EXACT_FIGURES},

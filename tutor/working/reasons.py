@@ -14,6 +14,8 @@ from itertools import islice
 from tutor.quantities.quantity import write
 from tutor.solution.sheet import Convention, SheetSlip
 from tutor.working.amount import Amount, work_out
+from tutor.working.bands import RESULT_BAND
+from tutor.working.chain import Kind, Question, Scaling, kind_of, links_of, literals_in, names_in, plain_amount
 from tutor.working.dimension_check import LEFT_OUT
 from tutor.working.edits import Edit, edits_of
 from tutor.working.ground import Ground, value_in
@@ -28,21 +30,7 @@ from tutor.working.symbolise import (
     with_one_as,
 )
 from tutor.working.tree import Columns, Literal, Minus, Name, Node
-from tutor.working.truth import (
-    RESULT_BAND,
-    Effort,
-    Kind,
-    Question,
-    Scaling,
-    chain_holds,
-    kind_of,
-    links_of,
-    literals_in,
-    names_in,
-    plain_amount,
-    true_here,
-    true_of_circuit,
-)
+from tutor.working.truth import Effort, chain_holds, true_here, true_of_circuit
 
 SLIP_BAND = 0.012  # of a slip's value: this near it a result counts as that slip
 GENERAL_BAND = 0.012

@@ -9,11 +9,11 @@ from dataclasses import replace
 
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.working.amount import work_out
+from tutor.working.chain import names_in, plain_amount
 from tutor.working.finding import Finding, Shown
 from tutor.working.ground import Case, Ground
 from tutor.working.judge import Judged
 from tutor.working.tree import Call, Literal, Minus, Name, Node, Product, Relation, Spread, Sum, parts
-from tutor.working.truth import names_in, plain_amount
 
 WIDEST = 0.05  # of a value: the checker never lets a right one be further off (DESIGN.md section 3, step 4)
 EQUALS = ("=", "≈")

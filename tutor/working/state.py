@@ -12,13 +12,13 @@ from dataclasses import dataclass, field, replace
 from itertools import islice
 
 from tutor.solution.sheet import SHORTED, UNPLUGGED, Sheet
+from tutor.working.chain import names_in
 from tutor.working.finding import WRONG, Code
 from tutor.working.ground import Ground
 from tutor.working.hypothesis import region_meant
 from tutor.working.judge import Judged
 from tutor.working.symbolise import Past, symbolised, ways_to_read
 from tutor.working.tree import Exponents, Line, Literal, Minus, Name, Node
-from tutor.working.truth import names_in
 from tutor.working.vocabulary import Vocabulary
 
 MOST_MEANT = 3  # readings kept of a line of numbers alone

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.quantities.units import unit_for
 from tutor.working.amount import MOST_BAND, Amount, rounding, work_out
+from tutor.working.chain import literals_in, plain_amount
 from tutor.working.dimension_check import PURE, is_coefficient
 from tutor.working.ground import Case, Ground, Place, value_in
 from tutor.working.tree import (
@@ -30,7 +31,7 @@ from tutor.working.tree import (
     placed,
     with_leaves,
 )
-from tutor.working.truth import Effort, Overlay, literals_in, plain_amount, true_places
+from tutor.working.truth import Effort, Overlay, true_places
 from tutor.working.world import World
 
 MOST_GUESSES = 48  # ways of putting symbols for the numbers of a line

@@ -1,8 +1,7 @@
 """Is a line true: of the circuit whatever the numbers (symbols alone), or with this problem's numbers?
 
-Vocabulary: a *side* is a member with what kind it is: symbols alone (pure coefficients allowed), numbers alone, or
-mixed. A *scaling* puts the prefix that a hand-written number left out (27 − 12 = 15 mA). The bands are those of
-`_agree`: a line's own arithmetic, a number against the truth, and what rounding may have done on the way.
+Vocabulary: members, their kinds and scalings are those of `chain.py`; the bands are those of `bands.py`: a line's own
+arithmetic, a number against the truth, and what rounding may have done on the way.
 Place in the data flow: members + Ground -> Truth or None. What is not true here may still follow (`follow.py`).
 """
 
@@ -10,20 +9,27 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from enum import Enum
-from functools import cached_property
 
-from tutor.working.amount import MOST_BAND, NUMBER_BAND, Amount, rounding, work_out
+from tutor.working.amount import Amount, AmountOf, Ready, made_ready, rounding, work_out
+from tutor.working.bands import Side, agree, is_lone
+from tutor.working.chain import (
+    Kind,
+    Question,
+    Scaling,
+    kind_of,
+    literals_in,
+    names_in,
+    plain_amount,
+    value_member,
+)
 from tutor.working.dimension_check import is_coefficient
 from tutor.working.ground import Case, Ground, Place, distinct, distinct_in, places_in, value_in, values_at
-from tutor.working.tree import Literal, Minus, Name, Node, Relation, parts
+from tutor.working.tree import Literal, Node
 from tutor.working.world import World
 
 SYMBOLS_BAND = 1e-7  # two ways of writing the same, of the largest term
-RESULT_BAND = 0.05  # the widest a result may be from the truth, whatever was rounded on the way
-CANCELLED = 0.2  # below this share of its largest term a result counts as one in which terms cancel
+MANY = 4  # places from which on a tree is made ready before it is worked out at each
 OVERHEAD = 8  # of trying a relation at all, in places
-SLIP_SHARE = 1 / 3  # of the way to a known slip
 
 Overlay = Callable[[World, Place, str], float | None]
 
@@ -45,14 +51,6 @@ class Effort:
         return self.left >= 0
 
 
-class Kind(Enum):
-    """What a side is made of."""
-
-    SYMBOLS = "symbols"
-    NUMBERS = "numbers"
-    MIXED = "mixed"
-
-
 @dataclass(frozen=True)
 class Truth:
     """Where a line is true: the words of the place, the case, and whether a prefix or unit had to be supplied."""
@@ -62,78 +60,6 @@ class Truth:
     supplied: bool = False
     place: Place | None = None
     scaling: Scaling | None = None
-
-
-@dataclass(frozen=True)
-class Scaling:
-    """Powers of ten put to bare numbers: to each in a mixed side (`inside`), or to a whole side of bare numbers."""
-
-    inside: int = 0
-    whole: int = 0
-    last: int = 0  # to the lone bare number at the end
-
-
-@dataclass(frozen=True)
-class Question:
-    """A chain as it is tried: members, relations, what its numbers may be exactly equal to, slips near its head."""
-
-    members: tuple[Node, ...]
-    relations: tuple[Relation, ...]
-    exact: tuple[float, ...] = ()
-    slips: tuple[tuple[float, float], ...] = ()  # of the quantity spoken of: its true value, a known slip's
-
-    @cached_property
-    def kinds(self) -> tuple[Kind, ...]:
-        """What each member is made of."""
-        return tuple(kind_of(member) for member in self.members)
-
-    @cached_property
-    def numbers(self) -> tuple[tuple[Literal, ...], ...]:
-        """The numbers in each member."""
-        return tuple(tuple(literals_in(member)) for member in self.members)
-
-
-def value_member(question: Question) -> Node:
-    """The member that says what a chain comes to: the last one before an inequality, where the chain begins with =."""
-    found = question.members[0]
-    for relation, member in zip(question.relations, question.members[1:], strict=False):
-        if relation.sign not in "=≈":
-            break
-        found = member
-    return found if found is not question.members[0] else question.members[-1]
-
-
-def names_in(nodes: Iterable[Node]) -> tuple[str, ...]:
-    """Symbols in some trees, each once, in order of first use."""
-    found: dict[str, None] = {}
-    pending = list(nodes)[::-1]
-    while pending:
-        node = pending.pop()
-        if isinstance(node, Name):
-            found.setdefault(node.name)
-        pending += parts(node)[::-1]
-    return tuple(found)
-
-
-def links_of(question: Question) -> Iterable[tuple[Relation, Node, Node]]:
-    """The relations of a chain, each with the members beside it."""
-    return zip(question.relations, question.members, question.members[1:], strict=False)
-
-
-def literals_in(node: Node) -> list[Literal]:
-    """The numbers in a tree, left to right."""
-    if isinstance(node, Literal):
-        return [node]
-    return [item for part in parts(node) for item in literals_in(part)]
-
-
-def kind_of(node: Node) -> Kind:
-    """What a member is made of."""
-    numbers = [item for item in literals_in(node) if not is_coefficient(item)]
-    if not names_in((node,)):
-        nought = isinstance(node, Literal) and is_coefficient(node) and node.meanings[0].value == 0
-        return Kind.SYMBOLS if nought else Kind.NUMBERS
-    return Kind.MIXED if numbers else Kind.SYMBOLS
 
 
 def true_of_circuit(
@@ -168,14 +94,17 @@ def true_places(
         if effort is not None and not effort.spend(len(tried) + OVERHEAD):
             return
         idle: list[Place] = []
+        many = len(tried) > MANY
+        sides = [made_ready(side, plain_amount) if many else _each_time(side) for side in (left, right)]
+        nought = any(_speaks_of_nought(side) for side in (left, right))
         for place in tried:
             stands: list[bool | None] = []
             for world in worlds:
-                stands.append(_stands(left, right, sign, world, place, overlay))
+                stands.append(_stands(sides, sign, nought, _names_of(world, place, overlay)))
                 if stands[-1] is False:
                     break
             else:
-                if all(item is None for item in stands) or _is_idle(worlds[0], place, names, (left, right), overlay):
+                if all(item is None for item in stands) or (not nought and _is_idle(worlds[0], place, names, overlay)):
                     idle.append(place)
                 else:
                     yield place
@@ -186,13 +115,11 @@ def true_places(
             return
 
 
-def _is_idle(world: World, place: Place, names: Sequence[str], sides: tuple[Node, Node], overlay: Overlay) -> bool:
+def _is_idle(world: World, place: Place, names: Sequence[str], overlay: Overlay) -> bool:
     """Whether a symbol is nought at a place, where any sign and factor of it would be right.
 
-    Not where a nought is written, nor where a line names what belongs to one corner (R_MIN, with I_B = 0 there).
+    Not where a line names what belongs to one corner (R_MIN, with I_B = 0 there).
     """
-    if any(_speaks_of_nought(side) for side in sides):
-        return False
     plain = world.situations[place.situation].values
     return all(name in plain for name in names) and any(overlay(world, place, name) == 0 for name in names)
 
@@ -211,14 +138,19 @@ def _names_of(world: World, place: Place, overlay: Overlay) -> Callable[[str], f
     return values_at(world, place) if overlay is value_in else lambda name: overlay(world, place, name)
 
 
-def _stands(left: Node, right: Node, sign: str, world: World, place: Place, overlay: Overlay) -> bool | None:
-    """Whether a relation holds at a place of a world; None where both sides vanish there."""
-    value_of = _names_of(world, place, overlay)
-    a = work_out(left, value_of, plain_amount)
-    b = None if a is None else work_out(right, value_of, plain_amount)
+def _each_time(side: Node) -> Ready:
+    return lambda value_of: work_out(side, value_of, plain_amount)
+
+
+def _stands(
+    sides: Sequence[Ready], sign: str, nought: bool, value_of: Callable[[str], float | None]
+) -> bool | None:
+    """Whether a relation holds with these values; None where both sides vanish and none `nought` is written."""
+    a = sides[0](value_of)
+    b = None if a is None else sides[1](value_of)
     if a is None or b is None:
         return False
-    if a.reach == 0 and b.reach == 0 and not _speaks_of_nought(left) and not _speaks_of_nought(right):
+    if a.reach == 0 and b.reach == 0 and not nought:
         return None
     room = SYMBOLS_BAND * max(a.reach, b.reach)
     if sign in "=≈":
@@ -231,25 +163,22 @@ def _speaks_of_nought(node: Node) -> bool:
     return any(item.meanings[0].value == 0 for item in literals_in(node))
 
 
-def plain_amount(literal: Literal) -> Amount:
-    """A number taken as exact."""
-    value = literal.meanings[0].value
-    return Amount(value, 0.0, abs(value))
-
-
 def true_here(question: Question, ground: Ground, overlay: Overlay = value_in) -> Truth | None:
     """Where a chain with numbers is true of the problem's own numbers, or None."""
     names = names_in(question.members)
     # What its numbers alone come to is the same everywhere, and so is whether they agree with one another.
-    numbers = [(scaling, numbers_of(question, scaling)) for scaling in _scalings(question)]
-    agreeing = [(scaling, alone) for scaling, alone in numbers if alone is not None]
+    unlike: dict[object, Scaling] = {}
+    for scaling in _scalings(question):
+        unlike.setdefault(_effect_of(scaling, question), scaling)
+    scaled = [(scaling, sides_ready(question, scaling)) for scaling in unlike.values()]
+    agreeing = [(scaling, sides) for scaling, sides in scaled if sides]
     if not agreeing:
         return None
     for case in _cases(ground, names):
         tried = _tried(case.world, names, overlay)
-        for scaling, alone in agreeing:
+        for scaling, sides in agreeing:
             for place in tried:
-                if chain_holds(question, scaling, _names_of(case.world, place, overlay), alone):
+                if sides_hold(question, sides, _names_of(case.world, place, overlay)):
                     words = case.world.situations[place.situation].words if len(tried) > 1 else ""
                     told = ", ".join(item for item in (words, case.words) if item)
                     return Truth(told, case, scaling != Scaling(), place, scaling)
@@ -294,77 +223,103 @@ def _has_bare_side(question: Question) -> bool:
     )
 
 
-def numbers_of(question: Question, scaling: Scaling) -> dict[int, Amount] | None:
-    """What the members that are numbers alone come to, by their place in the chain; None where one has no value or two
-    beside each other do not agree."""
-    found: dict[int, Amount] = {}
-    for index, kind in enumerate(question.kinds):
-        if kind is Kind.NUMBERS:
-            amount = side_amount(question, index, scaling, lambda name: None)
+def _effect_of(scaling: Scaling, question: Question) -> tuple[tuple[int, int], ...]:
+    """What a scaling does to each member: to its bare numbers, and to the whole of it."""
+    return tuple(
+        (
+            _inside(question, index, scaling) if any(item.bare for item in question.numbers[index]) else 0,
+            _power(question, index, scaling),
+        )
+        for index in range(len(question.members))
+    )
+
+
+Sides = tuple[Amount | Ready, ...]
+
+
+def sides_ready(question: Question, scaling: Scaling) -> Sides:
+    """The members of a chain with its numbers scaled: worked out where they are numbers alone, else made ready to be;
+    empty where one such has no value or two beside each other do not agree."""
+    sides: list[Amount | Ready] = []
+    for index, member in enumerate(question.members):
+        if question.kinds[index] is Kind.NUMBERS:
+            amount = _number_side(question, index, scaling)
             if amount is None:
-                return None
-            found[index] = amount
+                return ()
+            sides.append(amount)
+        else:
+            sides.append(made_ready(member, _amounts(question, index, scaling)))
     for index, relation in enumerate(question.relations):
-        if index in found and index + 1 in found:
-            left, right = ((question.members[at], Kind.NUMBERS, found[at]) for at in (index, index + 1))
-            if not _agree(left, right, relation.sign, ()):
-                return None
-    return found
+        left, right = sides[index], sides[index + 1]
+        if isinstance(left, Amount) and isinstance(right, Amount):
+            pair = Side(question.members[index], True, left), Side(question.members[index + 1], True, right)
+            if not agree(*pair, relation.sign, ()):
+                return ()
+    return tuple(sides)
 
 
-def chain_holds(
-    question: Question,
-    scaling: Scaling,
-    value_of: Callable[[str], float | None],
-    numbers: Mapping[int, Amount] | None = None,
-) -> bool:
-    """Whether every relation of a chain holds with these values, its numbers scaled; `numbers` are those of
-    `numbers_of` where they are at hand."""
-    sides: list[tuple[Node, Kind, Amount]] = []
-    for index, (member, kind) in enumerate(zip(question.members, question.kinds, strict=True)):
-        amount = numbers.get(index) if numbers is not None else None
-        if amount is None:
-            amount = side_amount(question, index, scaling, value_of)
+def chain_holds(question: Question, scaling: Scaling, value_of: Callable[[str], float | None]) -> bool:
+    """Whether every relation of a chain holds with these values, its numbers scaled."""
+    return sides_hold(question, sides_ready(question, scaling), value_of)
+
+
+def sides_hold(question: Question, ready: Sides, value_of: Callable[[str], float | None]) -> bool:
+    """Whether every relation of a chain holds with these values, its members made ready."""
+    sides: list[Side] = []
+    for member, kind, made in zip(question.members, question.kinds, ready, strict=False):
+        amount = made if isinstance(made, Amount) else made(value_of)
         if amount is None:
             return False
-        sides.append((member, kind, amount))
+        sides.append(Side(member, kind is Kind.NUMBERS, amount))
+    if not sides:
+        return False
     said = value_member(question)
 
-    def slips_of(*pair: tuple[Node, Kind, Amount]) -> Sequence[tuple[float, float]]:
+    def slips_of(*pair: Side) -> Sequence[tuple[float, float]]:
         # Only what a chain comes to is held against the known slips; its steps may be rounded.
-        return question.slips if any(side[0] is said for side in pair) else ()
+        return question.slips if any(side.node is said for side in pair) else ()
 
-    truth = next((amount for _, kind, amount in sides if kind is not Kind.NUMBERS), None)
+    truth = next((side.amount for side in sides if not side.numbers), None)
     strict = True
     for relation, left, right in zip(question.relations, sides, sides[1:], strict=False):
-        if not _agree(left, right, relation.sign, slips_of(left, right)):
+        if not agree(left, right, relation.sign, slips_of(left, right)):
             return False
         strict = strict and relation.sign in "=≈"
     # Each number against the symbol it stands for as well, so that steps do not add up their bands.
     if truth is not None and strict:
         loose = any(relation.sign == "≈" for relation in question.relations)
         # What the rounding of its numbers did to a step is in the result too.
-        steps = [side for side in sides if side[1] is Kind.NUMBERS and not _is_lone(side[0])]
-        rounded = max((side[2].slack for side in steps), default=0.0)
-        head = next((side for side in sides if side[1] is not Kind.NUMBERS), sides[0])
+        steps = [side for side in sides if side.numbers and not is_lone(side.node)]
+        rounded = max((side.amount.slack for side in steps), default=0.0)
+        head = next((side for side in sides if not side.numbers), sides[0])
         for side in sides:
-            carried = rounded if side[0] is said else 0.0
-            if side[1] is Kind.NUMBERS and not _agree(
-                head, side, "≈" if loose else "=", slips_of(head, side), carried
-            ):
+            carried = rounded if side.node is said else 0.0
+            if side.numbers and not agree(head, side, "≈" if loose else "=", slips_of(head, side), carried):
                 return False
     return True
 
 
-def side_amount(
-    question: Question, index: int, scaling: Scaling, value_of: Callable[[str], float | None]
-) -> Amount | None:
-    """What one member of a chain comes to, its bare numbers scaled."""
-    member = question.members[index]
+def _is_bare(question: Question, index: int) -> bool:
     numbers = question.numbers[index]
-    bare = bool(numbers) and all(item.bare for item in numbers)
-    is_last = index == len(question.members) - 1 and isinstance(member, Literal)
-    inside = scaling.inside if not bare or question.kinds[index] is Kind.MIXED else 0
+    return bool(numbers) and all(item.bare for item in numbers)
+
+
+def _inside(question: Question, index: int, scaling: Scaling) -> int:
+    """The power of ten put to each bare number of a member."""
+    return scaling.inside if not _is_bare(question, index) or question.kinds[index] is Kind.MIXED else 0
+
+
+def _power(question: Question, index: int, scaling: Scaling) -> int:
+    """The power of ten put to the whole of a member: one of bare numbers alone."""
+    if question.kinds[index] is not Kind.NUMBERS or not _is_bare(question, index):
+        return 0
+    is_last = index == len(question.members) - 1 and isinstance(question.members[index], Literal)
+    return scaling.last if is_last else scaling.whole
+
+
+def _amounts(question: Question, index: int, scaling: Scaling) -> AmountOf:
+    """How the numbers of one member are taken: the bare ones scaled, those equal to a given exact."""
+    inside = _inside(question, index, scaling)
 
     def amount_of(literal: Literal) -> Amount:
         meaning = literal.meanings[0]
@@ -373,84 +328,17 @@ def side_amount(
         exact = is_coefficient(literal) or any(abs(value - item) <= 1e-9 * abs(item) for item in question.exact)
         return Amount(value, 0.0 if exact else rounding(value, step), abs(value))
 
-    found = work_out(member, value_of, amount_of)
-    power = (scaling.last if is_last else scaling.whole) if bare and question.kinds[index] is Kind.NUMBERS else 0
+    return amount_of
+
+
+def _number_side(question: Question, index: int, scaling: Scaling) -> Amount | None:
+    """What a member of numbers alone comes to, its bare numbers scaled."""
+    found = work_out(question.members[index], lambda name: None, _amounts(question, index, scaling))
+    power = _power(question, index, scaling)
     if found is None or not power:
         return found
     lift = float(f"1e{power}")
     return Amount(found.value * lift, found.slack * lift, found.reach * lift)
-
-
-def _agree(
-    left: tuple[Node, Kind, Amount],
-    right: tuple[Node, Kind, Amount],
-    sign: str,
-    slips: Sequence[tuple[float, float]],
-    carried: float = 0.0,
-) -> bool:
-    """Whether two sides agree within the bands of a hand-written line; `carried` is what rounding did before."""
-    a, b = left[2], right[2]
-    room = band(left, right, sign, carried)
-    numbers = [side for side in (left, right) if side[1] is Kind.NUMBERS]
-    if len(numbers) == 1 and slips and sign in "=≈":
-        written = numbers[0][2].value
-        true = b.value if numbers[0] is left else a.value
-        near = [slip for right_value, slip in slips if abs(right_value - true) <= 1e-6 * abs(true) and slip != true]
-        # A known slip this near the truth would hide in the band, however wide; and what is written is a slip when it
-        # is that slip's value much rather than the true one, at whatever corner.
-        towards = [slip for slip in near if (slip - true) * (written - true) > 0]
-        if sign != "≈":
-            room = min([room, *(SLIP_SHARE * abs(slip - true) for slip in towards)])
-        if any(abs(written - slip) < SLIP_SHARE * abs(written - true) for _, slip in slips):
-            return False
-        if sign == "≈" and any(abs(written - slip) < abs(written - true) for slip in near):
-            return False
-    if sign in "=≈":
-        return abs(a.value - b.value) <= room
-    return a.value <= b.value + room if sign in "<≤" else a.value >= b.value - room
-
-
-def band(
-    left: tuple[Node, Kind, Amount], right: tuple[Node, Kind, Amount], sign: str, carried: float = 0.0
-) -> float:
-    """How far apart two sides may be (SI)."""
-    a, b = left[2], right[2]
-    if left[1] is Kind.NUMBERS and right[1] is Kind.NUMBERS:
-        result = right if isinstance(_bare(right[0]), Literal) else left
-        size = _measure(a, b)
-        room = _base(result, size)
-        return max(room, RESULT_BAND * size) if sign == "≈" else room
-    size = _measure(a, b)
-    written = right if right[1] is Kind.NUMBERS else left
-    room = _base(written, size) if Kind.NUMBERS in (left[1], right[1]) else 1e-9 * max(a.reach, b.reach)
-    # A lone number's own rounding is its band already.
-    slack = sum(side[2].slack for side in (left, right) if not _is_lone(side[0]))
-    room = min(room + slack + carried, RESULT_BAND * size)
-    return max(room, RESULT_BAND * size) if sign == "≈" else room
-
-
-def _base(side: tuple[Node, Kind, Amount], size: float) -> float:
-    """1 %, or half a unit of a lone number's last figure, never more than 3 %."""
-    node = _bare(side[0])
-    half = 0.0
-    if isinstance(node, Literal) and node.meanings[0].value:
-        half = abs(node.meanings[0].step / 2 / node.meanings[0].value * side[2].value)
-    return min(max(NUMBER_BAND * size, half), MOST_BAND * size)
-
-
-def _is_lone(node: Node) -> bool:
-    return isinstance(_bare(node), Literal)
-
-
-def _bare(node: Node) -> Node:
-    return node.arg if isinstance(node, Minus) else node
-
-
-def _measure(a: Amount, b: Amount) -> float:
-    """The measure of a comparison: the values, or the largest term where terms cancel."""
-    size = max(abs(a.value), abs(b.value))
-    reach = max(a.reach, b.reach)
-    return reach if size < CANCELLED * reach else size
 
 
 def exact_values(given: Mapping[str, float], choices: Mapping[str, float]) -> tuple[float, ...]:

@@ -1,0 +1,103 @@
+"""A chain as it is tried: its members, what each is made of, the numbers and symbols in it.
+
+Vocabulary: a member is of symbols alone (pure coefficients allowed), of numbers alone, or mixed. A *scaling* puts the
+prefix that a hand-written number left out (27 − 12 = 15 mA).
+Place in the data flow: members + relations -> Question -> `truth.py`, `follow.py`, `reasons.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+from functools import cached_property
+
+from tutor.working.amount import Amount
+from tutor.working.dimension_check import is_coefficient
+from tutor.working.tree import Literal, Name, Node, Relation, parts
+
+
+class Kind(Enum):
+    """What a side is made of."""
+
+    SYMBOLS = "symbols"
+    NUMBERS = "numbers"
+    MIXED = "mixed"
+
+
+@dataclass(frozen=True)
+class Scaling:
+    """Powers of ten put to bare numbers: to each in a mixed side (`inside`), or to a whole side of bare numbers."""
+
+    inside: int = 0
+    whole: int = 0
+    last: int = 0  # to the lone bare number at the end
+
+
+@dataclass(frozen=True)
+class Question:
+    """A chain as it is tried: members, relations, what its numbers may be exactly equal to, slips near its head."""
+
+    members: tuple[Node, ...]
+    relations: tuple[Relation, ...]
+    exact: tuple[float, ...] = ()
+    slips: tuple[tuple[float, float], ...] = ()  # of the quantity spoken of: its true value, a known slip's
+
+    @cached_property
+    def kinds(self) -> tuple[Kind, ...]:
+        """What each member is made of."""
+        return tuple(kind_of(member) for member in self.members)
+
+    @cached_property
+    def numbers(self) -> tuple[tuple[Literal, ...], ...]:
+        """The numbers in each member."""
+        return tuple(tuple(literals_in(member)) for member in self.members)
+
+
+def value_member(question: Question) -> Node:
+    """The member that says what a chain comes to: the last one before an inequality, where the chain begins with =."""
+    found = question.members[0]
+    for relation, member in zip(question.relations, question.members[1:], strict=False):
+        if relation.sign not in "=≈":
+            break
+        found = member
+    return found if found is not question.members[0] else question.members[-1]
+
+
+def names_in(nodes: Iterable[Node]) -> tuple[str, ...]:
+    """Symbols in some trees, each once, in order of first use."""
+    found: dict[str, None] = {}
+    pending = list(nodes)[::-1]
+    while pending:
+        node = pending.pop()
+        if isinstance(node, Name):
+            found.setdefault(node.name)
+        pending += parts(node)[::-1]
+    return tuple(found)
+
+
+def links_of(question: Question) -> Iterable[tuple[Relation, Node, Node]]:
+    """The relations of a chain, each with the members beside it."""
+    return zip(question.relations, question.members, question.members[1:], strict=False)
+
+
+def literals_in(node: Node) -> list[Literal]:
+    """The numbers in a tree, left to right."""
+    if isinstance(node, Literal):
+        return [node]
+    return [item for part in parts(node) for item in literals_in(part)]
+
+
+def kind_of(node: Node) -> Kind:
+    """What a member is made of."""
+    numbers = [item for item in literals_in(node) if not is_coefficient(item)]
+    if not names_in((node,)):
+        nought = isinstance(node, Literal) and is_coefficient(node) and node.meanings[0].value == 0
+        return Kind.SYMBOLS if nought else Kind.NUMBERS
+    return Kind.MIXED if numbers else Kind.SYMBOLS
+
+
+def plain_amount(literal: Literal) -> Amount:
+    """A number taken as exact."""
+    value = literal.meanings[0].value
+    return Amount(value, 0.0, abs(value))
