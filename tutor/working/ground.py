@@ -78,6 +78,18 @@ class Around:
         )
 
 
+    def world_of(self, env: Env) -> World:
+        """The world of an env, expanded once: choices come and go, and most worlds stay."""
+        key = tuple(env.items())
+        if key not in self._expanded:
+            self._expanded[key] = _with_shifts(expand(self.recipe, env, self.sheet.ends), self.recipe, env)
+        return self._expanded[key]
+
+    @cached_property
+    def _expanded(self) -> dict[tuple[tuple[str, float], ...], World]:
+        return {}
+
+
 @dataclass(frozen=True)
 class Ground:
     """Everything a line is held against, under one recipe, with the learner's choices."""
@@ -135,8 +147,7 @@ class Ground:
         return self._world({**self.sheet.env, **choices})
 
     def _world(self, env: Env) -> World:
-        told = {**env, **self.around.sets}
-        return _with_shifts(expand(self.around.recipe, told, self.sheet.ends), self.around.recipe, told)
+        return self.around.world_of({**env, **self.around.sets})
 
 
 def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:
