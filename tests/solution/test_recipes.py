@@ -12,7 +12,7 @@ from tutor.generate.problem import WaypointKind
 from tutor.laws.closed_form import parameters
 from tutor.solution.desk import our_desk
 from tutor.solution.recipes import generic_recipe, needs_of
-from tutor.solution.sheet import Recipe, Sheet
+from tutor.solution.sheet import SHORTED, UNPLUGGED, Recipe, Sheet
 from tutor.working.world import World, expand
 
 NUMBERS = 20
@@ -80,10 +80,13 @@ def test_other_conventions_and_hypotheses_have_worlds_of_their_own(family: str, 
                 # Not at every corner: with no load there is no base current to leave out.
                 assert any(here != there for here, there in watched), (item.problem.name, convention.value)
         for branch in sheet.branches:
-            assert branch.region == branch.recipe.region != sheet.region
+            assert branch.region != sheet.region
+            # Another load is supposed in a region of the circuit; any other branch is a region of its own.
+            assert branch.recipe.region == branch.region or (branch.region in (SHORTED, UNPLUGGED) and branch.sets)
             if FIXED.get((sheet.circuit, branch.region), set()) & set(branch.recipe.known):
                 continue
-            values = expand(branch.recipe, env, sheet.ends).situations[0].values
+            values = expand(branch.recipe, {**env, **branch.sets}, sheet.ends).situations[0].values
+            assert all(values[name] == value for name, value in branch.sets.items())
             wrong, seen = broken(laws_for(sheet, branch.recipe), values)
             assert wrong == [], (item.problem.name, branch.region)
             assert seen, branch.region

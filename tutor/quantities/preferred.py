@@ -18,9 +18,9 @@ from tutor.errors import OutOfRange
 
 _E24 = (10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91)
 # Room for the rounding of a computed bound: 140.00000000000003 still admits 140.
-_SLACK = 1e-9
+SLACK = 1e-9
 # Values are built for these powers of ten: picofarads to a hundred megohms and beyond.
-_LEAST_POWER, _GREATEST_POWER = -15, 12
+LEAST_POWER, GREATEST_POWER = -15, 12
 
 
 class Series(Enum):
@@ -44,7 +44,7 @@ def mantissas(series: Series) -> tuple[int, ...]:
 @cache
 def _all_values(series: Series) -> tuple[float, ...]:
     shift = 1 if series.value <= 24 else 2
-    powers = range(_LEAST_POWER, _GREATEST_POWER)
+    powers = range(LEAST_POWER, GREATEST_POWER)
     # Built from decimal text, so that 4.7 kΩ is the float nearest 4700 and no product of floats.
     return tuple(float(f"{mantissa}e{power - shift}") for power in powers for mantissa in mantissas(series))
 
@@ -57,32 +57,32 @@ def values_between(low: float, high: float, series: Series) -> tuple[float, ...]
     """
     _check(low)
     values = _all_values(series)
-    return values[bisect_left(values, low * (1 - _SLACK)) : bisect_right(values, high * (1 + _SLACK))]
+    return values[bisect_left(values, low * (1 - SLACK)) : bisect_right(values, high * (1 + SLACK))]
 
 
 def at_or_below(value: float, series: Series) -> float:
     """The largest preferred value not above `value` (SI)."""
     _check(value)
     values = _all_values(series)
-    return values[bisect_right(values, value * (1 + _SLACK)) - 1]
+    return values[bisect_right(values, value * (1 + SLACK)) - 1]
 
 
 def at_or_above(value: float, series: Series) -> float:
     """The smallest preferred value not below `value` (SI)."""
     _check(value)
     values = _all_values(series)
-    return values[bisect_left(values, value * (1 - _SLACK))]
+    return values[bisect_left(values, value * (1 - SLACK))]
 
 
 def nearest_to(value: float, series: Series) -> float:
     """The preferred value nearest in ratio to `value` (SI), the smaller of two equally near."""
     below, above = at_or_below(value, series), at_or_above(value, series)
-    return below if value * value <= below * above * (1 + _SLACK) else above
+    return below if value * value <= below * above * (1 + SLACK) else above
 
 
 def is_preferred(value: float, series: Series) -> bool:
     """Whether `value` (SI) belongs to the series, to a part in a thousand million."""
-    return value > 0 and abs(nearest_to(value, series) - value) <= _SLACK * value
+    return value > 0 and abs(nearest_to(value, series) - value) <= SLACK * value
 
 
 def _check(value: float) -> None:

@@ -61,9 +61,9 @@ SYMBOLS: Mapping[str, Symbol] = _read_rows(ROWS)
 
 _INDEXED = re.compile(r"(?P<base>.+?)(?P<number>(?:_[1-9])?)(?:_P)?", re.ASCII)
 _END_WORDS = {"MIN": "least", "MAX": "greatest", "NOM": "nominal"}
-_CHANGE_MARKS = ("Δ", "∆", "delta_", "Delta_", "delta", "Delta", "D", "d")
+CHANGE_MARKS = ("Δ", "∆", "delta_", "Delta_", "delta", "Delta", "D", "d")
 # Small words that a folded name would swallow (pi would be P_I).
-_WORDS = frozenset({"pi", "is", "if", "in", "it", "at", "as", "so", "to", "no", "on", "or"})
+NO_NAMES = frozenset({"pi", "is", "if", "in", "it", "at", "as", "so", "to", "no", "on", "or"})
 
 
 def split_name(name: str) -> NameParts:
@@ -172,13 +172,13 @@ def resolve_alias(text: str) -> str | None:
         return None
     if is_symbol(typed):
         return typed
-    if typed in _WORDS:
+    if typed in NO_NAMES:
         return None
     typed = _BRACKETED_END.sub(r"_\1", typed)
     plain = _resolve_suffixed(typed)
     if plain is not None:
         return plain
-    for mark in _CHANGE_MARKS:
+    for mark in CHANGE_MARKS:
         if typed.startswith(mark):
             base = _resolve_suffixed(typed[len(mark) :].lstrip("_"))
             if base is not None and is_symbol(f"D{base}"):

@@ -57,8 +57,8 @@ def reading_tables() -> Json:
         "symbols": {
             "names": list(symbols.SYMBOLS),
             "folded": dict(symbols.folded_aliases()),
-            "changeMarks": list(symbols._CHANGE_MARKS),
-            "noNames": sorted(symbols._WORDS),
+            "changeMarks": list(symbols.CHANGE_MARKS),
+            "noNames": sorted(symbols.NO_NAMES),
         },
         "words": _word_tables(),
     }
@@ -154,9 +154,9 @@ def checking_tables() -> Json:
             "TURNED": dict(bounds.TURNED),
         },
         "preferred": {
-            "GREATEST_POWER": preferred._GREATEST_POWER,
-            "LEAST_POWER": preferred._LEAST_POWER,
-            "SLACK": preferred._SLACK,
+            "GREATEST_POWER": preferred.GREATEST_POWER,
+            "LEAST_POWER": preferred.LEAST_POWER,
+            "SLACK": preferred.SLACK,
         },
         "printed": {
             "prefixes": {str(prefix.power): printed for printed, prefix in prefixes().items()},
