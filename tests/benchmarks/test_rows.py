@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
+import checking
 import numpy as np
 import plans
 import processes
@@ -107,6 +108,16 @@ def test_bare_programs_find_what_was_drawn() -> None:
     assert sum(len(ask.found) for ask in asks) >= 20
     for ask in asks:
         np.testing.assert_allclose(ask.run(), ask.found, rtol=1e-9)
+
+
+def test_checking_rows_have_figures_and_lines_their_findings(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A working against its lines and the slowest line against the middle one; a wrong label is refused."""
+    rows = checking.rows_for(TINY)
+    require_figures(rows)
+    assert rows[0].count == len(checking.LINES) and rows[1].ratio >= 1
+    monkeypatch.setattr(checking, "LINES", (("I_R = I_L − I_Z", "holds"),))
+    with pytest.raises(plans.Disagreement, match="holds expected"):
+        checking.rows_for(TINY)
 
 
 def test_start_rows_have_figures() -> None:

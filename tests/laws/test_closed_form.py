@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -117,3 +118,15 @@ def test_a_law_that_says_nothing_is_vacuous(text: str, empty: bool):
     """Equal sides whatever the symbols are: such a law could prove anything and catch nothing."""
     law = Law("x", "x", read_equation(text), "", "", 1.0)
     assert is_vacuous(law) is empty
+
+
+def test_a_changed_circuit_is_another_circuit():
+    """What is kept by circuit is kept by its content: with a law put otherwise the forms are others."""
+    told = FOLDER.circuit("zener-shunt")
+    region = told.regions[0]
+    first = closed_forms(told, region, LoadModel.SINK)
+    assert closed_forms(FOLDER.circuit("zener-shunt"), region, LoadModel.SINK) == first
+    fewer = replace(told, constants=tuple(name for name in told.constants if name != "R"))
+    assert "R" in first and closed_forms(fewer, region, LoadModel.SINK) != first
+    first.clear()
+    assert closed_forms(told, region, LoadModel.SINK), "what a caller does to the forms is its own affair"

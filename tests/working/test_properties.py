@@ -254,15 +254,19 @@ def test_a_line_is_answered_after_a_bounded_count_of_work(line: str, name: str, 
 def work_of(text: str, name: str, monkeypatch: pytest.MonkeyPatch) -> int:
     """How many nodes are worked out while a working is checked."""
     counted = 0
-    plain = amount._work
 
-    def counting(*arguments):
-        nonlocal counted
-        counted += 1
-        return plain(*arguments)
+    def counting(plain):
+        def counted_one(*arguments):
+            nonlocal counted
+            counted += 1
+            return plain(*arguments)
+
+        return counted_one
 
     with monkeypatch.context() as patch:
-        patch.setattr(amount, "_work", counting)
+        # A tree at one place, and the nodes of a tree made ready for many.
+        patch.setattr(amount, "_work", counting(amount._work))
+        patch.setattr(amount, "_joined", counting(amount._joined))
         check_working(text, sheet(name))
     return counted
 

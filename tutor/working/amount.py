@@ -67,16 +67,19 @@ def _made_ready(node: Node, amount_of: AmountOf) -> Ready | Amount | None:
         return work_out(node, _unknown, amount_of) if isinstance(node, Literal) else _symbol_ready(node.name)
     if isinstance(node, Spread):
         return _made_ready(node.base, amount_of)
-    inner = [_made_ready(part, amount_of) for part in _children(node)]
+    inner: list[Ready | Amount] = []
+    for part in _children(node):
+        made = _made_ready(part, amount_of)
+        if made is None:
+            return None
+        inner.append(made)
     if not any(callable(part) for part in inner):
         return work_out(node, _unknown, amount_of)
-    if any(part is None for part in inner):
-        return None
 
     def ready(value_of: ValueOf) -> Amount | None:
         found: list[Amount] = []
         for part in inner:
-            amount = part(value_of) if callable(part) else part
+            amount = part if isinstance(part, Amount) else part(value_of)
             if amount is None:
                 return None
             found.append(amount)
@@ -111,18 +114,18 @@ def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
 
 def _joined(node: Node, parts: list[Amount]) -> Amount | None:
     """What a node makes of the amounts of its parts."""
-    if isinstance(node, Minus):
-        return Amount(-parts[0].value, parts[0].slack, parts[0].reach)
-    if isinstance(node, Sum):
-        values, slacks, reaches = zip(*parts, strict=True)
-        return Amount(sum(values), sum(slacks), max(reaches))
+    if isinstance(node, Quotient):
+        return _over(parts[0], parts[1])
     if isinstance(node, Product):
         product = parts[0]
         for part in parts[1:]:
             product = _times(product, part)
         return product
-    if isinstance(node, Quotient):
-        return _over(parts[0], parts[1])
+    if isinstance(node, Sum):
+        values, slacks, reaches = zip(*parts, strict=True)
+        return Amount(sum(values), sum(slacks), max(reaches))
+    if isinstance(node, Minus):
+        return Amount(-parts[0].value, parts[0].slack, parts[0].reach)
     if isinstance(node, Power):
         return _power(parts[0], parts[1])
     if isinstance(node, Parallel):
