@@ -50,8 +50,9 @@ def apply_rules(rules: Iterable[Rule], known: Mapping[str, float]) -> dict[str, 
 
 def value_of(rule: Rule, values: Mapping[str, float]) -> float | None:
     """What a rule comes to, or None when something it needs is unknown or it has no finite value."""
-    if any(name not in values for name in rule.needs):
-        return None
+    for name in rule.needs:
+        if name not in values:
+            return None
     try:
         if rule.expr is not None:
             found = evaluate(rule.expr, values)

@@ -254,30 +254,30 @@ def evaluate(expr: Expr, values: Mapping[str, float]) -> float:
     """
     if isinstance(expr, Sym):
         return values[expr.name]
-    if isinstance(expr, Num | Val):
-        return expr.value
-    if isinstance(expr, Partial):
-        raise ValueError(f"the sensitivity of {expr.of} to {expr.by} has no value of its own")
-    parts = [evaluate(part, values) for part in children(expr)]
     if isinstance(expr, Add):
-        total = parts[0]
-        for part in parts[1:]:
-            total = total + part
+        total = evaluate(expr.terms[0], values)
+        for term in expr.terms[1:]:
+            total = total + evaluate(term, values)
         return total
+    if isinstance(expr, Neg):
+        return -evaluate(expr.arg, values)
     if isinstance(expr, Mul):
-        product = parts[0]
-        for part in parts[1:]:
-            product = product * part
+        product = evaluate(expr.factors[0], values)
+        for factor in expr.factors[1:]:
+            product = product * evaluate(factor, values)
         return product
     if isinstance(expr, Div):
-        return parts[0] / parts[1]
+        return evaluate(expr.num, values) / evaluate(expr.den, values)
+    if isinstance(expr, Num | Val):
+        return expr.value
     if isinstance(expr, Parallel):
-        return parts[0] * parts[1] / (parts[0] + parts[1])
-    if isinstance(expr, Neg):
-        return -parts[0]
+        left, right = evaluate(expr.left, values), evaluate(expr.right, values)
+        return left * right / (left + right)
     if isinstance(expr, Pow):
-        return whole_power(parts[0], expr.exponent)
-    root: float = parts[0] ** 0.5
+        return whole_power(evaluate(expr.base, values), expr.exponent)
+    if isinstance(expr, Partial):
+        raise ValueError(f"the sensitivity of {expr.of} to {expr.by} has no value of its own")
+    root: float = evaluate(expr.arg, values) ** 0.5
     return root
 
 

@@ -9,9 +9,10 @@ Place in the data flow: Sheet + choices -> Ground -> truth.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from typing import Any
 
 from tutor.plan.rule import apply_rules
 from tutor.quantities.quantity import write
@@ -109,6 +110,11 @@ class Ground:
     @cached_property
     def told(self) -> dict[tuple[Node, Node, str], Place | None]:
         """Where a relation is true whatever the numbers (`truth.py`), kept for when it is asked after again."""
+        return {}
+
+    @cached_property
+    def answers(self) -> dict[Hashable, Any]:
+        """Where chains with numbers are true here (`truth.py`), kept likewise."""
         return {}
 
     @cached_property

@@ -165,6 +165,16 @@ def _speaks_of_nought(node: Node) -> bool:
 
 def true_here(question: Question, ground: Ground, overlay: Overlay = value_in) -> Truth | None:
     """Where a chain with numbers is true of the problem's own numbers, or None."""
+    if overlay is not value_in:
+        return _true_with(question, ground, overlay)
+    # Under another convention a line is asked after twice: for an approximation, then for the reason it fails.
+    if question not in ground.answers:
+        ground.answers[question] = _true_with(question, ground, overlay)
+    answer: Truth | None = ground.answers[question]
+    return answer
+
+
+def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | None:
     names = names_in(question.members)
     # What its numbers alone come to is the same everywhere, and so is whether they agree with one another.
     unlike: dict[object, Scaling] = {}
