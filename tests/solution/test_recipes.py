@@ -123,7 +123,6 @@ def test_the_bare_circuit_starts_from_its_free_parameters(circuit_id: str):
                 assert {"V_Z0", "r_z"} <= set(told.known) and "V_Z" not in told.known
 
 
-@pytest.mark.xfail(strict=True, reason="an ask that starts from I_L takes the load for one that draws a fixed current")
 def test_a_load_is_the_same_load_in_every_situation():
     """zener-state:3 has a load resistor, and one V_TH: that of the divider, at whatever is asked."""
     for item, sheet in batch("zener-state", 3, 3):

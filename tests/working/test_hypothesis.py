@@ -70,7 +70,6 @@ def test_what_is_told_of_which_part():
 def test_a_shorted_output_is_a_state(words: str):
     """In the words of the trade; a shorted zener is another thing, and not shorted is none."""
     assert region_meant(words, sheet(SHUNT)) == SHORTED
-    assert region_meant(words, sheet("supply-source-model:1:1")) == SHORTED
     assert region_meant("the zener is shorted", sheet(SHUNT)) == ""
     assert region_meant("the output is not shorted", sheet(SHUNT)) == ""
 

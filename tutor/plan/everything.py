@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from tutor.circuit.circuit import Circuit, Region
+from tutor.circuit.circuit import Circuit, LoadModel, Region
 from tutor.errors import Unreachable
 from tutor.laws.derive import derive, load_model
 from tutor.plan.determinacy import manifold
@@ -18,15 +18,22 @@ from tutor.plan.search import Moves, search, ways_from
 
 
 def everything(
-    circuit: Circuit, region: Region, known: Iterable[str], conventions: Mapping[str, str]
+    circuit: Circuit,
+    region: Region,
+    known: Iterable[str],
+    conventions: Mapping[str, str],
+    load: LoadModel | None = None,
 ) -> tuple[Rule, ...]:
-    """Rules for every quantity of the circuit that `known` settles in `region`, in an order to compute them in."""
+    """Rules for every quantity of the circuit that `known` settles in `region`, in an order to compute them in.
+
+    What the load holds fixed is told by `known` unless `load` says it.
+    """
     names = tuple(dict.fromkeys(known))
-    load = load_model(names)
+    load = load or load_model(names)
     indices = reading_indices(names, circuit)
     laws = derive(circuit, region, load, conventions=conventions, readings=indices)
     spoken = [name for name in names if name in laws.symbols]
-    settled = [] if indices else _settled_in_rings(circuit, region, spoken, conventions, tuple(laws.symbols))
+    settled = [] if indices else _settled_in_rings(circuit, region, spoken, conventions, load, tuple(laws.symbols))
     steps: list[Step] = []
     while True:
         have = [*spoken, *(step.target for step in steps)]
@@ -44,9 +51,14 @@ def everything(
 
 
 def _settled_in_rings(
-    circuit: Circuit, region: Region, known: list[str], conventions: Mapping[str, str], spoken: tuple[str, ...]
+    circuit: Circuit,
+    region: Region,
+    known: list[str],
+    conventions: Mapping[str, str],
+    load: LoadModel,
+    spoken: tuple[str, ...],
 ) -> list[str]:
     """Quantities that the known settle, those first that a person would take as the one unknown."""
-    facts = manifold(circuit, region, load_model(known), conventions)
+    facts = manifold(circuit, region, load, conventions)
     ranked = [*circuit.preferred, *(name for name in spoken if name not in circuit.preferred)]
     return [name for name in ranked if facts.settles_strictly(known, name) and name not in known]

@@ -6,7 +6,7 @@ numbers without algebra.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region, Variant
@@ -42,7 +42,8 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
         regions[region.id] = RegionRecipes(recipe, tuple(other for other in others if other is not None))
     keys = [key for key in ready.level.given if is_symbol(key)]
     circuit = ready.circuit
-    known = _lasting(ready.level, circuit, keys)
+    measured = any(isinstance(ask, Find) and _is_part_value(ask, circuit) for ask in ready.level.asks)
+    known = () if measured else _lasting(ready.level, circuit, keys)
     branches = (
         *(Branch(region.id, region.words, level_recipe(ready, region, (), assumed)) for region in circuit.regions),
         *output_branches(circuit, known, keys, ready.level.ranges, assumed),
@@ -90,7 +91,9 @@ def level_recipe(
     given = [key for key in level.given if is_symbol(key)]
     keys = [*given, *(stage.key for stage in stages if stage is not None)]
     plain = _recipe(circuit, region, _lasting(level, circuit, given), given, tuple(level.ranges), keys, conventions)
-    asks = tuple(_ask(circuit, region, stage, conventions) for stage in stages if stage is not None)
+    # A load resistor stays one where an ask starts from its current.
+    load = load_model(given)
+    asks = tuple(_ask(circuit, region, stage, conventions, load) for stage in stages if stage is not None)
     tolerances = tuple((ask.quantity, ask.tolerance) for ask in level.asks if isinstance(ask, Choose) and ask.tolerance)
     return replace(plain, tolerances=tolerances, asks=asks)
 
@@ -115,9 +118,12 @@ def _recipe(
 
 
 def output_branches(
-    circuit: Circuit, known: Iterable[str], given: Iterable[str], ranges: Iterable[str], conventions: Mapping[str, str]
+    circuit: Circuit, known: Sequence[str], given: Iterable[str], ranges: Iterable[str], conventions: Mapping[str, str]
 ) -> tuple[Branch, ...]:
-    """The output shorted and the load unplugged, where all that is known of the rest are values of parts."""
+    """The output shorted and the load unplugged, where all that is known of the rest are values of parts; none where
+    nothing is."""
+    if not known:
+        return ()
     laws = derive(circuit, circuit.regions[0], LoadModel.SINK)
     parts = [name for name in known if name not in ("R_L", "I_L") and not split_name(name).index]
     own = {"V_Z", "V_ZT", *circuit.constants, *circuit.defaults}
@@ -160,10 +166,13 @@ def _reading(
     return ReadingRecipe(index, names, everything(circuit, region, [*parts, *names], conventions))
 
 
-def _ask(circuit: Circuit, region: Region, stage: Stage, conventions: Mapping[str, str]) -> AskRecipe:
+def _ask(
+    circuit: Circuit, region: Region, stage: Stage, conventions: Mapping[str, str], load: LoadModel
+) -> AskRecipe:
     own = rules_of(stage.plan.steps)
     bases = [*(name for name, _ in stage.inputs), *stage.box]
-    further = everything(circuit, region, [*bases, *(rule.target for rule in own)], conventions)
+    names = [*bases, *(rule.target for rule in own)]
+    further = everything(circuit, region, names, conventions, load if load is LoadModel.RESISTOR else None)
     return AskRecipe(
         stage.key, stage.quantity, stage.inputs, stage.box, stage.greatest, stage.resting, (*own, *further),
         stage.relation,
@@ -189,7 +198,7 @@ def make_own_recipes(circuit: Circuit, given: OwnNames, conventions: Mapping[str
         regions[region.id] = OwnRegion(recipe, tuple(others), generic)
     first = next((item.recipe for item in regions.values()), None)
     known = () if first is None or first.readings else first.known
-    return OwnRecipes(regions, output_branches(circuit, known, given.names, given.ranges, conventions) if known else ())
+    return OwnRecipes(regions, output_branches(circuit, known, given.names, given.ranges, conventions))
 
 
 def _known_of_own(circuit: Circuit, region: Region, given: OwnNames, conventions: Mapping[str, str]) -> tuple[str, ...]:
