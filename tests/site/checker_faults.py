@@ -70,7 +70,7 @@ FAULTS = (
         "slips hidden in the band",
         "checker_truth",
         "limits.SLIP_SHARE * Math.abs(slip - truth)",
-        "Math.abs(slip - truth)",
+        "0.1 * Math.abs(slip - truth)",
     ),
     ("prefixes never supplied", "checker_truth", "for (const power of [-3, 3, -6, 6])", "for (const power of [])"),
     ("values before an inequality", "checker_truth", "if (!EQUAL.includes(relation.sign)) break;", ""),

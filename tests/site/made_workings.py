@@ -289,7 +289,8 @@ class Maker:
 
     def towards_a_slip(self) -> str:
         """A value on the way from the true one to a slip's, in few figures, after its model line or alone."""
-        slip = self.chance.choice(self.sheet.slips)
+        near = [item for item in self.sheet.slips if abs(item.value / self.values.get(item.key, 1e9) - 1) < 0.12]
+        slip = self.chance.choice(near if near and self.chance.random() < 0.6 else self.sheet.slips)
         lines = [line for line in self.model if line.startswith(f"{slip.key} ") and line.count(" = ") > 1]
         true = self.values.get(slip.key, slip.value)
         value = true + self.chance.choice((0.3, 0.36, 0.45, 0.7, 0.9, 1)) * (slip.value - true)
