@@ -114,7 +114,7 @@
     }
     if (found.length === 0) found = matching(literal, paired(pool.slice(0, limits.MOST_PAIRED)));
     if (found.length === 0) found = asChoice(literal, ground);
-    if (found.length === 0 && literal.bare) found = [itself];
+    if (found.length === 0 && (literal.bare || literal.meanings[0].value === 0)) found = [itself];
     return found.slice(0, limits.MOST_FOR_ONE);
   }
 
@@ -129,7 +129,7 @@
           if (Math.abs(written - value) > MOST_BAND * Math.abs(value)) continue;
           const figure = Math.min(checker.rounding(value, meaning.step), Math.abs(meaning.step / 2));
           const room = Math.max(limits.NAMED * Math.abs(value), figure);
-          const near = value !== 0 && Math.abs(written - value) <= room;
+          const near = value !== 0 ? Math.abs(written - value) <= room : written === 0;
           if (near && !found.some(([other]) => checker.sameTree(tree, other))) found.push([tree, written]);
         }
         if (found.length >= limits.MOST_FOR_ONE) return found;

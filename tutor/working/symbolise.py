@@ -165,7 +165,7 @@ def _meant(literal: Literal, pool: list[Candidate], ground: Ground) -> list[tupl
         found = _matching(literal, _paired(pool[:MOST_PAIRED]))
     if not found:
         found = _as_choice(literal, ground)
-    if not found and literal.bare:
+    if not found and (literal.bare or literal.meanings[0].value == 0):
         found = [(literal, literal.meanings[0].value)]
     return found[:MOST_FOR_ONE]
 
@@ -181,7 +181,8 @@ def _matching(literal: Literal, pool: Iterable[Candidate]) -> list[tuple[Node, f
                 if abs(written - value) > MOST_BAND * abs(value):
                     continue
                 room = max(NAMED * abs(value), min(rounding(value, meaning.step), abs(meaning.step / 2)))
-                if value and abs(written - value) <= room and all(tree != other for other, _ in found):
+                is_it = abs(written - value) <= room if value else written == 0
+                if is_it and all(tree != other for other, _ in found):
                     found.append((tree, written))
             if len(found) >= MOST_FOR_ONE:
                 return found
