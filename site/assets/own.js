@@ -238,6 +238,7 @@
   const { version, set: keptSet, texts, folded, ...others } = kept;
   solution.open = folded !== true;
   solution.addEventListener("toggle", keep);
+  window.addEventListener("pagehide", keep); // a page left before it heard of the last change
   rest = others;
   for (const [name, text] of Object.entries(texts && typeof texts === "object" ? texts : {})) {
     if (fields.has(name) && typeof text === "string") input(fields.get(name)).value = text;
