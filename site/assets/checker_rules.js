@@ -46,7 +46,7 @@
       case "^":
         return wholePower(evaluate(expr[1], values), expr[2]);
       case "f":
-        return (expr[1] === "cbrt" ? Math.cbrt : Math.sqrt)(evaluate(expr[2], values));
+        return Math.sqrt(evaluate(expr[2], values));
       default:
         break;
     }

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from tutor.circuit.component import PartKind
-from tutor.circuit.components import COMPONENTS
+from tutor.circuit.components import COMPONENTS, PartKind
 from tutor.circuit.placement import (
     Lead,
     Place,
