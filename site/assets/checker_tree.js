@@ -8,33 +8,10 @@
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
   const limits = Steadyrail.tables.checking.dimensions;
   const PURE = [0, 0, 0, 0];
-  const NO_PARTS = [];
   checker.PURE = PURE;
   checker.NOWHERE = [0, 0];
 
-  // The direct parts of a node, in the order written.
-  function parts(node) {
-    switch (node.node) {
-      case "minus":
-        return [node.arg];
-      case "sum":
-        return node.terms;
-      case "product":
-        return node.factors;
-      case "quotient":
-        return [node.over, node.under];
-      case "power":
-        return [node.base, node.exponent];
-      case "parallel":
-        return [node.left, node.right];
-      case "call":
-        return node.args;
-      case "spread":
-        return [node.base, node.share];
-      default:
-        return NO_PARTS;
-    }
-  }
+  const parts = (node) => Steadyrail.reader.partsOf(node);
   checker.parts = parts;
 
   checker.literal = (columns, value) => ({

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tutor.working.ground import Ground
-from tutor.working.tree import Literal, Meaning, Minus, Name, Node, Quotient, Relation, Standing, Sum
+from tutor.working.tree import Minus, Name, Node, Quotient, Relation, Standing, Sum, pure_number
 
 BOUND_ENDS = {"<": "_MAX", "≤": "_MAX", ">": "_MIN", "≥": "_MIN"}
 TURNED = {"<": ">", "≤": "≥", ">": "<", "≥": "≤", "=": "=", "≈": "≈"}
@@ -45,7 +45,7 @@ def with_tolerance(
         spread: Node = Name(node.columns, spreads[node.name[:-4]], Standing.CIRCUIT)
         if node.name.endswith("_MIN"):
             spread = Minus(node.columns, spread)
-        one = Literal(node.columns, (Meaning(1.0, 0.0, None, ""),), 1, 0, bare=True)
+        one = pure_number(node.columns, 1.0)
         return Quotient(node.columns, node, Sum(node.columns, (one, spread)))
 
     members, relations = chain

@@ -13,8 +13,6 @@ from dataclasses import dataclass
 from tutor.working.tree import (
     Columns,
     Exponents,
-    Literal,
-    Meaning,
     Minus,
     Name,
     Node,
@@ -25,6 +23,7 @@ from tutor.working.tree import (
     Standing,
     Sum,
     parts,
+    pure_number,
     rebuilt,
 )
 
@@ -60,10 +59,6 @@ def _everywhere(node: Node, change: Callable[[Node], Iterator[Edit]]) -> Iterato
         for edit in _everywhere(part, change):
             healed = rebuilt(node, (*inner[:index], edit.tree, *inner[index + 1 :]))
             yield Edit(healed, edit.kind, edit.words, edit.columns)
-
-
-def _number(columns: Columns, value: float) -> Literal:
-    return Literal(columns, (Meaning(value, 0.0, None, ""),), 1, 0, bare=True)
 
 
 def text_of(node: Node) -> str:
@@ -125,7 +120,7 @@ def _symbols(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> I
             words = f"{name} belongs here, not {node.name}"
             yield Edit(Name(node.columns, name, Standing.CIRCUIT), kind, words, node.columns)
     yield Edit(
-        Power(node.columns, node, _number(node.columns, 2.0)), "square", f"{node.name} is to be squared here",
+        Power(node.columns, node, pure_number(node.columns, 2.0)), "square", f"{node.name} is to be squared here",
         node.columns,
     )  # fmt: skip
 
@@ -146,7 +141,7 @@ def _left_out(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> 
         for term in (new, Minus(node.columns, new)):
             yield Edit(Sum(node.columns, (*terms, term)), "left-out", f"{name} is left out", node.columns)
     if dimension == (0, 0, 0, 0) and isinstance(node, Name):
-        one = _number(node.columns, 1.0)
+        one = pure_number(node.columns, 1.0)
         yield Edit(Sum(node.columns, (node, one)), "left-out", f"the 1 beside {node.name} is left out", node.columns)
 
 
@@ -181,8 +176,8 @@ def _too_many(node: Node) -> Iterator[Edit]:
 
 def _whole(node: Node) -> Iterator[Edit]:
     yield Edit(Minus(node.columns, node), "sign", "the sign of the whole is turned", node.columns)
-    two = _number(node.columns, 2.0)
+    two = pure_number(node.columns, 2.0)
     yield Edit(Quotient(node.columns, node, two), "factor-two", "this is twice too large", node.columns)
     yield Edit(Product(node.columns, (two, node)), "factor-two", "this is only half", node.columns)
-    one = _number(node.columns, 1.0)
+    one = pure_number(node.columns, 1.0)
     yield Edit(Quotient(node.columns, one, node), "inverted", "this is the reciprocal", node.columns)

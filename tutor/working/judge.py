@@ -34,6 +34,7 @@ from tutor.working.tree import (
     Relation,
     Spread,
     Sum,
+    pure_number,
     with_leaves,
 )
 from tutor.working.truth import Truth, exact_values, true_here, true_of_circuit
@@ -147,7 +148,7 @@ def _ends_fail(members: tuple[Node, ...], relations: tuple[Relation, ...], stand
     share: Node = last.share
     for end in (Minus(share.columns, share), share):
         name = f"{head.name}{'_MIN' if end is not share else '_MAX'}"
-        one = Literal(last.columns, (Meaning(1.0, 0.0, None, ""),), 1, 0, bare=True)
+        one = pure_number(last.columns, 1.0)
         value = Product(last.columns, (last.base, Sum(last.columns, (one, end))))
         chain = Question((replace(head, name=name), value), relations[-1:])
         if name in given and true_here(chain, stand.ground) is None:

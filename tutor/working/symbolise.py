@@ -22,13 +22,13 @@ from tutor.working.tree import (
     Columns,
     Exponents,
     Literal,
-    Meaning,
     Minus,
     Name,
     Node,
     Standing,
     Sum,
     placed,
+    pure_number,
     with_leaves,
 )
 from tutor.working.truth import Effort, Overlay, true_places
@@ -191,7 +191,7 @@ def _matching(literal: Literal, pool: Iterable[Candidate]) -> list[tuple[Node, f
 
 def _paired(pool: list[Candidate]) -> Iterator[Candidate]:
     """Sums and differences of two quantities of a kind, and a gain with its 1."""
-    one = Literal(_NOWHERE, (Meaning(1.0, 0.0, None, ""),), 1, 0, bare=True)
+    one = pure_number(_NOWHERE, 1.0)
     for tree, value, exponents in pool:
         if exponents == PURE:
             yield Sum(_NOWHERE, (tree, one)), value + 1, PURE

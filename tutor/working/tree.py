@@ -125,6 +125,11 @@ class Spread:
     share: Literal
 
 
+def pure_number(columns: Columns, value: float) -> Literal:
+    """A number that no learner wrote, exact and without a unit, at the columns it stands for."""
+    return Literal(columns, (Meaning(value, 0.0, None, ""),), 1, 0, bare=True)
+
+
 Node = Literal | Name | Minus | Sum | Product | Quotient | Power | Parallel | Call | Spread
 
 
