@@ -100,7 +100,7 @@
       if (worlds.length === 0) continue;
       const lookup = (place, name) => valueAt(worlds[0], place, name);
       const tried = checker.distinct(checker.placesIn(worlds[0], names), names, lookup);
-      if (effort && !effort.spend(tried.length + limits.OVERHEAD)) return;
+      if (effort && !effort.spend((tried.length + limits.OVERHEAD) * weight(left, right))) return;
       const idle = [];
       for (const place of tried) {
         let says = null;
@@ -118,6 +118,16 @@
       if (tried.length > 0) return;
     }
   };
+
+  // How much trying a relation once counts: a long one more, as working it out takes longer.
+  function weight(left, right) {
+    return 1 + Math.floor((leafCount(left) + leafCount(right)) / limits.LONG);
+  }
+
+  function leafCount(node) {
+    const inner = checker.parts(node);
+    return inner.length > 0 ? inner.reduce((total, part) => total + leafCount(part), 0) : 1;
+  }
 
   // Whether a symbol is nought at a place, where any sign and factor of it would be right. Not where a nought is
   // written, nor where a line names what belongs to one corner (R_MIN, with I_B = 0 there).

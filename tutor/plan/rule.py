@@ -7,14 +7,15 @@ Place in the data flow: plans and `everything` -> rules -> the worlds a learner'
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from math import isfinite, nan, sqrt
 from typing import Any
 
 from tutor.plan.plan import Step
-from tutor.quantities.expression import Expr, evaluate, from_json, symbols_of, to_json
+from tutor.quantities.evaluator import Evaluator, evaluator
+from tutor.quantities.expression import Expr, from_json, symbols_of, to_json
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,14 @@ class Rule:
         sides = self.coefficients if self.expr is None else (self.expr,)
         return tuple(dict.fromkeys(name for side in sides for name in symbols_of(side)))
 
+    @cached_property
+    def works_out(self) -> Evaluator:
+        """What the rule comes to at some values, made ready once: rules are applied at every corner of every world."""
+        if self.expr is not None:
+            return evaluator(self.expr)
+        sides = [evaluator(item) for item in self.coefficients]
+        return lambda values: _root([side(values) for side in sides])
+
 
 def rules_of(steps: Iterable[Step]) -> tuple[Rule, ...]:
     """The rules of planned steps."""
@@ -41,38 +50,37 @@ def apply_rules(rules: Iterable[Rule], known: Mapping[str, float]) -> dict[str, 
     """`known` and all that follows from it (SI); a quantity already known keeps its value."""
     values = dict(known)
     for rule in rules:
-        if rule.target not in values:
-            found = value_of(rule, values)
-            if found is not None:
-                values[rule.target] = found
+        target = rule.target
+        if target not in values:
+            # As `value_of`, which would be called for every rule at every corner of every world.
+            try:
+                found = rule.works_out(values)
+            except (KeyError, ArithmeticError):
+                continue
+            if isinstance(found, float | int) and isfinite(found):
+                values[target] = float(found)
     return values
 
 
 def value_of(rule: Rule, values: Mapping[str, float]) -> float | None:
     """What a rule comes to, or None when something it needs is unknown or it has no finite value."""
-    for name in rule.needs:
-        if name not in values:
-            return None
     try:
-        if rule.expr is not None:
-            found = evaluate(rule.expr, values)
-        else:
-            found = _root([evaluate(item, values) for item in rule.coefficients])
-    except (ZeroDivisionError, ArithmeticError):
+        found = rule.works_out(values)
+    except (KeyError, ArithmeticError):
         return None
     # A root of a negative number is complex in Python: no value here.
-    return float(found) if isinstance(found, int | float) and math.isfinite(found) else None
+    return float(found) if isinstance(found, float | int) and isfinite(found) else None
 
 
 def _root(coefficients: list[float]) -> float:
     """The root with + before the square root, as `evaluate.polynomial_root`; nan for degrees above two."""
     if len(coefficients) != 3:
-        return math.nan
+        return nan
     low, middle, high = coefficients
     inside = middle * middle - 4 * high * low
     if inside < 0:
-        return math.nan
-    root = math.sqrt(inside)
+        return nan
+    root = sqrt(inside)
     return 2 * low / (-middle - root) if middle > 0 else (-middle + root) / (2 * high)
 
 

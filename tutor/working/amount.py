@@ -48,7 +48,7 @@ def work_out(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | Non
 
 
 def _in_bounds(found: Amount | None) -> Amount | None:
-    if found is None or not abs(found.value) < MOST_SIZE or not math.isfinite(found.slack):
+    if found is None or not abs(found[0]) < MOST_SIZE or not math.isfinite(found[1]):
         return None
     return found
 
@@ -76,14 +76,72 @@ def _made_ready(node: Node, amount_of: AmountOf) -> Ready | Amount | None:
     if not any(callable(part) for part in inner):
         return work_out(node, _unknown, amount_of)
 
+    if isinstance(node, Product):
+        return _product_ready(inner)
+    if isinstance(node, Quotient):
+        return _quotient_ready(inner)
+    if isinstance(node, Sum):
+        return _sum_ready(inner)
+
     def ready(value_of: ValueOf) -> Amount | None:
-        found: list[Amount] = []
+        found = _all_of(inner, value_of)
+        return None if found is None else _in_bounds(_joined(node, found))
+
+    return ready
+
+
+def _all_of(inner: list[Ready | Amount], value_of: ValueOf) -> list[Amount] | None:
+    found: list[Amount] = []
+    for part in inner:
+        amount = part if isinstance(part, Amount) else part(value_of)
+        if amount is None:
+            return None
+        found.append(amount)
+    return found
+
+
+def _product_ready(inner: list[Ready | Amount]) -> Ready:
+    first, *rest = inner
+
+    def ready(value_of: ValueOf) -> Amount | None:
+        product = first if isinstance(first, Amount) else first(value_of)
+        if product is None:
+            return None
+        for part in rest:
+            amount = part if isinstance(part, Amount) else part(value_of)
+            if amount is None:
+                return None
+            product = _times(product, amount)
+        return _in_bounds(product)
+
+    return ready
+
+
+def _quotient_ready(inner: list[Ready | Amount]) -> Ready:
+    over, under = inner
+
+    def ready(value_of: ValueOf) -> Amount | None:
+        above = over if isinstance(over, Amount) else over(value_of)
+        if above is None:
+            return None
+        below = under if isinstance(under, Amount) else under(value_of)
+        return None if below is None else _in_bounds(_over(above, below))
+
+    return ready
+
+
+def _sum_ready(inner: list[Ready | Amount]) -> Ready:
+    def ready(value_of: ValueOf) -> Amount | None:
+        value = slack = reach = 0.0
         for part in inner:
             amount = part if isinstance(part, Amount) else part(value_of)
             if amount is None:
                 return None
-            found.append(amount)
-        return _in_bounds(_joined(node, found))
+            value += amount[0]
+            slack += amount[1]
+            if amount[2] > reach:
+                reach = amount[2]
+        return _in_bounds(Amount(value, slack, reach))
 
     return ready
 
@@ -122,8 +180,7 @@ def _joined(node: Node, parts: list[Amount]) -> Amount | None:
             product = _times(product, part)
         return product
     if isinstance(node, Sum):
-        values, slacks, reaches = zip(*parts, strict=True)
-        return Amount(sum(values), sum(slacks), max(reaches))
+        return _sum_ready(list(parts))(_unknown)
     if isinstance(node, Minus):
         return Amount(-parts[0].value, parts[0].slack, parts[0].reach)
     if isinstance(node, Power):
@@ -162,22 +219,20 @@ def _children(node: Node) -> tuple[Node, ...]:
 
 
 def _times(a: Amount, b: Amount) -> Amount:
-    return Amount(
-        a.value * b.value,
-        abs(a.value) * b.slack + abs(b.value) * a.slack,
-        max(a.reach * abs(b.value), b.reach * abs(a.value)),
-    )
+    (x, x_slack, x_reach), (y, y_slack, y_reach) = a, b
+    x_size, y_size = abs(x), abs(y)
+    left, right = x_reach * y_size, y_reach * x_size
+    return Amount(x * y, x_size * y_slack + y_size * x_slack, left if left >= right else right)
 
 
 def _over(a: Amount, b: Amount) -> Amount | None:
-    if b.value == 0:
+    (x, x_slack, x_reach), (y, y_slack, y_reach) = a, b
+    if y == 0:
         return None
-    size = abs(b.value)
-    return Amount(
-        a.value / b.value,
-        a.slack / size + abs(a.value) * b.slack / (size * size),
-        max(a.reach / size, abs(a.value) * b.reach / (size * size)),
-    )
+    x_size, size = abs(x), abs(y)
+    square = size * size
+    left, right = x_reach / size, x_size * y_reach / square
+    return Amount(x / y, x_slack / size + x_size * y_slack / square, left if left >= right else right)
 
 
 def _power(base: Amount, exponent: Amount) -> Amount | None:

@@ -88,6 +88,12 @@ def literals_in(node: Node) -> list[Literal]:
     return [item for part in parts(node) for item in literals_in(part)]
 
 
+def leaf_count(node: Node) -> int:
+    """How many numbers and symbols a tree holds."""
+    inner = parts(node)
+    return sum(map(leaf_count, inner)) if inner else 1
+
+
 def kind_of(node: Node) -> Kind:
     """What a member is made of."""
     numbers = [item for item in literals_in(node) if not is_coefficient(item)]

@@ -19,7 +19,7 @@ from tutor.working.symbolise import Guess, Past, borne_out, overlay_of, symbolis
 from tutor.working.tree import Literal, Name, Node, Relation, Standing, parts, rebuilt
 from tutor.working.truth import Effort, Truth, chain_holds, true_here, true_of_circuit
 
-MOST_PLACES = 800  # tried for the relation behind a line of numbers
+MOST_PLACES = 600  # tried for the relation behind a line of numbers
 
 
 def follows(question: Question, ground: Ground, past: Past, others: Others) -> Truth | None:

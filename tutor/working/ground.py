@@ -232,16 +232,23 @@ def distinct(
     return list(found.values())
 
 
-def distinct_in(world: World, names: Sequence[str]) -> list[Place]:
-    """The distinct places of a world for a line that speaks of `names`, its own values being taken."""
+def distinct_in(
+    world: World, names: Sequence[str], seen: set[tuple[float | None, ...]] | None = None
+) -> list[Place]:
+    """The distinct places of a world for a line that speaks of `names`, its own values being taken.
+
+    Places with values that were `seen` in worlds before are left out, and new ones are added to it.
+    """
     spoken = _changes_among(names, world)
     places = _places_of(world, *spoken)
     columns = [_column(world, spoken, places, name) for name in names]
-    found: dict[tuple[float | None, ...], Place] = {}
+    taken = set[tuple[float | None, ...]]() if seen is None else seen
+    found: list[Place] = []
     for place, values in zip(places, zip(*columns, strict=True) if columns else ((),) * len(places), strict=True):
-        if values not in found and None not in values:
-            found[values] = place
-    return list(found.values())
+        if values not in taken and None not in values:
+            taken.add(values)
+            found.append(place)
+    return found
 
 
 def _column(

@@ -183,6 +183,7 @@ def checking_tables() -> Json:
         },
         "truth": {
             "CANCELLED": bands.CANCELLED,
+            "LONG": truth.LONG,
             "OVERHEAD": truth.OVERHEAD,
             "RESULT_BAND": bands.RESULT_BAND,
             "SLIP_SHARE": bands.SLIP_SHARE,

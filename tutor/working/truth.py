@@ -17,6 +17,7 @@ from tutor.working.chain import (
     Question,
     Scaling,
     kind_of,
+    leaf_count,
     literals_in,
     names_in,
     plain_amount,
@@ -30,6 +31,7 @@ from tutor.working.world import World
 SYMBOLS_BAND = 1e-7  # two ways of writing the same, of the largest term
 MANY = 4  # places from which on a tree is made ready before it is worked out at each
 OVERHEAD = 8  # of trying a relation at all, in places
+LONG = 12  # leaves of a relation from which on trying it counts double, from twice as many on threefold
 
 Overlay = Callable[[World, Place, str], float | None]
 
@@ -91,7 +93,7 @@ def true_places(
         if not worlds:
             continue
         tried = _tried(worlds[0], names, overlay)
-        if effort is not None and not effort.spend(len(tried) + OVERHEAD):
+        if effort is not None and not effort.spend((len(tried) + OVERHEAD) * _weight(left, right)):
             return
         idle: list[Place] = []
         many = len(tried) > MANY
@@ -115,6 +117,11 @@ def true_places(
             return
 
 
+def _weight(left: Node, right: Node) -> int:
+    """How much trying a relation once counts: a long one more, as working it out takes longer."""
+    return 1 + (leaf_count(left) + leaf_count(right)) // LONG
+
+
 def _is_idle(world: World, place: Place, names: Sequence[str], overlay: Overlay) -> bool:
     """Whether a symbol is nought at a place, where any sign and factor of it would be right.
 
@@ -124,9 +131,11 @@ def _is_idle(world: World, place: Place, names: Sequence[str], overlay: Overlay)
     return all(name in plain for name in names) and any(overlay(world, place, name) == 0 for name in names)
 
 
-def _tried(world: World, names: Sequence[str], overlay: Overlay) -> list[Place]:
+def _tried(
+    world: World, names: Sequence[str], overlay: Overlay, seen: set[tuple[float | None, ...]] | None = None
+) -> list[Place]:
     if overlay is value_in:
-        return distinct_in(world, names)
+        return distinct_in(world, names, seen)
     return distinct(places_in(world, names), names, _places_of(world, overlay))
 
 
@@ -184,12 +193,14 @@ def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | 
     agreeing = [(scaling, sides) for scaling, sides in scaled if sides]
     if not agreeing:
         return None
+    seen: set[tuple[float | None, ...]] = set()  # what most symbols come to is the same whatever is chosen
     for case in _cases(ground, names):
-        tried = _tried(case.world, names, overlay)
+        tried = _tried(case.world, names, overlay, seen)
         for scaling, sides in agreeing:
             for place in tried:
                 if sides_hold(question, sides, _names_of(case.world, place, overlay)):
-                    words = case.world.situations[place.situation].words if len(tried) > 1 else ""
+                    one_of_many = len(_tried(case.world, names, overlay)) > 1
+                    words = case.world.situations[place.situation].words if one_of_many else ""
                     told = ", ".join(item for item in (words, case.words) if item)
                     return Truth(told, case, scaling != Scaling(), place, scaling)
         if not names:

@@ -204,8 +204,14 @@ def _inputs(ask: AskRecipe) -> set[str]:
 
 def _extremes(corners: Sequence[Mapping[str, float]]) -> dict[str, float]:
     """X_MIN and X_MAX of every quantity over some corners."""
-    found: dict[str, float] = {}
-    for name in dict.fromkeys(name for values in corners for name in values):
-        values = [corner[name] for corner in corners if name in corner]
-        found[f"{name}_MIN"], found[f"{name}_MAX"] = min(values), max(values)
-    return found
+    least: dict[str, float] = {}
+    most: dict[str, float] = {}
+    for corner in corners:
+        for name, value in corner.items():
+            if name not in least:
+                least[name] = most[name] = value
+            elif value < least[name]:
+                least[name] = value
+            elif value > most[name]:
+                most[name] = value
+    return {key: value for name in least for key, value in ((f"{name}_MIN", least[name]), (f"{name}_MAX", most[name]))}
