@@ -45,7 +45,7 @@ CIRCUIT = circuit(
     constants=("V_I", "R", "V_Z0", "r_z", "I_ZT"),
     preferred=("I_Z", "V_O", "I_R"),
     report=("V_TH", "V_O", "I_R", "I_L", "R_L", "I_Z", "V_R", "R", "P_R", "P_Z", "P_O", "P_I", "eta", "S_V", "R_OUT"),
-    typical={"V_I": 15.0, "R": 220.0, "V_Z0": 8.9, "r_z": 6.0, "I_ZT": 0.028, "I_L": 0.01},
+    typical={"V_I": 15.0, "R": 220.0, "V_Z0": 8.9, "r_z": 6.0, "I_ZT": 0.028, "I_L": 0.01, "V_RIP": 1.0},
     readings=("V_Z", "I_Z", "V_O", "V_I", "I_R", "I_L", "R_L"),
     composites=(
         Composite(
@@ -75,6 +75,15 @@ CIRCUIT = circuit(
             "r_z = (V_Z_2 - V_Z_1)/(I_Z_2 - I_Z_1)",
             cost=1.2,
             why="The slope is the change of voltage over the change of current.",
+        ),
+        Composite(
+            "seen-from-zener",
+            "Seen from the zener: one source, behind $R$ and the load side by side",
+            "I_Z = (V_I*R_L/(R + R_L) - V_Z0)/(r_z + (R||R_L))",
+            ("breakdown",),
+            cost=1.0,
+            why="To the zener, supply, $R$ and load look like one source: the divider's voltage behind $R||R_L$.",
+            loads=(LoadModel.RESISTOR,),
         ),
         Composite(
             "divider",
@@ -129,6 +138,16 @@ CIRCUIT = circuit(
             adds=(("slope.R_OUT", "Output resistance taken as the zener's slope alone", "R_OUT = r_z"),),
             watches="R_OUT",
             title="$R$ left out beside $r_z$",
+        ),
+        Variant("zener-ripple", "loaded", words="the load stands beside $r_z$ whenever it is a resistance $R_L$"),
+        Variant(
+            "zener-ripple",
+            "unloaded",
+            words="$S_V = r_z/(R + r_z)$, the load left out",
+            removes=("slope.S_V",),
+            adds=(("slope.S_V", "Sensitivity to the line, the load left out", "S_V = r_z/(R + r_z)"),),
+            watches="S_V",
+            title="the load left out beside $r_z$",
         ),
     ),
     ends={

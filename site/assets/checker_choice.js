@@ -86,7 +86,7 @@
   function ownBounds(choice, bounds, past) {
     if (choice.near) {
       const own = entry(past.values, choice.near);
-      return own === null || !(own > 1e-3 && own < 1e9) ? bounds : { low: own, high: null };
+      return own === null || !(own > 1e-12 && own < 1e9) ? bounds : { low: own, high: null };
     }
     if (choice.load) {
       const own = entry(past.values, choice.load);
@@ -126,7 +126,7 @@
       return there ? "" : checker.say("not-on-shelf", slots);
     }
     if (!choice.series) return "";
-    if (value > 1e-3 && value < 1e9 && checker.isPreferred(value, choice.series)) return "";
+    if (value > 1e-12 && value < 1e9 && checker.isPreferred(value, choice.series)) return "";
     return checker.say("no-series-value", slots);
   }
 

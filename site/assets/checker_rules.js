@@ -46,7 +46,7 @@
       case "^":
         return wholePower(evaluate(expr[1], values), expr[2]);
       case "f":
-        return Math.sqrt(evaluate(expr[2], values));
+        return (expr[1] === "cbrt" ? Math.cbrt : Math.sqrt)(evaluate(expr[2], values));
       default:
         break;
     }

@@ -113,7 +113,12 @@
     if (value === 0) return `0 ${printed}`.trimEnd();
     const number = shifted(written(value, figures || tables.writing.DEFAULT_FIGURES), unit.shownPower);
     const power = prefixOf(number, unit);
-    return `${writeNumber(shifted(number, -power))} ${tables.printed.prefixes[power]}${printed}`.trimEnd();
+    let scaled = shifted(number, -power);
+    // Where no larger prefix is used, 6944 µF: a zero before the point would stand for a figure.
+    if (scaled.power > 0 && adjusted(scaled) < 6) {
+      scaled = shifted(rounded(value, adjusted(scaled) + 1), unit.shownPower - power);
+    }
+    return `${writeNumber(scaled)} ${tables.printed.prefixes[power]}${printed}`.trimEnd();
   };
 
   // A number as Python's `g` writes it: six figures at most, no zeros behind.

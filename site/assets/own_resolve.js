@@ -77,10 +77,11 @@
   }
 
   // Whether every inequality of the region could be tested; the usual region alone may be taken on trust, when no
-  // standing value speaks against it.
-  function isTaken(outcome, isUsual) {
+  // standing value that follows speaks against it (one that is given, such as ideal diodes, is as it is given).
+  function isTaken(outcome, isUsual, given) {
     if (outcome.plan.bounds.every((bound) => bound.names.every((name) => outcome.values.has(name)))) return true;
-    return isUsual && own.unusual(outcome.values) === null;
+    const found = new Map([...outcome.values].filter((pair) => !given.has(pair[0])));
+    return isUsual && own.unusual(found) === null;
   }
 
   function words(plan) {
@@ -153,7 +154,7 @@
         continue;
       }
       if (outcome.values && fitting.length && plan.silent) continue;
-      if (outcome.values && isTaken(outcome, isUsual)) fitting.push({ ...outcome, tried: [...tried] });
+      if (outcome.values && isTaken(outcome, isUsual, given)) fitting.push({ ...outcome, tried: [...tried] });
       else if (!fitting.length) {
         isOpen = isOpen || Boolean(outcome.values) || !outcome.refused.refuted;
         tried.push({ plan: plan, why: outcome.refused ? outcome.refused.why : own.unusual(outcome.values) || UNTOLD });

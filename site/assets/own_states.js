@@ -15,7 +15,7 @@
     if (tag === "s") return values.has(first) ? values.get(first) : NaN;
     if (tag === "n" || tag === "v") return first;
     if (tag === "d") return NaN; // a sensitivity that stands for itself
-    if (tag === "f") return Math.sqrt(own.amount(expr[2], values));
+    if (tag === "f") return (first === "cbrt" ? Math.cbrt : Math.sqrt)(own.amount(expr[2], values));
     if (tag === "^") return wholePower(own.amount(first, values), expr[2]);
     let found = own.amount(first, values);
     if (tag === "-") return -found;

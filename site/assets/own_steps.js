@@ -90,6 +90,11 @@
     return slope > 0 ? [slope, -start] : [-slope, start];
   }
 
+  // Whether a quotient or a parallel stands anywhere in an expression: what comes of it is not exact.
+  function divides(expr) {
+    return Array.isArray(expr) && (expr[0] === "/" || expr[0] === "||" || expr.slice(1).some(divides));
+  }
+
   // The text of a slot: a given with all its figures, whatever was worked out with three or four.
   function slotText(slot, worked) {
     const [kind, ...rest] = slot;
@@ -99,7 +104,7 @@
     if (kind === "e") {
       const expr = rest[0];
       value = own.amount(expr, worked.values);
-      const whole = expr[0] === "s" || expr[0] === "+";
+      const whole = expr[0] === "s" || (expr[0] === "+" && !divides(expr));
       if (whole && symbolsOf(expr).every((name) => worked.exact.has(name))) figures = ALL;
     } else {
       const [slope, constant] = collected(rest[0], rest[1], rest[2], worked.values);

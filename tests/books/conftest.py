@@ -20,13 +20,15 @@ ROWS: dict[str, dict[str, Any]] = {
 # One printed unit in SI. "%/mA" is per ampere.
 SI = {
     "V": 1.0, "mV": 1e-3, "A": 1.0, "mA": 1e-3, "uA": 1e-6, "ohm": 1.0, "kohm": 1e3, "W": 1.0, "mW": 1e-3, "1": 1.0,
-    "%": 1e-2, "%/V": 1e-2, "%/mA": 10.0,
+    "uF": 1e-6, "Hz": 1.0, "ms": 1e-3, "%": 1e-2, "%/V": 1e-2, "%/mA": 10.0, "C": 1.0, "%/C": 1e-2, "mV/C": 1e-3,
+    "V/C": 1.0,
 }  # fmt: skip
 
 
 def agrees(value: float, printed: str, units: float = 0.5) -> bool:
     """Whether a value, in the printed unit, is within so many units of the last printed figure of what is printed."""
-    places = len(printed.partition(".")[2])
+    figures, _, power = printed.partition("e")
+    places = len(figures.partition(".")[2]) - int(power or 0)
     return abs(value - float(printed)) <= units * 10.0**-places + 1e-9 * abs(value)
 
 

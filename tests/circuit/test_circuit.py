@@ -81,7 +81,10 @@ def test_the_first_value_of_a_convention_is_ours():
     assert FOLDER.circuit("follower").convention_values() == {
         "base-current": ("exact", "load-over-h_FE", "neglected"),
     }
-    assert FOLDER.circuit("zener-shunt").convention_values() == {"load-slope": ("thevenin", "zener")}
+    assert FOLDER.circuit("zener-shunt").convention_values() == {
+        "load-slope": ("thevenin", "zener"),
+        "zener-ripple": ("loaded", "unloaded"),
+    }
     assert FOLDER.circuit("source").convention_values() == {"load-regulation": ("full-load", "no-load", "nominal")}
 
 
@@ -99,7 +102,7 @@ def test_every_name_a_circuit_speaks_of_is_a_letter_symbol(name: str):
     found = FOLDER.circuit(name)
     spoken = [*found.constants, *found.preferred, *found.report, *found.typical, *found.defaults]
     spoken += [*found.readings, *found.ends, *found.derivation, *(slope.symbol for slope in found.slopes)]
-    spoken += [word.symbol for word in found.nodes.values()]
+    spoken += [word.symbol for word in found.nodes.values() if word.symbol]
     spoken += [found.root_preference[0]] if found.root_preference else []
     spoken += [item for variant in found.variants for item in (variant.watches, variant.against) if item]
     assert [item for item in spoken if not is_symbol(item)] == []

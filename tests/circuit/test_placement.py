@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import pytest
 
-from tutor.circuit.components import COMPONENTS, PartKind
+from tutor.circuit.component import PartKind
+from tutor.circuit.components import COMPONENTS
 from tutor.circuit.placement import (
     Lead,
     Place,

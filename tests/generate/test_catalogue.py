@@ -301,9 +301,23 @@ def test_files_with_a_leading_underscore_are_not_listed(folder: Path):
 def test_ids_are_file_names_with_hyphens():
     """zener_shunt.py is zener-shunt; every circuit and family of ours is found, sorted."""
     ours = ProblemsFolder(OURS)
-    for found, place in ((ours.circuit_ids(), "circuits"), (ours.family_ids(), "families")):
+    for found, place in ((ours.circuit_stems(), "circuits"), (ours.family_ids(), "families")):
         assert list(found) == sorted(file.stem.replace("_", "-") for file in (OURS / place).glob("*.py"))
     assert all(ours.family(name).id == name for name in ours.family_ids())
+    assert {ours.circuit(name).stem for name in ours.circuit_ids()} == set(ours.circuit_stems())
+
+
+def test_a_circuit_in_several_forms_is_found_by_each():
+    """`reservoir` is its first form; each form has an id of its own; what is none is refused with the nearest."""
+    ours = ProblemsFolder(OURS)
+    forms = ours.circuit_forms("reservoir")
+    assert [item.form for item in forms] == ["bridge", "half-wave", "centre-tap"]
+    assert ours.circuit("reservoir").id == "reservoir-bridge"
+    for item in forms:
+        assert ours.circuit(item.id).form == item.form and item.stem == "reservoir"
+        assert item.id in ours.circuit_ids() and "reservoir" not in ours.circuit_ids()
+    with pytest.raises(UnknownName, match="did you mean 'reservoir-bridge'"):
+        ours.circuit("reservoir-brigde")
 
 
 def test_the_bytes_of_files_key_the_store(folder: Path):

@@ -86,13 +86,23 @@ def test_coming_back_it_is_one_fraction_positive_terms_first(text: str, written:
     assert plain(from_sympy(to_sympy(read_expression(text)))) == written
 
 
-def test_a_square_root_comes_back_as_one():
-    """√ and 1/√ have trees; a cube root has none, and says so."""
+def test_a_root_comes_back_as_one():
+    """√, 1/√, the cube root and its square have trees; a fifth root has none, and says so."""
     volts = sympy_symbol("V_I")
     assert from_sympy(sympy.sqrt(volts)) == Func("sqrt", Sym("V_I"))
     assert from_sympy(1 / sympy.sqrt(volts)) == Div(Num(1), Func("sqrt", Sym("V_I")))
+    third = Func("cbrt", Sym("V_I"))
+    assert from_sympy(volts ** sympy.Rational(1, 3)) == third
+    assert from_sympy(volts ** sympy.Rational(2, 3)) == Pow(third, 2)
+    assert to_sympy(third) == volts ** sympy.Rational(1, 3)
     with pytest.raises(ValueError, match="no tree for"):
-        from_sympy(volts ** sympy.Rational(1, 3))
+        from_sympy(volts ** sympy.Rational(1, 5))
+
+
+def test_a_number_kept_before_a_bracket_comes_back():
+    """−(V_I + V_O)/2, as factoring leaves it, has a tree."""
+    form = sympy.Mul(sympy.Rational(-1, 2), sympy_symbol("V_I") + sympy_symbol("V_O"), evaluate=False)
+    assert from_sympy(form) == Neg(Div(Add((Sym("V_I"), Sym("V_O"))), Num(2)))
 
 
 leaf = st.one_of(

@@ -6,6 +6,7 @@ Closed forms alone are used; a straight zener is one with r_z = 0.
 from __future__ import annotations
 
 from functools import cache
+from math import isnan
 from pathlib import Path
 from random import Random
 
@@ -77,6 +78,56 @@ def test_an_unregulating_shunt_is_a_divider():
     assert same(slope("zener-shunt", "off", LoadModel.RESISTOR, "V_O", "V_I"), "R_L/(R + R_L)")
 
 
+# A regulator across its output, and all that it takes beside the load.
+ACROSS = [
+    ("zener-shunt", "breakdown", "I_Z"),
+    ("compensated-shunt", "regulating", "I_Z"),
+    ("boosted-shunt", "regulating", "I_Z + I_C"),
+    ("reference-shunt", "regulating", "I_K + I_DIV"),
+    ("opamp-shunt", "regulating", "I_C + I_DIV"),
+]
+
+
+@pytest.mark.parametrize(("circuit_id", "region", "taken"), ACROSS, ids=[item[0] for item in ACROSS])
+def test_a_regulator_across_its_output_takes_what_the_load_leaves(circuit_id: str, region: str, taken: str):
+    """Whatever the load gives up it takes, so that current through R and drop stay; the line moves it, not the output.
+
+    Straight zeners; it never gives: with the load at what R brings, it is left nothing, and more it cannot serve.
+    """
+    known = forms(circuit_id, region, LoadModel.SINK)
+    own = sympy.sympify(taken, locals=known).subs(STRAIGHT)
+    load, line, series = (sympy_symbol(name) for name in ("I_L", "V_I", "R"))
+    assert sympy.cancel(sympy.diff(own, load) + 1) == 0
+    assert sympy.cancel(sympy.diff(own, line) - 1 / series) == 0
+    for held, by in (("I_R", load), ("V_O", load), ("V_O", line)):
+        assert sympy.cancel(sympy.diff(known[held].subs(STRAIGHT), by)) == 0, (held, by)
+    brought = known["I_R"].subs(STRAIGHT)
+    assert sympy.cancel(own.subs(load, brought)) == 0
+
+
+def test_a_transistor_divides_the_zener_current_and_the_output_resistance():
+    """∂I_Z/∂I_L is −1/(h_FE + 1) with a transistor across the output, and the slope counts by that share."""
+    gain = sympy_symbol("h_FE") + 1
+    rate = slope("boosted-shunt", "regulating", LoadModel.SINK, "I_Z", "I_L").subs(STRAIGHT)
+    assert sympy.cancel(rate * gain + 1) == 0
+    output = slope("boosted-shunt", "regulating", LoadModel.SINK, "V_O", "I_L")
+    shared = {sympy_symbol("r_z"): sympy_symbol("r_z") / gain}
+    plain = slope("zener-shunt", "breakdown", LoadModel.SINK, "V_O", "I_L").subs(shared)
+    assert sympy.cancel(output - plain) == 0
+
+
+def test_the_drift_of_zeners_changes_sign_near_five_volts():
+    """The catalogue's coefficients: negative below 4.7 V, positive above 5.6 V, between them near nothing.
+
+    Microsemi MicroNote 203; JEDEC 1N47xxA, Crea-Tek Rev. 3.0.
+    """
+    rows = FOLDER.parts()["zeners"].rows
+    told = {float(row["V_Z"]): float(row["alpha_Z"]) for row in rows if not isnan(row["alpha_Z"])}
+    assert all(value < 0 for volts, value in told.items() if volts < 4.7)
+    assert all(value > 0 for volts, value in told.items() if volts > 5.6)
+    assert all(abs(value) < 0.0004 for volts, value in told.items() if 4.7 <= volts <= 5.6)
+
+
 def test_a_follower_stands_one_junction_below_its_zener():
     """∂V_O/∂V_BE = −1 and ∂V_O/∂V_Z0 = 1 with a straight zener, whatever load and gain."""
     for by, expected in (("V_BE", "-1"), ("V_Z0", "1"), ("I_L", "0"), ("h_FE", "0"), ("V_I", "0")):
@@ -105,6 +156,12 @@ POWERS = [
     # The transistor's P_Q is that of its collector; the base junction's V_BE I_B is the rest.
     ("follower", "regulating", "P_R + P_Z + P_Q + P_O + V_BE*I_B"),
     ("follower", "starved", "P_R + P_Z + P_Q + P_O + V_BE*I_B"),
+    ("boosted-shunt", "regulating", "P_R + P_Z + P_Q + P_O + V_B*I_B + V_B*I_RBE"),
+    ("boosted-shunt", "zener-alone", "P_R + P_Z + P_O + V_B*I_RBE"),
+    ("compensated-shunt", "regulating", "P_R + P_Z + P_O + V_F*I_Z"),
+    ("reference-shunt", "regulating", "P_R + P_D + P_O + (V_O - V_TAP)*I_DIV + V_TAP*(I_LOWER + I_REF)"),
+    # The op-amp's supply, which brings the base its current, is not drawn.
+    ("opamp-shunt", "regulating", "P_R + P_Q + P_O + V_O*I_DIV"),
 ]
 
 

@@ -39,8 +39,19 @@ PATIENT = settings(
 SENSIBLE = {
     "V_I": (8, 40), "V_OC": (8, 40), "R": (50, 1000), "R_S": (0.5, 10), "V_Z0": (3, 12), "r_z": (1, 30),
     "I_ZT": (5e-3, 50e-3), "V_BE": (0.7, 0.7), "h_FE": (20, 200), "I_I": (0.05, 1.5), "I_L": (1e-3, 0.05),
-    "R_L": (10, 4700),
+    "R_L": (10, 4700), "R_BE": (100, 1000), "R_1": (1e3, 22e3), "R_2": (1e3, 22e3), "V_REF": (1.2, 6.2),
+    "I_REF": (1e-6, 4e-6), "N_T": (5, 40), "V_SEC": (6, 22), "V_F": (0.7, 0.7), "f": (50, 60), "C": (1e-3, 1e-2),
+    "V_O": (1, 5), "R_W": (0.05, 2),
 }  # fmt: skip
+# What the regions of a regulator across its output need to be met at all often enough.
+ACROSS = {
+    ("boosted-shunt", "regulating"): {"R": (10, 100), "R_L": (100, 4700), "V_I": (16, 40)},
+    ("boosted-shunt", "zener-alone"): {"R": (400, 1000), "R_BE": (100, 200), "V_I": (8, 16), "I_L": (1e-3, 5e-3)},
+    ("boosted-shunt", "off"): {"V_Z0": (30, 45), "V_I": (8, 25)},
+    ("reference-shunt", "off"): {"V_REF": (5, 6.2), "R": (400, 1000), "R_L": (10, 300), "V_I": (8, 12)},
+    ("opamp-shunt", "regulating"): {"R": (10, 200), "R_L": (200, 4700), "V_I": (20, 40), "V_REF": (1.2, 3)},
+    ("opamp-shunt", "off"): {"V_REF": (5, 6.2), "R": (400, 1000), "R_L": (10, 300), "V_I": (8, 12)},
+}
 FOLLOWER_LOAD = {"I_L": (0.05, 1.0), "R_L": (10, 1000)}
 OUT_OF_REACH = {"V_Z0": (10, 45)}  # a zener the line hardly reaches
 DEAD_LINE = {"V_I": (0.05, 0.69)}  # below one junction, where the follower is off
@@ -83,7 +94,8 @@ def points(draw: st.DrawFn, space: Space) -> dict[str, float]:
     """An operating point at which the region holds and every quantity is finite and not negative."""
     ranges = {**SENSIBLE, **(FOLLOWER_LOAD if space.circuit.id == "follower" else {})}
     ranges |= OUT_OF_REACH if space.region.parts.get("Z") == "off" else {}
-    ranges |= DEAD_LINE if space.region.parts.get("Q") == "off" else {}
+    ranges |= DEAD_LINE if (space.circuit.id, space.region.id) == ("follower", "off") else {}
+    ranges |= ACROSS.get((space.circuit.id, space.region.id), {})
     drawn = []
     for name in parameters(space.circuit, space.load):
         low, high = ranges[name]

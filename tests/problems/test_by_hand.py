@@ -15,24 +15,16 @@ Vocabulary: a *sheet* is one problem worked by hand.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 
 import pytest
 
 import tutor
+from tests.problems.raw_supply_by_hand import RAW_SUPPLY
+from tests.problems.sheet_by_hand import Sheet
+from tests.problems.shunt_sheets import SHUNT
 from tutor.generate.problem import Problem, WaypointKind
 
 CLOSE = 1e-9
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """Data and results of one problem, in SI; `accepted` holds the whole set of right choices, `state` words."""
-
-    given: dict[str, float]
-    answers: dict[str, float]
-    accepted: dict[str, tuple[float, ...]] = field(default_factory=dict)
-    state: str = ""
 
 
 def source_from_two_loads() -> Sheet:
@@ -241,6 +233,7 @@ def follower_from_the_output_wanted() -> Sheet:
 
 SHEETS: dict[str, Callable[[], Sheet]] = {
     "supply-source-model:3:1": source_from_two_loads,
+    **RAW_SUPPLY,
     "zener-resistor:2:1": resistor_for_a_load_range,
     "zener-resistor:3:1": resistor_for_every_zener,
     "zener-slope:3:1": slope_from_two_readings,
@@ -249,6 +242,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "follower-state:3:1": least_gain_and_line,
     "follower-design:2:1": follower_for_every_transistor,
     "follower-design:3:1": follower_from_the_output_wanted,
+    **SHUNT,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)
 

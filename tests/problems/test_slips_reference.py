@@ -12,8 +12,8 @@ the number under test.
 from __future__ import annotations
 
 import json
+import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -21,8 +21,10 @@ from typing import Any
 import pytest
 
 import tutor
+from tests.problems.shunt_slips import SHUNT_DIFFERENCES, SHUNT_NAMES
+from tests.problems.slip_names import FOLLOWER, LINE, LOAD, ONE_LINE, ONE_LOAD, SLOPE, ZENER, Differs
 from tutor.generate.draws import Drawn, draw_numbers
-from tutor.generate.family import NoMargin, RoundAway, Slip, key_of_ask
+from tutor.generate.family import Choose, ChooseRating, NoMargin, RoundAway, Slip, key_of_ask
 from tutor.quantities.expression import evaluate, symbols_of
 from tutor.quantities.formula import read_expression
 from tutor.quantities.preferred import Series, is_preferred
@@ -30,20 +32,32 @@ from tutor.solution.desk import Desk
 
 NUMBERS = range(1, 21)
 CLOSE = 1e-9
+WIDEST_STEP = {Series.E24: 1.5 / 1.3, Series.E12: 1.5 / 1.2}  # from one value to the next (IEC 60063)
 REFERENCE: dict[str, dict[str, Any]] = {
     row["id"]: row for row in json.loads((Path(__file__).parent / "slips.json").read_text(encoding="utf-8"))
 }
 
-LINE = {"Vmin": "V_I_MIN", "Vmax": "V_I_MAX"}
-ONE_LINE = {"Vin": "V_I", "Vmin": "V_I", "Vmax": "V_I"}
-ONE_LOAD = {"IL": "I_L", "ILmax": "I_L", "ILmin": "I_L"}
-LOAD = {"ILmax": "I_L_MAX", "ILmin": "I_L_MIN"}
-ZENER = {"VZ": "V_Z", "IZmin": "I_ZK", "PZM": "P_ZM"}
-SLOPE = {"VZT": "V_ZT", "IZ": "I_Z", "IZT": "I_ZT", "rz": "r_z", "R": "R"}
-FOLLOWER = {"VBE": "V_BE", "hFE": "h_FE", "Vo": "V_Z - V_BE"}
+WINDING = {"Vs": "V_SEC", "Vh": "V_SEC", "nd": "2", "VF": "V_F", "f": "f", "C": "C", "IL": "I_L", "Vpk": "V_PK",
+           "Vr": "V_RIP"}  # fmt: skip
 
 # Family, level -> what each name of the references is called there.
 NAMES: dict[tuple[str, int], dict[str, str]] = {
+    ("supply-peak", 1): WINDING,
+    ("supply-peak", 2): {**WINDING, "Vmains": "V_PRI", "Nr": "2*N_T"},
+    ("supply-ripple", 1): WINDING,
+    ("supply-ripple", 2): WINDING,
+    ("supply-ripple", 3): WINDING,
+    ("supply-line-change", 1): {**WINDING, "Vs": "V_SEC_NOM", "tl": "1 - V_SEC_MIN/V_SEC_NOM"},
+    ("supply-line-change", 3): WINDING,
+    ("supply-reservoir", 1): {**WINDING, "Vr": "V_RIP_MAX"},
+    ("supply-reservoir", 2): {**WINDING, "Vs": "V_SEC_MAX", "tl": "0", "reg": "0"},
+    ("supply-headroom", 1): {
+        **WINDING, "Vs": "V_SEC_NOM", "tl": "1 - V_SEC_MIN/V_SEC_NOM", "Vr": "I_L_MAX/(2*f*C)",
+        "Vpk": "sqrt(2)*V_SEC_MIN - 2*V_F",
+    },
+    ("supply-transformer", 1): WINDING,
+    ("supply-transformer", 2): WINDING,
+    ("regulation-figures", 1): {"VNL": "V_OC", "VFL": "V_I"},
     ("supply-source-model", 1): {"Vmin": "V_I_1", "VZ": "V_I_2", "ILmax": "I_I_2", "IZmin": "0 - I_I_1"},
     ("supply-source-model", 2): {
         "Vmin": "V_I_1", "VZ": "V_I_2", "ILmax": "I_I_2", "IZmin": "0 - I_I_1", "VNL": "V_OC", "VFL": "V_I",
@@ -67,23 +81,8 @@ NAMES: dict[tuple[str, int], dict[str, str]] = {
         **FOLLOWER, **LINE, **LOAD, **ZENER, "hFE": "h_FE_MIN", "hFEtyp": "h_FE_MAX", "R": "R",
     },
     ("follower-design", 3): {**FOLLOWER, **LINE, **LOAD, **ZENER, "R": "R"},
+    **SHUNT_NAMES,
 }  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Differs:
-    """Where a family asks for something else than the reference's quantity: how its formula is read there, and why.
-
-    `names` (and `wrong_names`, `right_names` for one of the two formulas) are put over the level's; the reference's
-    formulas must then come to `wrong` and `right` (formulas over keys and VALUE) instead of to VALUE.
-    """
-
-    why: str
-    names: Mapping[str, str] = field(default_factory=dict)
-    wrong_names: Mapping[str, str] = field(default_factory=dict)
-    right_names: Mapping[str, str] = field(default_factory=dict)
-    wrong: str = "VALUE"
-    right: str = "VALUE"
 
 
 EMITTER_FOR_COLLECTOR = (
@@ -97,6 +96,15 @@ CURRENT_FOR_RESISTOR = (
 
 # Family, level, reference -> how the family differs, for every place where it does.
 DIFFERENCES: dict[tuple[str, int, str], Differs] = {
+    ("supply-ripple", 2, "U19"): Differs(
+        "the family asks for the ripple factor, which is the reference's r.m.s. value over the mean",
+        wrong="VALUE*V_DC",
+        right="VALUE*V_DC",
+    ),
+    ("supply-reservoir", 2, "U14"): Differs(
+        "a tapped winding has one diode in the way, and its loaded voltage is that at the lowest line",
+        wrong_names={"Vs": "V_SEC_MIN", "VF": "V_F/2", "Vr": "I_L_MAX/(2*f*C)"},
+    ),
     **{
         ("follower-design", level, reference): Differs(EMITTER_FOR_COLLECTOR, right=f"VALUE*({gain} + 1)/{gain}")
         for level, gain in ((2, "h_FE_MAX"), (3, "h_FE"))
@@ -130,38 +138,16 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
     ("zener-resistor", 3, "S13"): Differs(
         "zeners range: most voltage is left across R by the lowest", names={"VZ": "V_Z_MIN"}
     ),
+    **SHUNT_DIFFERENCES,
 }
 
-BELIEF = "a belief, not a number"
-CIRCUIT = "needs a circuit that is not here yet"
-FAMILY = "no family asks for this yet"
-OMITTED = "a step left out, not a number"
-
-NOT_USED = {
-    "S03": f"{FAMILY}: no statement gives a nominal line beside its ends",
-    "S09": f"{FAMILY}: no statement gives a nominal line beside its ends",
-    "S15": OMITTED,
-    "S19": f"{OMITTED}; zener-state asks for the state itself",
-    "S22": BELIEF,
-    "S23": BELIEF,
-    "S24": BELIEF,
-    "S25": f"{FAMILY}: a zener fitted forward is a fault to be found",
-    "S27": f"{FAMILY}: a current at a corner of the resistor's tolerance",
-    "S29": f"{FAMILY}: the efficiency of a shunt regulator",
-    "S30": BELIEF,
-    "E03": f"{CIRCUIT}: Darlington pair",
-    "E06": "within the approximation that the circuit declares, so accepted and no slip",
-    "E07": f"{FAMILY}: the emitter current from the collector current",
-    "E11": f"{FAMILY}: a zener current where its least is given too",
-    "E16": BELIEF,
-    "E17": f"{FAMILY}: the output resistance of a follower",
-    "E18": BELIEF,
-    "E19": BELIEF,
-    "N02": f"{CIRCUIT}: reservoir",
-    "N04": BELIEF,
-    "N05": BELIEF,
-    "N06": "a way of working, not a wrong route: judged as rounded too far",
-    "N07": "a way of working, not a wrong route: judged as a unit left out",
+# Slips that no family uses, and why: the rows of the table of occurrences that say so.
+NOT_USED: dict[str, str] = {
+    reference: row["why_not"]
+    for reference, row in tomllib.loads((Path(__file__).parent / "occurrences.toml").read_text(encoding="utf-8"))[
+        "slips"
+    ].items()
+    if "why_not" in row
 }
 
 
@@ -190,8 +176,10 @@ def label(case: object) -> str:
     return case.id if isinstance(case, Slip) else str(case)
 
 
-CASES = [case for case in referring() if not isinstance(case[2].edit, RoundAway | NoMargin)]
 CHOICES = [case for case in referring() if isinstance(case[2].edit, RoundAway | NoMargin)]
+# A step left out has no formula in the list of the trade's slips.
+OMISSIONS = [case for case in referring() if case not in CHOICES and REFERENCE[case[3]]["wrong_expr"] is None]
+CASES = [case for case in referring() if case not in CHOICES and case not in OMISSIONS]
 
 
 def asked_here(family: str, level: int, slip: Slip, region: str) -> bool:
@@ -241,30 +229,47 @@ def test_a_slip_gives_the_value_of_the_trades_formula(family: str, level: int, s
 def test_a_wrong_choice_is_the_one_the_trade_describes(family: str, level: int, slip: Slip, reference: str) -> None:
     """S14 rounds R up past its bound to the next preferred value; S16 takes the rating that just covers the power."""
     assert REFERENCE[reference]["kind"] == "choice" and REFERENCE[reference]["wrong_expr"] is None
+    asks = desk().family(family).levels[level - 1].asks
+    (ask,) = [ask for ask in asks if isinstance(ask, Choose | ChooseRating) and key_of_ask(ask) == slip.at]
+    for drawn in draws(family, level):
+        keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
+        wrong, right = float(drawn.run.slips[slip.id][0]), keys[slip.at]
+        if isinstance(ask, Choose):
+            assert reference == "S14"
+            bound, widest = keys[ask.high], WIDEST_STEP[ask.series]
+            assert is_preferred(wrong, ask.series) and is_preferred(right, ask.series)
+            assert right <= bound < wrong <= bound * widest, drawn.number
+        else:
+            assert reference == "S16"
+            assert keys[ask.load] <= wrong <= right, drawn.number
+            assert right >= 1.5 * keys[ask.load], drawn.number
+
+
+@pytest.mark.parametrize(("family", "level", "slip", "reference"), OMISSIONS, ids=label)
+def test_a_power_not_worked_out_again_is_too_small(family: str, level: int, slip: Slip, reference: str) -> None:
+    """S15: the resistor chosen is smaller than its bound, so the zener has more than it would have at the bound."""
+    assert reference == "S15" and slip.at == "P_Z_MAX"
     for drawn in draws(family, level):
         keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
         wrong = float(drawn.run.slips[slip.id][0])
-        if reference == "S14":
-            assert is_preferred(wrong, Series.E24) and is_preferred(keys["R"], Series.E24)
-            assert keys["R"] <= keys["R_MAX"] < wrong <= keys["R_MAX"] * 1.5 / 1.3, drawn.number  # E24's widest step
-        else:
-            assert reference == "S16"
-            assert keys["P_R_MAX"] <= wrong <= keys["P_RM"], drawn.number
-            assert keys["P_RM"] >= 1.5 * keys["P_R_MAX"], drawn.number
+        assert wrong < keys["P_Z_MAX"] and keys["R"] < keys["R_MAX"], drawn.number
+        assert wrong == pytest.approx(keys["V_Z"] * (keys["V_I_MAX"] - keys["V_Z"]) / keys["R_MAX"], rel=CLOSE)
 
 
 def test_every_slip_of_the_trade_is_used_or_has_a_reason() -> None:
-    """S01 to S30, E01 to E19 and N01 to N07: each stands in a family or in NOT_USED with its reason, never in both."""
+    """U01 to U22, S01 to S30, E01 to E19 and N01 to N12: each stands in a family or in NOT_USED, never in both."""
     wanted = {
-        f"{letter}{number:02}" for letter, last in (("S", 30), ("E", 19), ("N", 7)) for number in range(1, last + 1)
+        f"{letter}{number:02}"
+        for letter, last in (("U", 22), ("S", 30), ("E", 19), ("N", 12))
+        for number in range(1, last + 1)
     }
     used = {reference for _, _, _, reference in referring()}
     assert set(REFERENCE) == wanted
-    assert not used & set(NOT_USED), "used after all: take it out of NOT_USED"
+    assert not used & set(NOT_USED), "used after all: say where in occurrences.toml"
     assert used | set(NOT_USED) == wanted
     for reference, why in NOT_USED.items():
         row = REFERENCE[reference]
-        assert why and (row["wrong_expr"] is None or BELIEF not in why), reference
+        assert why and (row["wrong_expr"] is None or "a belief" not in why), reference
         assert row["source"], reference
 
 

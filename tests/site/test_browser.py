@@ -252,19 +252,25 @@ def test_a_worked_solution_opens_step_by_step_with_enter(reader: Reader, content
 
 def test_a_derivation_in_a_lesson_opens_step_by_step(reader: Reader) -> None:
     page = reader.open("lessons/shunt.html")
-    steps = page.locator(".derivation .step")
-    if steps.count() > 1:
-        expect(steps.nth(1)).to_be_hidden()
-        page.get_by_role("button", name="all steps").click()
-    expect(steps.last).to_be_visible()
+    opened = 0
+    for derivation in page.locator(".derivation").all():
+        steps = derivation.locator(".step")
+        if steps.count() > 2:
+            expect(steps.nth(1)).to_be_hidden()
+            derivation.get_by_role("button", name="all steps").click()
+            expect(steps.last).to_be_visible()
+            opened += 1
+    assert opened > 1
 
 
 def test_a_prediction_gives_a_reason_for_whatever_is_chosen(reader: Reader) -> None:
     for lesson in ("raw-supply", "shunt", "series"):
         page = reader.open(f"lessons/{lesson}.html")
+        asked = page.locator(".prediction").count()
         reasons = page.locator(".prediction .reason")
-        expect(reasons).to_have_count(3)
-        for place in range(3):
+        assert asked >= 1
+        expect(reasons).to_have_count(3 * asked)
+        for place in range(3 * asked):
             expect(reasons.nth(place)).to_be_hidden()
             page.locator(".prediction input").nth(place).check()
             expect(reasons.nth(place)).to_be_visible()

@@ -54,11 +54,17 @@ def ground(name: str, **choices: float) -> Ground:
 
 
 @cache
-def laws_of(circuit_id: str, region_id: str, names: tuple[str, ...], readings: tuple[str, ...] = ()) -> tuple[Law, ...]:
-    """The laws of a circuit in a region, the load being what `names` speak of."""
+def laws_of(
+    circuit_id: str,
+    region_id: str,
+    names: tuple[str, ...],
+    readings: tuple[str, ...] = (),
+    assumed: tuple[tuple[str, str], ...] = (),
+) -> tuple[Law, ...]:
+    """The laws of a circuit in a region under conventions, the load being what `names` speak of."""
     circuit = our_desk().circuit(circuit_id)
     region = circuit.region(region_id)
-    return derive(circuit, region, load_model(names), readings=readings).laws
+    return derive(circuit, region, load_model(names), conventions=dict(assumed), readings=readings).laws
 
 
 def broken(laws: tuple[Law, ...], values: Env) -> tuple[list[str], int]:
@@ -83,4 +89,8 @@ def broken(laws: tuple[Law, ...], values: Env) -> tuple[list[str], int]:
 
 def laws_for(sheet: Sheet, recipe: Recipe) -> tuple[Law, ...]:
     """The laws a recipe's worlds are to keep."""
-    return laws_of(sheet.circuit, recipe.region, recipe.known)
+    level = sheet.problem.split(":")
+    assumed: tuple[tuple[str, str], ...] = ()
+    if len(level) == 3:  # a level may take conventions that its circuit does not take first
+        assumed = tuple(our_desk().family(level[0]).levels[int(level[1]) - 1].assume.items())
+    return laws_of(sheet.circuit, recipe.region, recipe.known, (), assumed)

@@ -58,7 +58,8 @@ def test_a_coupled_step_says_what_was_put_in():
 
 def test_a_name_keeps_its_capital_inside_a_sentence():
     """Ohm's and Kirchhoff's laws are named; other titles begin small."""
-    first, *_ = worked("zener-shunt", {"V_I": 15.0, "R": 220.0, "V_Z0": 8.96, "r_z": 5.0, "R_L": 1000.0}, "V_O")
+    given = {"V_I": 15.0, "R": 220.0, "V_Z0": 11.0, "r_z": 5.0, "V_BE": 0.7, "h_FE": 50.0, "R_L": 50.0}
+    first, *_ = worked("follower", given, "V_O")
     assert "(Ohm's law for the load)" in first.why
     assert "(the zener's straight line)" in first.why
 

@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
+import tutor
 from tutor.errors import SteadyrailError
 from tutor.quantities.expression import Sym
 from tutor.solution.solution import Chain, WorkedStep
 from tutor.views.content import CircuitContent
-from tutor.views.lessons import read_lesson, read_lessons, set_lesson
+from tutor.views.lessons import FamilyLinks, LevelLink, read_lesson, read_lessons, set_lesson
 from tutor.views.press import make_press
 from tutor.views.sources import site_folder
 
@@ -30,6 +31,44 @@ def test_a_lesson_is_long_enough_and_answers_its_own_question(path: Path) -> Non
     for word in ("load", "line", "temperature"):
         assert f"**{word}**" in lesson.text
     assert "{{problems}}" in lesson.text and "## Cautions" in lesson.text
+
+
+READY = {"compare-rectifiers"}  # a section that waits for its family
+SECTION = re.compile(r"^## .*\{#([a-z-]+)\}$", re.MULTILINE)
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_every_family_of_the_raw_supply_and_of_shunts_has_a_section(path: Path) -> None:
+    """Each says why before how, and ends with the problems of its kind; none speaks of a family that is not there."""
+    lesson = read_lesson(path)
+    pieces = SECTION.split(lesson.text)
+    sections = dict(zip(pieces[1::2], pieces[2::2], strict=True))
+    assert len(sections) == len(pieces) // 2, "two sections for one family"
+    families = {name for name in tutor.families() if tutor.open_desk().family(name).lesson == lesson.id}
+    if lesson.stage <= 2:
+        assert families <= set(sections)
+    assert set(sections) - families <= READY
+    for family, text in sections.items():
+        assert len(re.sub(r"\$.*?\$|\{\{.*?\}\}", "x", text).split()) >= 60, family
+        assert text.count(f"{{{{problems:{family}}}}}") == (family in families), family
+
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_a_lesson_sets_with_the_circuits_there_are(path: Path) -> None:
+    """Its formulas read, its circuits derive what it asks for, every question is asked where the text is."""
+    lesson = read_lesson(path)
+    folder = tutor.open_desk().folder
+    derives = {name: dict.fromkeys(folder.circuit(name).derivation, (STEP,)) for name in folder.circuit_ids()}
+    circuits = {
+        name: CircuitContent(name, name, "", f"<svg>{name}</svg>", (), (), derived, (), ())
+        for name, derived in derives.items()
+    }
+    body = set_lesson(lesson, circuits, (), make_press(site_folder() / "templates"))
+    asked = [lesson.prediction, *lesson.questions.values()]
+    assert body.count('<form class="prediction"') == len(asked)
+    assert all(len(question.choices) == 3 for question in asked)
+    assert all(len(choice.reason.split()) >= 12 for question in asked for choice in question.choices)
+    assert "{{" not in body and "{#" not in body and "$" not in body
 
 
 LESSON = """+++
@@ -52,6 +91,14 @@ prediction = {question = "Q", choices = []}
             LESSON + "{{figur:circuit}}",
             "lesson.md has no use for the placeholder '{{figur:circuit}}'; did you mean 'figure'?",
         ),
+        (
+            LESSON + "{{figure:foldback}}",
+            "lesson.md speaks of the circuit 'foldback', but there are: zener-shunt",
+        ),
+        (
+            LESSON + "{{prediction:heat}}",
+            "lesson.md asks for the question 'heat', but its front matter has: none",
+        ),
         (LESSON + "{{derivation:V_Q}}", "lesson.md asks for the derivation of V_Q, but circuit 'zener-shunt' derives:"),
     ],
 )
@@ -59,7 +106,7 @@ def test_a_lesson_with_a_mistake_is_told_where(text: str, told: str, tmp_path: P
     path = tmp_path / "lesson.md"
     path.write_text(text, encoding="utf-8")
     with pytest.raises(SteadyrailError) as caught:
-        set_lesson(read_lesson(path), CIRCUIT, (), make_press(site_folder() / "templates"))
+        set_lesson(read_lesson(path), {"zener-shunt": CIRCUIT}, (), make_press(site_folder() / "templates"))
     assert told in caught.value.sentence
 
 
@@ -71,7 +118,7 @@ def test_lessons_come_in_the_order_of_the_path() -> None:
 def test_a_lesson_sets_formulas_notes_and_displays(tmp_path: Path) -> None:
     path = tmp_path / "lesson.md"
     path.write_text(LESSON + "# *It* is $V_I_MIN$.\n\n> a note\n\n$$R_OUT = R||r_z$$\n", encoding="utf-8")
-    body = set_lesson(read_lesson(path), CIRCUIT, (), make_press(site_folder() / "templates"))
+    body = set_lesson(read_lesson(path), {"zener-shunt": CIRCUIT}, (), make_press(site_folder() / "templates"))
     assert '<aside class="margin-note">\n<p>a note</p>\n</aside>' in body
     assert '<div class="display chain"><math display="block"' in body
     assert '<em>It</em> is <math alttext="V_I_MIN">' in body and "\ue000" not in body
@@ -80,6 +127,49 @@ def test_a_lesson_sets_formulas_notes_and_displays(tmp_path: Path) -> None:
 def test_placeholders_are_filled_where_they_stand(tmp_path: Path) -> None:
     path = tmp_path / "lesson.md"
     path.write_text(LESSON + "before\n\n{{derivation:V_O}}\n\n{{figure:circuit}}\n\nafter\n", encoding="utf-8")
-    body = set_lesson(read_lesson(path), CIRCUIT, (), make_press(site_folder() / "templates"))
+    body = set_lesson(read_lesson(path), {"zener-shunt": CIRCUIT}, (), make_press(site_folder() / "templates"))
     places = [body.index(part) for part in ("before", "Zener in breakdown", "<svg>", "after")]
     assert places == sorted(places) and "{{" not in body
+
+
+SECTIONS = """+++
+title = "T"
+stage = 2
+order = 1
+circuit = "zener-shunt"
+prediction = {question = "Q", choices = []}
+[questions.heat]
+question = "Which part is hottest?"
+choices = [{text = "the load", reason = "no"}]
++++
+## The state {#zener-state}
+
+{{prediction:heat}}
+
+{{figure:other}}
+
+{{derivation:V_O of other}}
+
+{{problems:zener-state}}
+
+## Its range {#zener-range}
+
+{{problems:zener-range}}
+"""
+
+
+def test_sections_have_places_questions_circuits_and_problems_of_their_own(tmp_path: Path) -> None:
+    path = tmp_path / "lesson.md"
+    path.write_text(SECTIONS, encoding="utf-8")
+    lesson = read_lesson(path)
+    assert lesson.section_of("zener-state") == "#zener-state" and lesson.section_of("zener-slope") == ""
+    assert lesson.circuits() == ("zener-shunt", "other")
+    other = CircuitContent("other", "Other", "", "<svg>other</svg>", (), (), {"V_O": (STEP,)}, (), ())
+    links = (LevelLink(1, "state-1.html", ""), LevelLink(2, "state-2.html", ""))
+    state = FamilyLinks("zener-state", "State", "", links)
+    circuits = {"zener-shunt": CIRCUIT, "other": other}
+    body = set_lesson(lesson, circuits, (state,), make_press(site_folder() / "templates"))
+    assert '<h2 id="zener-state">The state</h2>' in body and '<h2 id="zener-range">' in body
+    assert "Which part is hottest?" in body and "<svg>other</svg>" in body and "Zener in breakdown" in body
+    assert body.count('<p class="practice">') == 1, "a family without problems leaves nothing"
+    assert '<a href="state-1.html">level 1</a>,' in body and '<a href="state-2.html">level 2</a>.' in body

@@ -119,9 +119,10 @@ def test_no_script_evaluates_text_or_writes_markup(site: Path) -> None:
 
 def test_links_labels_and_descriptions_lead_somewhere(site: Path) -> None:
     # WCAG 2.2: 1.3.1 and 4.1.2 need references that resolve; ids must be unique for that (HTML Living Standard, 3.2.6).
-    for path in pages(site):
-        page = read_page(path)
-        ids = [attributes["id"] for _, attributes in page.tags if "id" in attributes]
+    read = {path.resolve(): read_page(path) for path in pages(site)}
+    places = {path: [item["id"] for _, item in page.tags if "id" in item] for path, page in read.items()}
+    for path, page in read.items():
+        ids = places[path]
         assert len(ids) == len(set(ids)), f"{path.name} repeats an id"
         for _, attributes in page.tags:
             for name in ("for", "aria-labelledby", "aria-describedby"):
@@ -130,7 +131,8 @@ def test_links_labels_and_descriptions_lead_somewhere(site: Path) -> None:
         for attributes in page.named("a", "link", "script"):
             target, _, fragment = (attributes.get("href") or attributes.get("src") or "").partition("#")
             assert (path.parent / target).exists(), f"{path.name} leads to {target}"
-            assert not fragment or fragment in ids
+            there = places[(path.parent / target).resolve()] if target and fragment else ids
+            assert not fragment or fragment in there, f"{path.name} leads to {target}#{fragment}"
 
 
 def test_every_page_has_language_title_one_heading_and_no_gap_in_its_headings(site: Path) -> None:

@@ -25,6 +25,7 @@ from typing import Any
 
 import pytest
 
+from tests.witness.shunt_forms import SHUNT_FORMS
 from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import SteadyrailError, Unreachable
 from tutor.generate.catalogue import ProblemsFolder
@@ -53,6 +54,7 @@ def _load_forms() -> ModuleType:
 
 
 forms = _load_forms()
+FORMS = (*forms.FORMS, *SHUNT_FORMS)
 
 
 def find_ngspice() -> str:
@@ -169,7 +171,7 @@ def circuit_of(circuit_id: str) -> Circuit:
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     """A test that takes `form` runs for every one."""
     if "form" in metafunc.fixturenames:
-        metafunc.parametrize("form", forms.FORMS, ids=[form.deck for form in forms.FORMS])
+        metafunc.parametrize("form", FORMS, ids=[form.deck for form in FORMS])
 
 
 def keeping(function: Callable[..., object], key: Callable[..., object]) -> Callable[..., object]:
@@ -246,5 +248,5 @@ class Witness:
 @pytest.fixture
 def witness() -> Witness:
     """The forms, and what runs and compares them."""
-    by_deck = {form.deck: form for form in (*forms.FORMS, *forms.STATES)}
+    by_deck = {form.deck: form for form in (*FORMS, *forms.STATES)}
     return Witness(FOLDER, HERE / "decks", by_deck, find_ngspice, run_deck, worst_of)

@@ -60,6 +60,9 @@ FOLLOWER = {
     "h_FE": (30.0, 100.0),
 }
 SOURCE = {"V_OC": (5.0, 30.0), "I_I": (0.02, 2.0), "fall": (0.001, 0.2)}
+# Reservoir: windings of 6-22 V, 50 or 60 Hz, 470-10 000 uF, 20 mA-2 A, ripple under a third of the crest, as in the
+# usual rectifier problem of a course; V_F 0.5-1.1 V.
+RESERVOIR = {"N_T": (5.0, 40.0), "V_SEC": (6.0, 22.0), "V_F": (0.5, 1.1), "C": (470e-6, 10e-3), "I_L": (0.02, 2.0)}
 CLEAR = 0.01  # how far a drawn state keeps from its border, as a share of the zener voltage
 
 
@@ -155,6 +158,22 @@ def supply(names: tuple[str, ...]) -> Callable[[Random], Values | None]:
     return draw
 
 
+def reservoir(pulses: int, load: str) -> Callable[[Random], Values | None]:
+    """Draws of a rectifier with so many top-ups a cycle and a reservoir; heavy ripple is left out."""
+
+    def draw(source: Random) -> Values | None:
+        values = pick(source, RESERVOIR)
+        values["f"] = source.choice((50.0, 60.0))
+        crest = 2**0.5 * values["V_SEC"] - 2 * values["V_F"]
+        ripple = values["I_L"] / (pulses * values["f"] * values["C"])
+        values["R_L"] = (crest - ripple / 2) / values["I_L"]
+        values["V_O"] = (crest - ripple) * (0.2 + 0.7 * source.random())
+        names = ("N_T", "V_SEC", "V_F", "f", "C", "V_O", load)
+        return {name: values[name] for name in names} if ripple < crest / 3 else None
+
+    return draw
+
+
 def _zener_form(circuit: str, state: str, zener: tuple[str, ...], words: str, load: str) -> Form:
     conducts = state in ("breakdown", "regulating")
     draw = shunt(conducts, zener, load) if circuit == "zener-shunt" else follower(conducts, zener, load)
@@ -184,6 +203,17 @@ FORMS = (
             (STRAIGHT, f"{off}_current", "I_L"),
             (SLOPE, f"{off}_slope", "R_L"),
         )
+    ),
+    *(
+        Form(
+            f"reservoir_{form.replace('-', '_')}_{words}",
+            f"reservoir-{form}",
+            "charged",
+            ("N_T", "V_SEC", "V_F", "f", "C", "V_O", load),
+            reservoir(pulses, load),
+        )
+        for form, pulses in (("half-wave", 1), ("centre-tap", 2), ("bridge", 2))
+        for load, words in (("I_L", "current"), ("R_L", "resistor"))
     ),
     Form("follower_off", "follower", "off", ("V_I", "R", "V_Z", "V_BE", "h_FE", "R_L"), follower_off),
 )

@@ -4,8 +4,10 @@ Vocabulary: a *region* of a circuit is a choice of region for each part that has
 active"), tried in the order declared; a *composite* is a relation a person uses that follows from the derived laws
 (the engine proves it); a *variant* is another convention for the same law; a *what-if* is a quantity of the same
 circuit with one part in another state (V_TH: the output with the zener taken out); a *slope* is a sensitivity with a
-letter symbol of its own (S_V, R_OUT); *typical* values (SI) are one sensible operating point in the first region, at
-which derived signs are read off. Of two roots that both fit, `root_preference` (quantity, greatest?, why) chooses.
+letter symbol of its own (S_V, R_OUT); a *form* is one of several netlists that serve the same end under one name (a
+half-wave, centre-tap or bridge rectifier before a reservoir), each a Circuit of its own; *typical* values (SI) are one
+sensible operating point in the first region, at which derived signs are read off. Of two roots that both fit,
+`root_preference` (quantity, greatest?, why) chooses.
 Place in the data flow: problems/circuits/*.py -> Circuit -> laws.
 """
 
@@ -31,7 +33,7 @@ class LoadModel(Enum):
 
 @dataclass(frozen=True)
 class NodeWord:
-    """A node's voltage symbol and how a sentence names it ("the output node")."""
+    """A node's voltage symbol ('' for a node whose voltage no law speaks of) and its words ("the output node")."""
 
     symbol: str
     words: str
@@ -51,7 +53,11 @@ class Region:
 
 @dataclass(frozen=True)
 class Composite:
-    """A relation a person uses, written by the author and proved by the engine in `regions` (all when empty)."""
+    """A relation a person uses, written by the author and proved by the engine in `regions` (all when empty).
+
+    `loads` names the load models it is for (all when empty): seen from the zener, a load that is a resistance stands
+    beside R, and one that draws a fixed current does not.
+    """
 
     id: str
     title: str
@@ -59,6 +65,11 @@ class Composite:
     regions: tuple[str, ...] = ()
     cost: float = 1.3
     why: str = ""
+    loads: tuple[LoadModel, ...] = ()
+
+    def speaks_in(self, region_id: str, load: LoadModel) -> bool:
+        """Whether it is for that region and load model."""
+        return (not self.regions or region_id in self.regions) and (not self.loads or load in self.loads)
 
 
 @dataclass(frozen=True)
@@ -92,7 +103,9 @@ class Variant:
     """One value of a named convention: laws taken out, equations put in (id, title, formula).
 
     An approximate one names the quantity it neglects or bends (`watches`, compared with `against`), and the limit of
-    its error as a fraction. `words` is prose for a statement's table: how the convention reads the quantity.
+    its error as a fraction. `words` is prose for a statement's table: how the convention reads the quantity. Where a
+    symbol is named by `given`, the convention is taken when that is among somebody's givens and none is named; `holds`
+    is an inequality without which it does not apply.
     """
 
     convention: str
@@ -104,6 +117,8 @@ class Variant:
     limit: float = 0.02
     title: str = ""
     words: str = ""
+    given: str = ""
+    holds: str = ""
 
 
 @dataclass(frozen=True)
@@ -133,6 +148,12 @@ class Circuit:
     readings: tuple[str, ...] = ()
     aliases: Mapping[str, str] = field(default_factory=dict)
     shorted: str = ""  # the region it is in with its output shorted; '' where that is not asked of it
+    form: str = ""
+
+    @property
+    def stem(self) -> str:
+        """The name its forms share, which is that of its file: `reservoir` for `reservoir-bridge`."""
+        return self.id.removesuffix(f"-{self.form}") if self.form else self.id
 
     def __hash__(self) -> int:
         return hash(self.id)  # equality looks at all of it, so a changed circuit is never taken for this one
@@ -183,8 +204,13 @@ def circuit(
     readings: tuple[str, ...] = (),
     aliases: Mapping[str, str] | None = None,
     shorted: str = "",
+    form: str = "",
 ) -> Circuit:
-    """A Circuit from its declaration; BadCircuit when nodes lack words or regions name unknown parts."""
+    """A Circuit from its declaration; BadCircuit when nodes lack words or regions name unknown parts.
+
+    Where a file holds several forms, each is given the file's `id` and its `form`, and is known as `id-form`.
+    """
+    id = f"{id}-{form}" if form else id
     parts = read_netlist(netlist, f"circuit '{id}'")
     used = {node for part in parts for node in part.nodes} - {GROUND}
     unnamed = sorted(used - set(nodes))
@@ -203,5 +229,5 @@ def circuit(
     return Circuit(
         id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
         ends or {}, defaults or {}, root_preference, drawing, report, typical, derivation or {}, readings,
-        aliases or {}, shorted,
+        aliases or {}, shorted, form,
     )  # fmt: skip

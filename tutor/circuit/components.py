@@ -4,63 +4,18 @@ Vocabulary: a *role* is what a symbol is to a part ("current", "slope"); a *regi
 (a zener in breakdown or off). One row per kind; the laws a region brings are formulas over roles in square brackets,
 with `a` and `b` (or `c`, `b`, `e`) for the node voltages. Sources: Kirchhoff's laws and Ohm's law for the linear parts;
 the straight-line zener V_Z = V_Z0 + r_z I_Z and the fixed-V_BE transistor as in Sedra and Smith, Microelectronic
-Circuits (zener shunt regulator; large-signal active model); SI units throughout.
+Circuits (zener shunt regulator; large-signal active model); SI units throughout. Windings, diodes and the reservoir of
+a raw supply have no current that stands still: what flows between them is told by `laws/rectifier.py`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from enum import Enum
-
-
-class PartKind(Enum):
-    """Kinds of part a netlist line may name."""
-
-    SOURCE = "source"
-    RESISTOR = "resistor"
-    ZENER = "zener"
-    LOAD = "load"
-    NPN = "npn"
-
-
-@dataclass(frozen=True)
-class PartLaw:
-    """A law template: `id` is prefixed to the part's name; `title` may use roles and {part}."""
-
-    id: str
-    title: str
-    formula: str
-    cost: float
-    source: str
-    why: str = ""
-
-
-@dataclass(frozen=True)
-class PartRegion:
-    """A state of a part: its words, its laws, and the inequalities that must hold to be in it."""
-
-    id: str
-    words: str
-    laws: tuple[PartLaw, ...]
-    holds: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Component:
-    """A kind of part: terminals in netlist order, roles with their default symbols, laws, regions.
-
-    `flows` says how each current crosses a terminal: (role, terminal, enters the node?).
-    """
-
-    terminals: tuple[str, ...]
-    roles: dict[str, str]
-    flows: tuple[tuple[str, str, bool], ...]
-    laws: tuple[PartLaw, ...] = ()
-    regions: tuple[PartRegion, ...] = field(default_factory=tuple)
-
+from tutor.circuit.component import Component, PartKind, PartLaw, PartRegion
+from tutor.circuit.rectifier_parts import RECTIFIER_PARTS
 
 _DEFINITION = "definition of power: voltage across times current through"
 _MODEL = "part model: Sedra and Smith, Microelectronic Circuits"
+_LOOP = "part model: ideal amplifier in a closed loop, inputs that draw nothing but what is named"
 
 COMPONENTS: dict[PartKind, Component] = {
     PartKind.SOURCE: Component(
@@ -248,7 +203,7 @@ COMPONENTS: dict[PartKind, Component] = {
                         "e = b - [junction]",
                         0.6,
                         _MODEL,
-                        "The conducting junction sits between base and output, and the output is its lower end.",
+                        "The conducting junction sits between base and emitter, and the emitter is its lower end.",
                     ),
                     PartLaw(
                         "gain",
@@ -279,4 +234,99 @@ COMPONENTS: dict[PartKind, Component] = {
             ),
         ),
     ),
+    PartKind.JUNCTION: Component(
+        terminals=("a", "b"),
+        roles={"voltage": "V_F", "current": "I_F"},
+        flows=(("current", "a", False), ("current", "b", True)),
+        regions=(
+            PartRegion(
+                "conducting",
+                "the junction conducts",
+                (
+                    PartLaw(
+                        "holds",
+                        "A conducting junction keeps its forward voltage",
+                        "a - b = [voltage]",
+                        0.6,
+                        _MODEL,
+                        "Whatever forward current it carries, a junction keeps nearly the same voltage.",
+                    ),
+                ),
+                ("[current] >= 0",),
+            ),
+            PartRegion(
+                "off",
+                "the junction is off",
+                (PartLaw("off", "A junction that is off passes nothing", "[current] = 0", 0.5, _MODEL),),
+                ("a - b <= [voltage]",),
+            ),
+        ),
+    ),
+    # The anode carries cathode and pin current together and stands at ground, where no current law is written.
+    PartKind.SHUNT_REFERENCE: Component(
+        terminals=("c", "r", "a"),
+        roles={"reference": "V_REF", "pin": "I_REF", "current": "I_K", "power": "P_D"},
+        flows=(("current", "c", False), ("pin", "r", False)),
+        laws=(
+            PartLaw(
+                "power",
+                "Power in the reference",
+                "[power] = (c - a)*[current]",
+                1.0,
+                _DEFINITION,
+                "The whole output stands across it, and its cathode current is what the load leaves.",
+            ),
+        ),
+        regions=(
+            PartRegion(
+                "regulating",
+                "the reference regulates",
+                (
+                    PartLaw(
+                        "holds",
+                        "The reference holds its pin at the reference voltage",
+                        "r - a = [reference]",
+                        0.6,
+                        _LOOP,
+                        "It takes just as much cathode current as brings its pin to the reference voltage.",
+                    ),
+                ),
+                ("[current] >= 0",),
+            ),
+            PartRegion(
+                "off",
+                "the reference is off",
+                (PartLaw("off", "Below its reference voltage it takes no current", "[current] = 0", 0.5, _LOOP),),
+                ("r - a <= [reference]",),
+            ),
+        ),
+    ),
+    PartKind.OPAMP: Component(
+        terminals=("p", "n", "o"),
+        roles={"gain": "A", "current": "I_OA"},
+        flows=(("current", "o", True),),
+        regions=(
+            PartRegion(
+                "linear",
+                "the op-amp holds the loop",
+                (
+                    PartLaw(
+                        "virtual",
+                        "The loop holds both inputs of the op-amp at one voltage",
+                        "p = n",
+                        0.6,
+                        _LOOP,
+                        "With a large gain, any output needs next to no difference between the inputs.",
+                    ),
+                ),
+            ),
+            PartRegion(
+                "low",
+                "the op-amp's output is at its lower rail",
+                (PartLaw("low", "The op-amp's output is at its lower rail, ground", "o = 0", 0.5, _LOOP),),
+                ("p <= n",),
+            ),
+        ),
+    ),
+    **RECTIFIER_PARTS,
 }

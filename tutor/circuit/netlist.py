@@ -13,7 +13,8 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from tutor.circuit.components import COMPONENTS, Component, PartKind
+from tutor.circuit.component import Component, PartKind
+from tutor.circuit.components import COMPONENTS
 from tutor.errors import BadCircuit, nearest
 from tutor.quantities.symbols import SYMBOLS
 

@@ -184,11 +184,26 @@ class Outline:
 
 
 # Half the width of a two-terminal part's body across its line, in grid units; half its length is 0.5 for all.
-_HALF_WIDTH = {"source": 0.5, "resistor": 0.25, "load": 0.25, "zener": 0.4}
+_HALF_WIDTH = {
+    "source": 0.5,
+    "resistor": 0.25,
+    "load": 0.25,
+    "zener": 0.4,
+    "winding": 0.25,
+    "diode": 0.3,
+    "reservoir": 0.4,
+    "junction": 0.3,
+}
 # One row per device kind: terminals relative to the anchor, in the netlist's order, unturned.
 _DEVICES = {
     # collector, base, emitter
     "npn": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.7), (0.3, 0), (1, -0.7)), Box(0.3, -0.7, 1.1, 0.7)),
+    # cathode, reference pin, anode
+    "shunt-reference": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.4), (0.6, 0), (1, -0.4)), Box(0.55, -0.4, 1.45, 0.4)),
+    # non-inverting input, inverting input below it, output
+    "opamp": Outline(((0, 0), (0, -1), (2, -0.5)), ((0.4, 0), (0.4, -1), (1.6, -0.5)), Box(0.4, -1.35, 1.6, 0.35)),
+    # upper end, tap, lower end of the winding, which stands upright with its tap to the right
+    "tapped-winding": Outline(((0, 1.5), (0.75, 0), (0, -1.5)), ((0, 1), (0.25, 0), (0, -1)), Box(-0.25, -1, 0.25, 1)),
 }
 
 

@@ -7,6 +7,7 @@ takes. Files are the author's own code and are run as such; nothing a learner wr
 from __future__ import annotations
 
 import importlib.util
+import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import ModuleType
@@ -24,24 +25,58 @@ class ProblemsFolder:
     path: Path
 
     def circuit_ids(self) -> tuple[str, ...]:
-        """Ids of every circuit, sorted."""
+        """Ids of every circuit, those that share a file by their forms, sorted."""
+        found: list[str] = []
+        for stem in self.circuit_stems():
+            file = self._circuit_file(stem)
+            # Only a file that holds several forms must be run to know how they are called.
+            forms = _HAS_FORMS.search(file.read_text(encoding="utf-8", errors="replace"))
+            found += [item.id for item in self.circuit_forms(stem)] if forms else [stem]
+        return tuple(sorted(found))
+
+    def circuit_stems(self) -> tuple[str, ...]:
+        """The names under which circuits are asked for, one a file, sorted: `reservoir` for all its forms."""
         return _ids(self.path / "circuits", ".py")
+
+    def circuit_forms(self, stem: str) -> tuple[Circuit, ...]:
+        """Every form of the circuits of one file, ours first; a single one for a file without forms."""
+        if stem not in self.circuit_stems():
+            raise unknown("circuit", stem, self.circuit_stems())
+        file = self._circuit_file(stem)
+        module = _load(file, BadCircuit)
+        forms = getattr(module, "FORMS", None)
+        found = (getattr(module, "CIRCUIT", None),) if forms is None else forms
+        for item in found if isinstance(found, tuple) else (found,):
+            if not isinstance(item, Circuit):
+                wanted = "CIRCUIT = circuit(...)" if forms is None else "FORMS = (circuit(...), ...)"
+                raise BadCircuit(f"{_where(file)}: expected {wanted} (got {type(item).__name__})")
+            if item.stem != stem:
+                raise BadCircuit(f"{_where(file)}: id must be '{stem}', as the file is named (got '{item.stem}')")
+            if bool(item.form) != (forms is not None):
+                raise BadCircuit(f"{_where(file)}: in FORMS every circuit needs its form=, outside FORMS none does")
+        return tuple(found)
+
+    def _circuit_file(self, stem: str) -> Path:
+        return self.path / "circuits" / f"{stem.replace('-', '_')}.py"
 
     def family_ids(self) -> tuple[str, ...]:
         """Ids of every family, sorted."""
         return _ids(self.path / "families", ".py")
 
     def circuit(self, circuit_id: str) -> Circuit:
-        """The circuit of that id; UnknownName with the nearest when there is none, BadCircuit for a wrong file."""
-        if circuit_id not in self.circuit_ids():
-            raise unknown("circuit", circuit_id, self.circuit_ids())
-        file = self.path / "circuits" / f"{circuit_id.replace('-', '_')}.py"
-        found = getattr(_load(file, BadCircuit), "CIRCUIT", None)
-        if not isinstance(found, Circuit):
-            raise BadCircuit(f"{_where(file)}: expected CIRCUIT = circuit(...) (got {type(found).__name__})")
-        if found.id != circuit_id:
-            raise BadCircuit(f"{_where(file)}: id must be '{circuit_id}', as the file is named (got '{found.id}')")
-        return found
+        """The circuit of that id (the first form for a name that forms share).
+
+        UnknownName with the nearest when there is none, BadCircuit for a wrong file.
+        """
+        stems = self.circuit_stems()
+        if circuit_id in stems:
+            return self.circuit_forms(circuit_id)[0]
+        for stem in stems:
+            if circuit_id.startswith(f"{stem}-"):
+                for item in self.circuit_forms(stem):
+                    if item.id == circuit_id:
+                        return item
+        raise unknown("circuit", circuit_id, dict.fromkeys((*stems, *self.circuit_ids())))
 
     def family(self, family_id: str) -> Family:
         """The family of that id; UnknownName with the nearest when there is none, BadFamily when its file is wrong."""
@@ -53,9 +88,11 @@ class ProblemsFolder:
             raise BadFamily(f"{_where(file)}: expected FAMILY = Family(...) (got {type(found).__name__})")
         if len(found.levels) != 3:
             raise BadFamily(f"{_where(file)}: levels must hold three levels (got {len(found.levels)})")
-        if found.circuit not in self.circuit_ids():
-            wrong = unknown("circuit", found.circuit, self.circuit_ids())
-            raise BadFamily(f"{_where(file)}: circuit: {wrong.sentence}")
+        for level in found.levels:
+            circuit = f"{found.circuit}-{level.form}" if level.form else found.circuit
+            if circuit not in self.circuit_ids():
+                wrong = unknown("circuit", circuit, self.circuit_ids())
+                raise BadFamily(f"{_where(file)}: circuit: {wrong.sentence}")
         return replace(found, id=family_id)
 
     def parts(self) -> dict[str, Catalogue]:
@@ -71,6 +108,9 @@ class ProblemsFolder:
             file = self.path / name
             contents.append(file.read_bytes() if file.is_file() else b"")
         return b"\0".join(contents)
+
+
+_HAS_FORMS = re.compile(r"^FORMS\b", re.MULTILINE)
 
 
 def _ids(folder: Path, ending: str) -> tuple[str, ...]:

@@ -20,6 +20,10 @@ STANDING = (
 CAUTIONS: Mapping[str, str] = {
     "mains-fed": "A raw supply hangs on the mains: in the laboratory start from a certified low-voltage adaptor or an "
     "isolated, current-limited bench supply, and leave the mains side closed.",
+    "transformer": "Use a safety isolating transformer, fused on its mains side, and never one whose windings are "
+    "joined.",
+    "electrolytics": "An electrolytic capacitor that is reversed or over its rated voltage may burst: check polarity "
+    "and rating, and protect your eyes at first switch-on.",
     "capacitors": "The reservoir of the supply stays charged after switch-off: wait, discharge it through a resistor, "
     "then measure before touching.",
     "hot-parts": "Resistors and transistors that dissipate a good part of a watt burn fingers and benches; mount them "

@@ -11,7 +11,7 @@ from tutor.generate.family import Choose, ChooseRating, Prefer
 from tutor.generate.sampling import Array, Environment, round12
 from tutor.quantities.preferred import Series, values_between
 
-LOWEST, HIGHEST = 0.1, 1e7  # ohms and volts: the decades a choice may come from
+LOWEST, HIGHEST = 1e-6, 1e7  # farads, ohms and volts: the decades a choice may come from
 
 
 @cache

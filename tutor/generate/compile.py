@@ -181,10 +181,14 @@ def _bound_stage(context: _Context, keys: list[str], ask: FindBound) -> Stage:
 
 
 def _falls_with(context: _Context, form: SympyExpr | None, quantity: str, field: str) -> bool:
-    """Whether the required quantity falls as `quantity` rises, read off the derived slope at the typical point."""
+    """Whether the required quantity falls as `quantity` rises, read off the derived slope at the typical point.
+
+    What a typical point does not fix (a ripple, a change, a rating) stands there at one unit of its positive sign.
+    """
     if form is None:
         raise BadFamily(f"{context.where}, {field}: the required quantity has no closed form in {quantity}")
-    return evaluate(slope(form, quantity), context.typical) < 0
+    rate = slope(form, quantity)
+    return evaluate(rate, {**dict.fromkeys(symbols_of(rate), 1.0), **context.typical}) < 0
 
 
 def _requirement_stage(context: _Context, keys: list[str], text: str, at: Mapping[str, str], field: str) -> Stage:

@@ -248,7 +248,8 @@ class Level:
 
     `ranges` names the quantities given by two ends; `given` the keys shown to the learner, in order; `require` the
     conditions a draw must meet; `data` a sentence with {KEY} placeholders; `band` the part spreads (fractions by key)
-    behind the bench band of each result.
+    behind the bench band of each result; `form` which form the circuit is in, where it has several;
+    `assume` conventions of this level alone, over the family's.
     """
 
     about: str
@@ -266,6 +267,8 @@ class Level:
     regions: tuple[str, ...] = ()
     labels: Mapping[str, str] = field(default_factory=dict)
     bench: str = ""
+    form: str = ""
+    assume: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -282,6 +285,11 @@ class Family:
     edition: int = 1
     assume: Mapping[str, str] = field(default_factory=dict)
     id: str = ""
+
+    def circuit_of(self, number: int) -> str:
+        """Id of the circuit that a level (1 to 3) is about."""
+        form = self.levels[number - 1].form
+        return f"{self.circuit}-{form}" if form else self.circuit
 
     def under(self, assumed: Mapping[str, str]) -> Family:
         """The family with other conventions in place of its own."""

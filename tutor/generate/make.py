@@ -45,7 +45,7 @@ def make_problem(
         edition=family.edition,
         title=family.title,
         circuit=family.circuit,
-        form="",
+        form=ready.circuit.form,
         statement=_fill(told, texts, ready.where),
         ask=_fill(level.ask, texts, ready.where),
         table=(
@@ -78,7 +78,7 @@ def _convention_rows(ready: ReadyLevel, drawn: Drawn) -> list[TableRow]:
     rows = []
     for convention, value in ready.family.assume.items():
         variants = [item for item in ready.circuit.variants if item.convention == convention]
-        bent = {law for item in variants for law in item.removes}
+        bent = {law for item in variants for law in (*item.removes, *(added[0] for added in item.adds))}
         words = next((item.words for item in variants if item.value == value), "")
         if words and laws & bent:
             rows.append(TableRow(f"convention: {convention.replace('-', ' ').replace('_', ' ')}", "", words))

@@ -82,9 +82,9 @@ def _decoded(
 def level_key(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int) -> str:
     """A digest of all that a level's plans are made from."""
     files = folder.file_bytes(
-        f"circuits/{circuit.id.replace('-', '_')}.py", f"families/{family.id.replace('-', '_')}.py"
+        f"circuits/{circuit.stem.replace('-', '_')}.py", f"families/{family.id.replace('-', '_')}.py"
     )
-    recipe = json.dumps([engine_digest(), family.id, number, sorted(family.assume.items())])
+    recipe = json.dumps([engine_digest(), family.id, number, circuit.form, sorted(family.assume.items())])
     return hashlib.sha256(recipe.encode() + files).hexdigest()
 
 

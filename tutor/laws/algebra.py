@@ -26,9 +26,12 @@ from tutor.quantities.expression import (
     Sym,
     Val,
     children,
+    symbols_of,
 )
 
 SympyExpr = Any  # sympy ships no types
+# The roots that make a power with that denominator; none for a whole power.
+_ROOTS: dict[int, tuple[str, ...]] = {1: (), 2: ("sqrt",), 3: ("cbrt",), 4: ("sqrt", "sqrt")}
 
 
 @cache
@@ -58,12 +61,14 @@ def to_sympy(expr: Expr) -> SympyExpr:
         return parts[0] ** expr.exponent
     if isinstance(expr, Parallel):
         return parts[0] * parts[1] / (parts[0] + parts[1])
-    return sympy.sqrt(parts[0])
+    return parts[0] ** sympy.Rational(1, 3) if expr.name == "cbrt" else sympy.sqrt(parts[0])
 
 
 def from_sympy(form: SympyExpr) -> Expr:
     """A tree a person could have written: one fraction, positive terms first."""
-    numerator, denominator = sympy.fraction(sympy.together(form))
+    # A number kept before a bracket, −(a + b)/2, is put in again, or it would be taken for a fraction without end.
+    whole = sympy.Mul(*form.args) if form.is_Mul else form
+    numerator, denominator = sympy.fraction(sympy.together(whole))
     top, bottom = _tree(_shorter(numerator)), _tree(_shorter(denominator))
     if bottom == Num(1):
         return top
@@ -97,14 +102,13 @@ def _tree(form: SympyExpr) -> Expr:
         return Add(tuple(ordered))
     if form.is_Pow:
         base, exponent = form.as_base_exp()
-        if exponent == sympy.Rational(1, 2):
-            return Func("sqrt", from_sympy(base))
-        if exponent == -sympy.Rational(1, 2):
-            return Div(Num(1), Func("sqrt", from_sympy(base)))
-        if exponent.is_Integer and exponent > 0:
-            return Pow(_tree(base), int(exponent))
-        if exponent.is_Integer:
-            return Div(Num(1), _tree(base ** (-exponent)))
+        if exponent.is_Rational and exponent.q in _ROOTS:
+            root = _tree(base) if exponent.is_Integer else from_sympy(base)
+            for name in _ROOTS[exponent.q]:
+                root = Func(name, root)
+            size = abs(int(exponent.p))
+            power = root if size == 1 else Pow(root, size)
+            return power if exponent > 0 else Div(Num(1), power)
         raise ValueError(f"no tree for {form}")
     if form.is_Mul:
         if sympy.fraction(form)[1] != 1:
@@ -118,7 +122,8 @@ def _product(form: SympyExpr) -> Expr:
     if coefficient.is_negative:
         return Neg(_tree(-form))
     factors = [_tree(factor) for factor in rest.as_ordered_factors()]
-    factors.sort(key=lambda factor: isinstance(factor, Add | Func))
+    # A root of a bare number goes before the letters, as in √2 V; brackets and other roots go after them.
+    factors.sort(key=lambda factor: isinstance(factor, Add | Func) and bool(symbols_of(factor)))
     if coefficient != 1:
         factors.insert(0, _number(coefficient))
     return factors[0] if len(factors) == 1 else Mul(tuple(factors))

@@ -12,7 +12,7 @@ from functools import lru_cache
 import sympy
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
-from tutor.circuit.components import PartKind
+from tutor.circuit.component import PartKind
 from tutor.laws.algebra import SympyExpr, sympy_symbol, to_sympy
 from tutor.laws.derive import derive
 from tutor.laws.law import Law

@@ -13,15 +13,17 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from tutor.circuit.circuit import GROUND, Circuit, LoadModel, Region
-from tutor.circuit.components import PartKind, PartLaw
+from tutor.circuit.component import PartKind, PartLaw
 from tutor.circuit.netlist import Part
 from tutor.errors import unknown
 from tutor.laws.law import Bound, Law, LawSet
+from tutor.laws.rectifier import rectifier_laws
 from tutor.quantities.expression import Add, Equation, Expr, Neg, Num, Sym, rebuild, substitute
 from tutor.quantities.expression import children as parts_of
 from tutor.quantities.formula import read_equation
 
 _KCL = "Kirchhoff's current law"
+_RIPPLE = "Ripple is a change of the input, over and over, and the output follows it as it follows any other."
 _KCL_WHY = "No charge gathers at a node: what flows in flows out."
 
 
@@ -56,7 +58,7 @@ def _derived(
     laws += [
         Law(item.id, item.title, read_equation(item.formula), "", "follows from the laws above", item.cost, item.why)
         for item in circuit.composites
-        if not item.regions or region.id in item.regions
+        if item.speaks_in(region.id, load)
     ]
     for what_if in circuit.what_ifs:
         if load in what_if.written:
@@ -70,7 +72,7 @@ def _derived(
     laws = _with_conventions(circuit, laws, dict(conventions))
     for index in readings:
         laws += _reading_laws(circuit, laws, index)
-    return LawSet(tuple(laws), tuple(_bounds(circuit, region)))
+    return LawSet(tuple(laws), (*_bounds(circuit, region), *_convention_bounds(circuit, dict(conventions))))
 
 
 @lru_cache(maxsize=64)
@@ -88,6 +90,7 @@ def _netlist_laws(circuit: Circuit, region: Region) -> tuple[Law, ...]:
         for state in here:
             for template in state.laws:
                 laws += _part_law(circuit, part, template, state.words)
+    laws += rectifier_laws(circuit.parts)
     powers = {part.kind: part.symbols["power"] for part in circuit.parts if part.symbols.get("power")}
     if PartKind.SOURCE in powers and PartKind.LOAD in powers:
         text = f"eta = {powers[PartKind.LOAD]}/{powers[PartKind.SOURCE]}"
@@ -159,6 +162,16 @@ def _bounds(circuit: Circuit, region: Region) -> list[Bound]:
     return found
 
 
+def _convention_bounds(circuit: Circuit, conventions: Mapping[str, str]) -> list[Bound]:
+    """What must hold for the conventions in use to apply."""
+    offered = circuit.convention_values()
+    return [
+        Bound("", read_equation(variant.holds))
+        for variant in circuit.variants
+        if variant.holds and conventions.get(variant.convention, offered[variant.convention][0]) == variant.value
+    ]
+
+
 def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
     """The sensitivities with letter symbols, and what a change of the input makes of the output."""
     if region != circuit.regions[0]:
@@ -176,6 +189,10 @@ def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
             change = f"D{slope.of} = {sign}{slope.symbol}*D{slope.by}"
             title = f"Change of ${slope.of}$ for a change of ${slope.by}$"
             laws.append(Law(f"change.{slope.by}", title, read_equation(change), "", "slope times change", 1.0))
+            if (slope.of, slope.by) == ("V_O", "V_I"):
+                ripple = read_equation(f"V_RIP_O = {slope.symbol}*V_RIP")
+                title = "Ripple that reaches the output"
+                laws.append(Law("ripple", title, ripple, "", "slope times change", 1.0, _RIPPLE))
     return laws
 
 

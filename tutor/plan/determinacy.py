@@ -84,7 +84,7 @@ def _manifold(
     names = parameters(circuit, load)
     forms = closed_forms(_under(circuit, conventions), region, load)
     letters = [sympy_symbol(item) for item in names]
-    functions = {name: sympy.lambdify(letters, form, "math") for name, form in forms.items()}
+    functions = {name: sympy.lambdify(letters, form, [{"sqrt": _root}, "math"]) for name, form in forms.items()}
     point = _generic_point(circuit, names)
     gradients = {name: _gradient(function, point) for name, function in functions.items()}
     functions |= _written_ones(circuit, region, load, conventions, functions)
@@ -107,6 +107,11 @@ def _generic_point(circuit: Circuit, names: tuple[str, ...]) -> list[float]:
     """The typical values, each moved a little by a share of its own so that nothing cancels by chance."""
     typical = {"R_L": 470.0, **circuit.typical}
     return [typical.get(name, 1.0) * (1 + 0.037 * (index + 1) ** 0.5) for index, name in enumerate(names)]
+
+
+def _root(value: Any) -> Any:
+    """A square root of what may be moved a little into the imaginary."""
+    return value**0.5
 
 
 def _gradient(function: Callable[..., Any], point: list[float]) -> NDArray[np.float64] | None:

@@ -1,4 +1,4 @@
-"""A plan run on numbers: straight-line, + − × ÷ and sqrt alone, scalars or numpy arrays alike.
+"""A plan run on numbers: straight-line, + − × ÷ and roots by these alone, scalars or numpy arrays alike.
 
 A *program* is the plan flattened into instructions over registers, so that running it needs no recursion and no
 algebra; generation runs it on thousands of candidates at a time, a solution on one.
@@ -28,6 +28,7 @@ from tutor.quantities.expression import (
     Sym,
     Val,
     children,
+    cube_root,
 )
 
 Number = Any  # a float or a numpy array of floats
@@ -44,6 +45,7 @@ class Op(IntEnum):
     NEG = 4
     SQRT = 5
     ROOT = 6
+    CBRT = 7
 
 
 @dataclass(frozen=True)
@@ -85,6 +87,8 @@ def _apply(op: Op, args: list[Number], chosen: Any) -> Number:
         return -args[0]
     if op is Op.SQRT:
         return np.sqrt(args[0])
+    if op is Op.CBRT:
+        return cube_root(args[0])
     return polynomial_root(args, next(chosen, PLUS))
 
 
@@ -156,7 +160,7 @@ class _Assembler:
         if isinstance(expr, Neg):
             return self.emit(Op.NEG, parts[0])
         if isinstance(expr, Func):
-            return self.emit(Op.SQRT, parts[0])
+            return self.emit(Op.CBRT if expr.name == "cbrt" else Op.SQRT, parts[0])
         assert isinstance(expr, Pow)
         product = parts[0]
         for _ in range(expr.exponent - 1):

@@ -13,6 +13,7 @@ from tutor.quantities.expression import (
     Add,
     Div,
     Expr,
+    Func,
     Mul,
     Neg,
     Num,
@@ -21,6 +22,7 @@ from tutor.quantities.expression import (
     Sym,
     Val,
     children,
+    cube_root,
     substitute,
     symbols_of,
 )
@@ -34,7 +36,7 @@ def fraction_of(value: float) -> Fraction:
 def exact(expr: Expr, numbers: Mapping[str, Fraction]) -> Fraction | None:
     """The fraction an expression comes to; None where a symbol has no number or it divides by nothing.
 
-    A square root that is no fraction is taken to the figures of a float; of a number below zero there is none.
+    A root that is no fraction is taken to the figures of a float; of a number below zero there is none.
     """
     if not all(name in numbers for name in symbols_of(expr)):
         return None
@@ -62,6 +64,8 @@ def _exact(expr: Expr, numbers: Mapping[str, Fraction]) -> Fraction:
         return Fraction(parts[0] ** expr.exponent)
     if isinstance(expr, Parallel):
         return parts[0] * parts[1] / (parts[0] + parts[1])
+    if isinstance(expr, Func) and expr.name == "cbrt":
+        return fraction_of(cube_root(float(parts[0])))
     return fraction_of(math.sqrt(parts[0]))
 
 

@@ -78,7 +78,7 @@ def _undo(side: Expr, inner: Expr, other: Expr) -> Expr | None:
     if isinstance(side, Parallel):
         rest_of = side.right if side.left is inner else side.left
         return Div(product(other, rest_of), Add((rest_of, _negated(other))))
-    return Pow(other, 2) if isinstance(side, Func) and side.name == "sqrt" else None
+    return Pow(other, 3 if side.name == "cbrt" else 2) if isinstance(side, Func) else None
 
 
 def _negated(expr: Expr) -> Expr:

@@ -56,7 +56,7 @@ def resolve(
             continue
         if isinstance(outcome, Resolved) and fitting and _is_silent(circuit, outcome, given):
             continue
-        if isinstance(outcome, Resolved) and _is_taken(circuit, outcome):
+        if isinstance(outcome, Resolved) and _is_taken(circuit, outcome, given):
             fitting.append(replace(outcome, tried=tuple(tried)))
         elif not fitting:
             still_open = still_open or isinstance(outcome, Resolved) or not outcome.refuted
@@ -86,12 +86,13 @@ def _chosen(circuit: Circuit, fitting: list[Resolved]) -> Resolved:
     return replace(taken, tried=(*taken.tried, *tried), others=tuple(others))
 
 
-def _is_taken(circuit: Circuit, outcome: Resolved) -> bool:
+def _is_taken(circuit: Circuit, outcome: Resolved, given: Mapping[str, float]) -> bool:
     """Whether every inequality of the region could be tested; the usual region alone may be taken on trust, when no
-    standing value speaks against it."""
+    standing value that follows speaks against it (one that is given, such as ideal diodes, is as it is given)."""
     if all(name in outcome.values for bound in outcome.laws.bounds for name in names_of(bound.equation)):
         return True
-    return outcome.region == circuit.regions[0] and unusual(circuit, outcome.values) is None
+    found = {name: value for name, value in outcome.values.items() if name not in given}
+    return outcome.region == circuit.regions[0] and unusual(circuit, found) is None
 
 
 def _is_silent(circuit: Circuit, outcome: Resolved, given: Mapping[str, float]) -> bool:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from tutor.circuit.circuit import Circuit
-from tutor.circuit.components import PartKind
+from tutor.circuit.component import PartKind
 from tutor.laws.law import LawSet
 from tutor.plan.evaluate import Program, root_limit
 from tutor.plan.plan import Plan, Step

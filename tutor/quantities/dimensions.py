@@ -63,11 +63,11 @@ class Dimension:
         bases = zip(("V", "A", "s", "K"), self.exponents, strict=True)
         return " ".join(base if power == 1 else f"{base}^{power}" for base, power in bases if power)
 
-    def root(self) -> Dimension | None:
-        """The dimension whose square this is, or None when an exponent is odd."""
-        if any(exponent % 2 for exponent in self.exponents):
+    def root(self, order: int = 2) -> Dimension | None:
+        """The dimension whose square (or power of that order) this is, or None when an exponent has no such part."""
+        if any(exponent % order for exponent in self.exponents):
             return None
-        return Dimension(*(exponent // 2 for exponent in self.exponents))
+        return Dimension(*(exponent // order for exponent in self.exponents))
 
 
 PURE = Dimension()
@@ -137,7 +137,7 @@ def _of_symbol(name: str, extra: Mapping[str, str]) -> Dimension:
 
 
 def _of_root(expr: Func, inside: Dimension) -> Dimension:
-    root = inside.root()
+    root = inside.root(3 if expr.name == "cbrt" else 2)
     if root is None:
         raise BadFormula(f"{expr.name} of {inside} has no unit of its own", left=inside, right=PURE)
     return root

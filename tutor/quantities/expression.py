@@ -82,7 +82,7 @@ class Parallel:
 
 @dataclass(frozen=True)
 class Func:
-    """A function of one expression: `sqrt`."""
+    """A function of one expression: `sqrt`, or `cbrt` (the cube root, of what is not below zero)."""
 
     name: str
     arg: Expr
@@ -277,8 +277,28 @@ def evaluate(expr: Expr, values: Mapping[str, float]) -> float:
         return whole_power(evaluate(expr.base, values), expr.exponent)
     if isinstance(expr, Partial):
         raise ValueError(f"the sensitivity of {expr.of} to {expr.by} has no value of its own")
+    if expr.name == "cbrt":
+        return cube_root(evaluate(expr.arg, values))
     root: float = evaluate(expr.arg, values) ** 0.5
     return root
+
+
+def cube_root(value: float) -> float:
+    """The cube root of a number above zero (0 of 0), by × ÷ + and √ alone, for equal bits everywhere.
+
+    x^(1/4) x^(1/16) x^(1/64) x^(1/256) comes within a few per cent of x^(1/3) over the range of a float's usual
+    values, and four of Newton's steps, y <- (2 y + x/y^2)/3, settle the rest. Works elementwise on numpy arrays.
+    """
+    power = value
+    guess: float = 1.0
+    for _ in range(4):
+        power = (power**0.5) ** 0.5
+        guess = guess * power
+    # Nothing has no root by division: one is put under the bar, where a factor of nothing stands above it.
+    for _ in range(4):
+        under = guess * guess + (value == 0)
+        guess = (2 * guess + value / under) / 3
+    return guess
 
 
 def whole_power(base: float, exponent: int) -> float:

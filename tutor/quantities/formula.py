@@ -7,12 +7,14 @@ forgives far more. Text is never evaluated as code.
     sum       ["-"] product (("+" | "-") product)*
     product   power (("*" | "/" | "||") power)*
     power     atom ["^" whole number]
-    atom      number | NAME | "sqrt" "(" sum ")" | "d" NAME "/" "d" NAME in braces: {V_O by V_I} | "(" sum ")"
+    atom      number | NAME | "pi" | ("sqrt" | "cbrt") "(" sum ")" | "(" sum ")"
+              | "d" NAME "/" "d" NAME in braces: {V_O by V_I}
 """
 
 from __future__ import annotations
 
 import re
+from math import pi
 
 from tutor.errors import BadFormula
 from tutor.quantities.expression import (
@@ -106,11 +108,13 @@ class _Reader:
         kind, word = self.take()
         if kind == "number":
             return Num(float(word))
-        if word == "sqrt":
+        if word in ("sqrt", "cbrt"):
             self.take("(")
             inside = self.sum()
             self.take(")")
-            return Func("sqrt", inside)
+            return Func(word, inside)
+        if word == "pi":
+            return Num(pi)
         if kind == "name":
             return Sym(word)
         if word == "(":
@@ -191,6 +195,8 @@ def _write(expr: Expr) -> tuple[str, int]:
 
 
 def _write_number(value: float) -> tuple[str, int]:
+    if value == pi:
+        return "pi", _ATOM
     whole = int(value) if value == int(value) and abs(value) < 1e15 else None
     text = str(whole) if whole is not None else repr(value)
     return text, _SUM if value < 0 else _ATOM

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 from enum import IntEnum
+from math import pi
 
 from tutor.quantities.expression import (
     Add,
@@ -32,7 +33,7 @@ from tutor.quantities.units import printed_unit
 
 _SUPERSCRIPTS = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _RELATIONS = {"<=": "≤", ">=": "≥"}
-_GREEK = {"eta": "η", "alpha_Z": "α_Z"}
+_GREEK = {"eta": "η", "alpha_Z": "α_Z", "phi": "φ"}
 # After a number these letters would read as coulombs and amperes.
 _UNIT_LIKE = frozenset({"A", "C"})
 
@@ -114,6 +115,8 @@ def _within(
 
 
 def _number(value: float) -> tuple[str, Strength]:
+    if value == pi:
+        return "π", Strength.ATOM
     number = Decimal(repr(float(value)))
     sign, size = ("−" if number < 0 else ""), abs(number)
     if size == 0 or -7 <= size.adjusted() < 15:
@@ -191,6 +194,8 @@ def _power(expr: Pow) -> str:
 
 def _function(expr: Func) -> str:
     inside = plain(expr.arg)
+    if expr.name == "cbrt":
+        return f"({inside})^(1/3)"  # as it can be typed: a raised third has no sign of its own
     if expr.name != "sqrt":
         return f"{expr.name}({inside})"
     whole = isinstance(expr.arg, Num) and expr.arg.value >= 0 and float(expr.arg.value).is_integer()

@@ -121,4 +121,8 @@ def write(value: float, unit: str, figures: int | None = None) -> str:
     number = number.scaleb(row.shown_power)
     prefix = _prefix(number, row)
     scaled = number.scaleb(-prefixes()[prefix].power)
+    if int(scaled.as_tuple().exponent) > 0 and scaled.adjusted() < 6:
+        # Where no larger prefix is used, 6944 µF: a zero before the point would stand for a figure.
+        whole = _rounded(value, scaled.adjusted() + 1).scaleb(row.shown_power)
+        scaled = whole.scaleb(-prefixes()[prefix].power)
     return f"{write_number(scaled)} {prefix}{row.printed}".rstrip()

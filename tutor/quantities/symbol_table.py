@@ -31,6 +31,7 @@ V_TROUGH     | V    | + | Vvalley                 | lowest voltage across the re
 PIV          | V    | + | Vpiv PRV V_RRM          | peak inverse voltage across a rectifier diode
 R_W          | ohm  | 0 | Rwinding                | resistance of the winding, referred to the secondary
 I_CREST      | A    | + | Ipeak Ipk               | crest of the charging current through the rectifier
+phi          |      | + | φ                       | half the angle over which a rectifier conducts, in radians
 W_C          | J    | + | Ecap E_C                | energy stored in the reservoir
 V_CM         | V    | + | Vcap_rating             | rated (greatest permissible) voltage of the reservoir capacitor
 
@@ -73,11 +74,15 @@ P_QM         | W    | + | PQrating                | rated dissipation of the tra
 V_CEM        | V    | + | V_CEO                   | greatest permissible collector-emitter voltage
 I_CM         | A    | + |                         | greatest permissible collector current
 R_BE         | ohm  | + |                         | resistor from base to emitter
+I_RBE        | A    | 0 |                         | current through the resistor from base to emitter
+I_F          | A    | 0 | Idiode                  | forward current of a junction
 R_D          | ohm  | + |                         | resistor that feeds the zener from the output
 
 R_1          | ohm  | + | Rupper                  | upper resistor of the output divider
 R_2          | ohm  | + | Rlower                  | lower resistor of the output divider
 I_DIV        | A    | + | Idivider                | current through the divider, towards ground
+I_LOWER      | A    | 0 |                         | current through the lower divider resistor, towards ground
+V_TAP        | V    | + |                         | voltage of the divider's tap, to ground
 
 V_REF        | V    | + | Vreference              | reference voltage
 I_REF        | A    | 0 | Ireference              | current into the reference pin

@@ -36,7 +36,10 @@ def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) 
     text = f"{line.words}: ${stage.quantity}$ = {write(value, unit)}, {word} {given(limit, unit).text} is needed"
     if stage.relation == "<=":
         text = f"{line.words}: ${stage.quantity}$ = {write(value, unit)}, {word} {given(limit, unit).text} is allowed"
-    return Check(text, _holds(value, limit, stage.relation), f"{write(abs(value - limit), unit)} to spare")
+    # A check put at a bound found before meets its limit to the last figure; a picoampere to spare would say nothing.
+    at_limit = abs(value - limit) <= 1e-9 * max(abs(value), abs(limit))
+    margin = "nothing to spare" if at_limit else f"{write(abs(value - limit), unit)} to spare"
+    return Check(text, _holds(value, limit, stage.relation), margin)
 
 
 def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import tutor
 from tutor.circuit.circuit import Circuit
-from tutor.errors import OutOfRange, unknown
+from tutor.errors import BadValue, OutOfRange, unknown
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
@@ -63,6 +63,28 @@ class Desk:
         """The circuit of that id; UnknownName with the nearest otherwise."""
         return self.folder.circuit(circuit_id)
 
+    def circuit_for(
+        self, circuit_id: str, values: Mapping[str, str | float]
+    ) -> tuple[Circuit, dict[str, str | float]]:
+        """The circuit that values are meant for, `form` (bridge) among them where it comes in several, and the others.
+
+        UnknownName or BadValue, naming the forms, when the form is not told or not known.
+        """
+        first = self.circuit(circuit_id)
+        if not first.form:
+            return first, dict(values)  # a form= that is told all the same is refused where values are read
+        forms = {item.form: item for item in self.folder.circuit_forms(first.stem)}
+        named = "" if circuit_id == first.stem else first.form
+        told = str(values.get("form", named))
+        rest = {name: value for name, value in values.items() if name != "form"}
+        if not told:
+            raise BadValue(f"'{circuit_id}' comes in the forms {', '.join(forms)}; say which, as in form={first.form}")
+        if told not in forms:
+            raise unknown(f"form of '{first.stem}'", told, forms)
+        if named and told != named:
+            raise BadValue(f"'{circuit_id}' is the form {named} and form={told} was given too; leave one out")
+        return forms[told], rest
+
     def family(self, family_id: str) -> Family:
         """The family of that id; UnknownName with the nearest otherwise."""
         return self.folder.family(family_id)
@@ -72,7 +94,7 @@ class Desk:
         family = self.family(family_id)
         if level not in (1, 2, 3):
             raise OutOfRange(f"'{family_id}' has the levels 1, 2 and 3 (got {level})")
-        circuit = self.circuit(family.circuit)
+        circuit = self.circuit(family.circuit_of(level))
         conventions = {name: value for name, value in (assumed or {}).items() if name not in circuit.defaults}
         offered = circuit.convention_values()
         for name, value in conventions.items():
@@ -80,7 +102,8 @@ class Desk:
                 raise unknown("convention", name, [*offered, *circuit.defaults])
             if value not in offered[name]:
                 raise unknown(f"value of '{name}'", value, offered[name])
-        return load_level(self.folder, family.under(conventions), circuit, level, _compile)
+        here = family.under({**family.levels[level - 1].assume, **conventions})
+        return load_level(self.folder, here, circuit, level, _compile)
 
     def problem(self, name: str | ProblemName) -> WorkedProblem:
         """The problem of that name, worked. BadValue, UnknownName or OutOfRange when there is none such."""
@@ -140,8 +163,8 @@ def our_desk() -> Desk:
 
 
 def circuits() -> tuple[str, ...]:
-    """Ids of the circuits there are."""
-    return our_desk().folder.circuit_ids()
+    """Ids of the circuits there are; one that comes in several forms is there once."""
+    return our_desk().folder.circuit_stems()
 
 
 def families() -> tuple[str, ...]:

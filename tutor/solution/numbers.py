@@ -127,8 +127,16 @@ def value_of(expr: Expr, reading: Reading) -> Val | None:
     if unit is None:
         return None
     value = float(evaluate(expr, reading.values))
-    exact = all(name in reading.exact for name in symbols_of(expr)) and isinstance(expr, Add)
+    # A sum of values as given is exact, and printed in full; one with a quotient in it (69.2857142857 Ω) is not.
+    exact = all(name in reading.exact for name in symbols_of(expr)) and isinstance(expr, Add) and not _divides(expr)
     return Val(value, unit, 12 if exact else 3)
+
+
+def _divides(expr: Expr) -> bool:
+    """Whether a quotient or a parallel stands anywhere in an expression."""
+    return isinstance(expr, Div | Parallel) or (
+        not isinstance(expr, LEAVES) and any(_divides(part) for part in children(expr))
+    )
 
 
 def unit_of(expr: Expr) -> str | None:

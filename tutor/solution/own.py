@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from tutor.circuit.circuit import Circuit, Variant
-from tutor.errors import SteadyrailError
+from tutor.errors import Contradiction, SteadyrailError
 from tutor.plan.regions import OtherState, Resolved, resolve
 from tutor.plan.states import alike
 from tutor.plan.verify import holds
@@ -31,14 +31,24 @@ def solve(
 ) -> WorkedAnswer:
     """Work a circuit's numbers: `values` by symbol, as text (`15V`, `2k2`) or in SI; `find` the wanted, all if empty.
 
-    `assume` chooses conventions and standing values (`base-current`, `V_BE`). Raises a SteadyrailError, one sentence,
+    A circuit that comes in several forms takes `form` (`bridge`) among its values. `assume` chooses conventions and
+    standing values (`base-current`, `V_BE`). Raises a SteadyrailError, one sentence,
     when a name is unknown, a value cannot be read, or the values contradict each other or do not suffice.
     """
-    found = our_desk().circuit(circuit)
-    own = read_own(found, values, assume)
+    found, told = our_desk().circuit_for(circuit, values)
+    own = read_own(found, told, assume)
     wanted = tuple(symbol_meant(found, name) for name in find)
-    resolved = resolve(found, own.numbers, wanted, own.conventions)
-    return _answer(found, resolved, own.numbers, wanted, own.conventions)
+    conventions = own.conventions
+    try:
+        resolved = resolve(found, own.numbers, wanted, conventions)
+    except Contradiction:
+        named = {name: value for name, value in conventions.items() if name in (assume or {})}
+        if named == conventions:
+            raise
+        # A convention that what is given brought with it does not apply to these numbers: the usual one then does.
+        conventions = named
+        resolved = resolve(found, own.numbers, wanted, conventions)
+    return _answer(found, resolved, own.numbers, wanted, conventions)
 
 
 def _answer(
@@ -62,8 +72,8 @@ def _answer(
     assumed |= {name: given(value, symbol_for(name).unit).text for name, value in resolved.defaults.items()}
     checks = [*_region_checks(resolved), *_approximation_checks(circuit, resolved, numbers, conventions)]
     return WorkedAnswer(
-        circuit.id, resolved.load.value, resolved.region.words, tuple(steps), quantities, asked, tuple(checks),
-        (*_warnings(resolved), *_further_states(circuit, resolved, wanted)), assumed,
+        circuit.stem, circuit.form or resolved.load.value, resolved.region.words, tuple(steps), quantities, asked,
+        tuple(checks), (*_warnings(resolved), *_further_states(circuit, resolved, wanted)), assumed,
     )  # fmt: skip
 
 
@@ -151,6 +161,8 @@ def _warnings(resolved: Resolved) -> tuple[str, ...]:
         )
     if "I_Z" in values and "I_ZK" in values and values["I_Z"] < values["I_ZK"]:
         found.append("The zener carries less than its least current: its voltage is not well held.")
+    if "I_K" in values and "I_K_MIN" in values and values["I_K"] < values["I_K_MIN"]:
+        found.append("The reference carries less than its least current: it lets go of the output.")
     for power, rating in (("P_Z", "P_ZM"), ("P_R", "P_RM"), ("P_Q", "P_QM")):
         if power in values and rating in values and values[power] > values[rating]:
             found.append(f"{power} exceeds {rating}: the part would be overloaded.")

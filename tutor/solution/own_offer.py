@@ -36,7 +36,7 @@ from tutor.solution.recipe_store import OwnRecipes, load_own_recipes
 # Loads at which readings are sampled, as a share of the typical one; further readings go on from the last.
 _READ_AT = {"1": 0.4, "2": 1.4}
 _CHANGE = 0.05  # a change given, as a share of what changes
-_RATINGS = ("I_ZK", "P_ZM", "P_RM", "P_QM")  # what only warnings speak of
+_RATINGS = ("I_ZK", "I_K_MIN", "P_ZM", "P_RM", "P_QM")  # what only warnings speak of
 
 
 @dataclass(frozen=True)
@@ -80,7 +80,7 @@ def _is_workable(item: OfferedSet) -> bool:
 
 def _ratings(circuit: Circuit) -> tuple[str, ...]:
     kinds = {symbol for part in circuit.parts for symbol in part.symbols.values()}
-    needed = {"I_ZK": "I_Z", "P_ZM": "P_Z", "P_RM": "P_R", "P_QM": "P_Q"}
+    needed = {"I_ZK": "I_Z", "I_K_MIN": "I_K", "P_ZM": "P_Z", "P_RM": "P_R", "P_QM": "P_Q"}
     return tuple(name for name in _RATINGS if needed[name] in kinds)
 
 
@@ -103,7 +103,7 @@ def _offered(folder: ProblemsFolder, circuit: Circuit, given: GivenSet) -> Offer
 def _plans(folder: ProblemsFolder, circuit: Circuit, given: GivenSet) -> tuple[RegionPlan, ...]:
     """The plans of a set, from the store when they are there, made and kept when not."""
     told = json.dumps([engine_digest(), circuit.id, given.names, given.conventions])
-    source = folder.file_bytes(f"circuits/{circuit.id.replace('-', '_')}.py") + Path(__file__).read_bytes()
+    source = folder.file_bytes(f"circuits/{circuit.stem.replace('-', '_')}.py") + Path(__file__).read_bytes()
     file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-offer.json"
     stored = read_stored(file)
     found = None if stored is None else _decoded(circuit, given, stored)
@@ -145,7 +145,8 @@ def _decoded(circuit: Circuit, given: GivenSet, stored: dict[str, Any]) -> tuple
 
 def _sample(circuit: Circuit, given: GivenSet) -> dict[str, float]:
     """Numbers of a set to start from, three figures each, all from the circuit's typical point."""
-    usual = _state(circuit, given.conventions, 1.0)
+    # What stands beside an operating point (a ripple, a coefficient) is told by the typical values alone.
+    usual = {**circuit.typical, **_state(circuit, given.conventions, 1.0)}
     found: dict[str, float] = {}
     for name in given.names:
         parts = split_name(name)

@@ -58,6 +58,7 @@ _FLOYD = "Floyd, Electronic Devices"
 _MALVINO = "Malvino and Bates, Electronic Principles"
 _SEDHA = "Sedha, A Textbook of Electronic Circuits"
 _BELL = "Bell, Electronic Devices and Circuits"
+_NEGLECTED = (("base-current", "neglected"),)
 _OVER_H_FE = (("base-current", "load-over-h_FE"),)
 
 # The published examples that tests/books works, with the givens it works them from; a test holds the two equal.
@@ -94,6 +95,14 @@ EXAMPLES = (
     Example(f"{_BELL}, 3.18", "zener-shunt", "R r_z"),
     Example("Bapat, Electronics Circuits and Systems, 2.7", "zener-shunt", "R r_z"),
     Example("Bapat, Electronics Circuits and Systems, 2.7", "zener-shunt", "V_I R V_Z0 r_z I_L"),
+    Example(f"{_MEHTA}, 17.18", "boosted-shunt", "V_I R V_Z V_BE R_L", _NEGLECTED),
+    Example("Boylestad and Nashelsky, Electronic Devices, 15.11", "boosted-shunt", "V_I R V_Z V_BE R_L", _NEGLECTED),
+    Example(f"{_SEDHA}, 34.14", "boosted-shunt", "V_I R V_Z V_BE R_L h_FE", _NEGLECTED),
+    Example(f"{_MALVINO}, 24.4", "opamp-shunt", "V_I R R_1 R_2 V_REF R_L", (("divider-current", "neglected"),)),
+    Example("a note on the TL431", "reference-shunt", "R_1 R_2 V_REF", (("reference-current", "neglected"),)),
+    Example(f"{_FLOYD}, 3.3", "compensated-shunt", "V_Z alpha_Z DT"),
+    Example("J. B. Gupta, Fundamentals of Electronic Devices, 4.14", "compensated-shunt", "V_Z DV_Z DT"),
+    Example("Bapat, Electronics Circuits and Systems, 2.8", "compensated-shunt", "V_Z V_F alpha_Z k_BE DT"),
     Example(f"{_MEHTA}, 17.12", "follower", "V_Z V_BE R_L"),
     Example(f"{_MEHTA}, 17.14", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
     Example("Boylestad and Nashelsky, Electronic Devices, 15.8", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
@@ -117,9 +126,9 @@ def given_sets(circuit: Circuit, families: Iterable[Family]) -> tuple[GivenSet, 
 
 def _of_families(circuit: Circuit, families: Iterable[Family]) -> Iterator[GivenSet]:
     for family in families:
-        if family.circuit == circuit.id:
-            conventions = _unusual(circuit, family.assume)
-            for number, level in enumerate(family.levels, start=1):
+        for number, level in enumerate(family.levels, start=1):
+            if family.circuit_of(number) == circuit.id:
+                conventions = _unusual(circuit, {**family.assume, **level.assume})
                 for names in _of_level(circuit, level):
                     yield GivenSet(names, conventions, (Use(family.title, number),))
 
@@ -139,8 +148,11 @@ def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
     chosen = [ask.quantity for ask in level.asks if isinstance(ask, Choose)]
     finds = [ask.quantity for ask in level.asks if isinstance(ask, Find) and not ask.at]
     parts = [name for name in finds if name in circuit.constants and name not in chosen]
+    if "V_ZT" in known and "V_Z0" in parts:
+        parts.remove("V_Z0")  # it stands beside the test point that settles it
     # The output aimed at is known until the part is chosen that sets it; readings until they have settled the parts.
     aims = {key.removesuffix("_NOM") for key in told if key.endswith("_NOM")} if chosen else set[str]()
+    aims -= {*level.ranges}  # the nominal line is no aim, but one of the lines
     readings = {name for name in known if split_name(name).index} if parts else set[str]()
     settled = [*(name for name in known if name not in aims | readings), *chosen, *(parts if readings else ())]
     if set(settled) - set(parts):
@@ -149,6 +161,8 @@ def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
         requirement = _REQUIREMENT.fullmatch(ask.requirement) if isinstance(ask, FindBound) else None
         if isinstance(ask, FindBound) and requirement is not None:
             fixed = requirement.group(1)
+            if not _at_one_point(fixed, level, circuit):
+                continue  # a ripple or a change: no operating point has it
             others = [name for name in (*settled, *parts) if name not in (ask.quantity, fixed)]
             yield (*others, fixed)
 
@@ -157,7 +171,7 @@ def _at_one_point(key: str, level: Level, circuit: Circuit) -> str:
     """The name under which a given is known at one operating point; '' for limits and ratings, which no state has."""
     parts = split_name(key)
     if parts.change:
-        return key
+        return "" if parts.end else key
     base = f"{parts.base}_{parts.index}" if parts.index else parts.base
     if parts.end in ("MIN", "MAX") and base not in level.ranges:
         return ""

@@ -65,9 +65,9 @@ def own_sheet(
     values and working are read with it. Raises a SteadyrailError when a name or value cannot be used, when the values
     contradict each other, or when nothing follows from them.
     """
-    found = our_desk().circuit(circuit)
-    own = read_own(found, values, assume, decimal_comma=decimal_comma)
-    if not values:
+    found, told = our_desk().circuit_for(circuit, values)
+    own = read_own(found, told, assume, decimal_comma=decimal_comma)
+    if not told:
         raise BadValue(f"a working on '{circuit}' is held against its values: give them, {_example(found)}")
     given = names_given(own.numbers)
     # Refuses a convention that the circuit does not have, before anything is made for it.

@@ -83,7 +83,18 @@ def read_own(
         known[name] = text
     standing, conventions = _assumptions(circuit, assume or {})
     numbers = {name: _number(name, text, decimal_comma) for name, text in {**standing, **known}.items()}
-    return OwnValues(numbers, conventions)
+    return OwnValues(numbers, {**_told_by_givens(circuit, numbers, conventions), **conventions})
+
+
+def _told_by_givens(
+    circuit: Circuit, numbers: Mapping[str, float], conventions: Mapping[str, str]
+) -> dict[str, str]:
+    """The conventions that are taken because of what is given (a winding's resistance), where none was named."""
+    return {
+        variant.convention: variant.value
+        for variant in circuit.variants
+        if variant.given and variant.given in numbers and variant.convention not in conventions
+    }
 
 
 def symbol_meant(circuit: Circuit, text: str) -> str:

@@ -94,7 +94,7 @@ def load_own_recipes(
 ) -> OwnRecipes:
     """The recipes for a set of own givens, from the store when they are there, made and kept when not."""
     told = json.dumps([engine_digest(), circuit.id, given.names, sorted(conventions.items())])
-    source = folder.file_bytes(f"circuits/{circuit.id.replace('-', '_')}.py")
+    source = folder.file_bytes(f"circuits/{circuit.stem.replace('-', '_')}.py")
     file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-own-{_digest()}.json"
     stored = read_stored(file)
     found = None if stored is None else _own_decoded(stored)

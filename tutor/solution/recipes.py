@@ -22,7 +22,7 @@ from tutor.plan.everything import everything
 from tutor.plan.regions import reading_indices
 from tutor.plan.rule import rules_of
 from tutor.plan.search import Moves, ways_from
-from tutor.quantities.expression import Sym, symbols_of
+from tutor.quantities.expression import Equation, Sym, symbols_of
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_store import LevelRecipes, OwnRecipes, OwnRegion, RegionRecipes
@@ -62,9 +62,11 @@ def _other_variants(circuit: Circuit, assumed: Mapping[str, str]) -> Iterable[Va
 
 
 def _under(ready: ReadyLevel, region: Region, variant: Variant) -> Convention | None:
-    """The level under another convention; None where that leaves nothing to work out."""
+    """The level under another convention; None where that says nothing else or leaves nothing to work out."""
     taken = {variant.convention: variant.value}
     family = ready.family.under(taken)
+    if _equations(ready, region, family.assume) == _equations(ready, region, ready.family.assume):
+        return None
     try:
         stages = compile_level(family, ready.circuit, ready.number, region.id).asks
     except SteadyrailError:
@@ -74,6 +76,12 @@ def _under(ready: ReadyLevel, region: Region, variant: Variant) -> Convention | 
     except SteadyrailError:
         return None
     return _convention(variant, recipe)
+
+
+def _equations(ready: ReadyLevel, region: Region, conventions: Mapping[str, str]) -> set[Equation]:
+    """What the laws say of a level under some conventions: two that say the same for its load are one."""
+    load = load_model(name for name in ready.level.given if is_symbol(name))
+    return {law.equation for law in derive(ready.circuit, region, load, conventions=conventions).laws}
 
 
 def _convention(variant: Variant, recipe: Recipe) -> Convention:
@@ -154,7 +162,7 @@ def _lasting(level: Level, circuit: Circuit, given: list[str]) -> list[str]:
 
 
 def _is_part_value(ask: Find, circuit: Circuit) -> bool:
-    return ask.quantity in circuit.constants and ask.key in ("", ask.quantity) and not ask.at
+    return ask.quantity in circuit.constants and ask.key in ("", ask.quantity)
 
 
 def _reading(
@@ -259,7 +267,7 @@ def generic_recipe(
 
 def _is_standing(name: str) -> bool:
     """Whether a name is the like of a rating or a limit, which nothing in the circuit moves."""
-    return is_symbol(name) and name in ("I_ZK", "P_ZM", "P_QM", "P_RM", "V_CE_SAT", "V_BE", "tol_R", "tol_Z")
+    return is_symbol(name) and name in ("I_ZK", "I_K_MIN", "P_ZM", "P_QM", "P_RM", "V_CE_SAT", "V_BE", "tol_R", "tol_Z")
 
 
 def needs_of(recipe: Recipe) -> tuple[str, ...]:

@@ -42,6 +42,8 @@ def sheet_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, recipes: LevelRe
         symbols={
             **symbols_of_circuit(circuit, recipes.generic, {}),
             **symbols_of_circuit(circuit, here.recipe, problem.given),
+            # What is chosen from a shelf may have a letter of which no law speaks (the rated voltage of a capacitor).
+            **{point.key: symbol_for(point.key).unit for point in problem.waypoints if point.accepted},
         },
         aliases=circuit.aliases,
         given={name: quantity.value for name, quantity in problem.given.items()},
@@ -83,6 +85,10 @@ def own_branches(circuit: Circuit, recipes: OwnRecipes, region: Region) -> tuple
     return tuple(branches_beside((*regions, *recipes.branches), circuit, region))
 
 
+# What a part of a circuit is rated by, beside what it dissipates or carries.
+_RATINGS = {"P_R": "P_RM", "P_Q": "P_QM", "P_Z": "P_ZM", "I_K": "I_K_MIN"}
+
+
 def symbols_of_circuit(circuit: Circuit, recipe: Recipe, keys: Mapping[str, object]) -> dict[str, str]:
     """The symbols a line may use on this circuit, with their unit codes."""
     names = dict.fromkeys((*circuit.report, *circuit.constants, *circuit.defaults, *circuit.readings, *keys))
@@ -90,6 +96,7 @@ def symbols_of_circuit(circuit: Circuit, recipe: Recipe, keys: Mapping[str, obje
     names |= dict.fromkeys(rule.target for ask in recipe.asks for rule in ask.rules)
     names |= dict.fromkeys(name for ask in recipe.asks for name in (ask.key, ask.quantity))
     names |= dict.fromkeys(("V_Z", "V_ZT", "I_ZK", "I_ZM", "P_ZM", "P_RM") if "V_Z0" in circuit.constants else ())
+    names |= dict.fromkeys(rating for power, rating in _RATINGS.items() if power in circuit.report)
     return {name: symbol_for(name).unit for name in names if is_symbol(name)}
 
 
@@ -132,8 +139,8 @@ def _moved(value: float, place: int, world: int) -> float:
 
 def generic_worlds(circuit: Circuit, recipe: Recipe, given: Mapping[str, object]) -> tuple[dict[str, float], ...]:
     """Worlds of the whole circuit near its typical point, wider apart than those near a problem."""
-    typical = {"R_L": 470.0, "V_Z": 9.0, "I_ZK": 0.003, "P_ZM": 1.0, "P_RM": 1.0, "P_QM": 5.0, "tol_R": 0.05,
-               "tol_Z": 0.05, **circuit.defaults, **circuit.typical}  # fmt: skip
+    typical = {"R_L": 470.0, "V_Z": 9.0, "I_ZK": 0.003, "I_K_MIN": 0.001, "P_ZM": 1.0, "P_RM": 1.0, "P_QM": 5.0,
+               "tol_R": 0.05, "tol_Z": 0.05, **circuit.defaults, **circuit.typical}  # fmt: skip
     return tuple(
         {name: typical[name] * (1 + 5 * (shift(place, world) - 1)) for place, name in enumerate(recipe.known)}
         for world in range(WORLDS)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from tutor.circuit.circuit import GROUND, Circuit
-from tutor.circuit.components import PartKind
+from tutor.circuit.component import PartKind
 from tutor.generate.family import Family
 from tutor.generate.mirror_tables import reader_tables
 from tutor.generate.problem import Problem
@@ -60,7 +60,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
         levels = []
         for number in (1, 2, 3):
             progress(done, total, f"drawing and working {name}, level {number}")
-            levels.append(_level_content(desk, circuits[family.circuit], family, number, per_level))
+            levels.append(_level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
             done += 1
         worked[name] = FamilyContent(name, family.title, family.about, family.lesson, family.circuit, tuple(levels))
     offers = []
@@ -74,7 +74,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
             title,
             summary,
             tuple(drawn[name] for name, circuit in circuits.items() if circuit.stage == number),
-            tuple(worked[name] for name, family in families.items() if circuits[family.circuit].stage == number),
+            tuple(worked[name] for name, family in families.items() if circuits[family.circuit_of(1)].stage == number),
         )
         for number, title, summary in STAGES
     )
@@ -113,6 +113,7 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
         ready.level.about,
         tuple(_problem_content(circuit, item, picture, labels) for item in problems),
         tuple(sheet_of(ready, item.drawn, item.problem, recipes) for item in problems),
+        circuit.id,
     )
 
 
@@ -137,8 +138,11 @@ def part_labels(circuit: Circuit, given: Mapping[str, Quantity] | tuple[str, ...
             resistance = part.symbols["resistance"]
             known = any(name == resistance or name.startswith(f"{resistance}_") for name in given)
             labels[part.name] = resistance if known else "load"
-        elif part.kind is PartKind.ZENER:
+        elif part.kind in (PartKind.ZENER, PartKind.WINDING, PartKind.TAPPED_WINDING):
             labels[part.name] = part.symbols["voltage"]
+        elif part.kind is PartKind.DIODE:
+            # Diodes are alike and told apart by their place alone.
+            labels[part.name] = part.name
     return labels
 
 
@@ -155,9 +159,19 @@ def drawing_values(circuit: Circuit, problem: Problem, picture: Schematic) -> di
     return values
 
 
+_DRAWN_ROLE = {
+    PartKind.LOAD: "resistance",
+    PartKind.ZENER: "voltage",
+    PartKind.RESISTOR: "resistance",
+    PartKind.WINDING: "voltage",
+    PartKind.TAPPED_WINDING: "voltage",
+    PartKind.RESERVOIR: "capacitance",
+}
+
+
 def _drawn_symbol(circuit: Circuit, name: str) -> str:
     part = circuit.part(name)
-    role = {PartKind.LOAD: "resistance", PartKind.ZENER: "voltage", PartKind.RESISTOR: "resistance"}.get(part.kind)
+    role = _DRAWN_ROLE.get(part.kind)
     return part.symbols[role] if role else part.name
 
 

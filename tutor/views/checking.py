@@ -100,8 +100,8 @@ def _on_own_numbers(
     text: str, circuit: str, values: Mapping[str, str | float], assume: Mapping[str, str], decimal_comma: bool
 ) -> CheckedWorking:
     sheet = own_sheet(circuit, values, assume, decimal_comma=decimal_comma)
-    found = our_desk().circuit(circuit)
-    own = read_own(found, values, assume, decimal_comma=decimal_comma)
+    found, plain = our_desk().circuit_for(circuit, values)
+    own = read_own(found, plain, assume, decimal_comma=decimal_comma)
     told = [f"{name} = {given(value, symbol_for(name).unit).text}" for name, value in own.numbers.items()]
     told += [
         f"{name} = {given(value, symbol_for(name).unit).text} assumed"

@@ -38,6 +38,7 @@ class LevelContent:
     about: str  # prose
     problems: tuple[ProblemContent, ...]
     sheets: tuple[Sheet, ...]
+    circuit: str = ""  # id of the circuit, of one form where it comes in several
 
 
 @dataclass(frozen=True)
@@ -50,6 +51,10 @@ class FamilyContent:
     lesson: str  # name of the lesson it belongs to, '' when there is none
     circuit: str
     levels: tuple[LevelContent, ...]
+
+    def on(self, circuit: str) -> tuple[LevelContent, ...]:
+        """The levels that are about a circuit."""
+        return tuple(level for level in self.levels if (level.circuit or self.circuit) == circuit)
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,9 @@
 
 Vocabulary: an *element* is schemdraw's word for a symbol laid between two points; a device's symbol is drawn unturned
 in grid units about its anchor and laid on the grid by `placement.placed`. IEC symbols after IEC 60617 (resistor a
-rectangle, diode with its line through, zener bar with one hook, source a circle with its line through); IEEE symbols
-after IEEE 315 (resistor a zigzag, zener bar with two hooks, source a circle with + and −).
+rectangle, diode with its line through, zener bar with one hook, source a circle with its line through, winding a row
+of half circles, polarised capacitor two plates, one of them hollow); IEEE symbols after IEEE 315 (resistor a zigzag,
+diode filled, zener bar with two hooks, source a circle with + and −, polarised capacitor with one plate bent).
 Place in the data flow: placement -> symbols here -> `schematic.py` collects their strokes.
 """
 
@@ -12,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from math import hypot, nan
+from math import cos, hypot, nan, pi, sin
 
 import schemdraw.elements as elm
 from schemdraw.segments import Segment, SegmentCircle, SegmentPoly
@@ -53,6 +54,21 @@ def _zener_ieee() -> elm.Element2Term:
     )
 
 
+def _junction_iec() -> elm.Element2Term:
+    """Anode at 0, cathode bar at 0.5, its line through."""
+    return _element(Segment([(0, 0), (0.5, 0)]), *_triangle_and_bar())
+
+
+def _junction_ieee() -> elm.Element2Term:
+    """Anode at 0, cathode bar at 0.5."""
+    return _element(Segment(_ends(0.5)), *_triangle_and_bar())
+
+
+def _triangle_and_bar() -> tuple[SegmentPoly, Segment]:
+    triangle = SegmentPoly([(0, 0.29), (0.5, 0), (0, -0.29)], closed=True)
+    return triangle, Segment([(0.5, -0.29), (0.5, 0.29)])
+
+
 def _source_iec() -> elm.Element2Term:
     """A circle with its line through; the + outside, beside the second end and to the right."""
     return _element(Segment([(0, 0), (1, 0)]), SegmentCircle((0.5, 0), 0.5), *_cross((1.12, -0.42), 0.12))
@@ -65,6 +81,61 @@ def _source_ieee() -> elm.Element2Term:
         SegmentCircle((0.5, 0), 0.5),
         Segment([(0.24, -0.12), (0.24, 0.12)]),
         *_cross((0.76, 0), 0.12),
+    )
+
+
+def _diode_iec() -> elm.Element2Term:
+    """Anode at 0, cathode bar at 0.5, the line through."""
+    return _element(
+        Segment([(0, 0), (0.5, 0)]),
+        SegmentPoly([(0, 0.29), (0.5, 0), (0, -0.29)], closed=True),
+        Segment([(0.5, -0.29), (0.5, 0.29)]),
+    )
+
+
+def _diode_ieee() -> elm.Element2Term:
+    """Anode at 0, cathode bar at 0.5, the arrow filled."""
+    return _element(
+        Segment(_ends(0.5)),
+        SegmentPoly([(0, 0.29), (0.5, 0), (0, -0.29)], closed=True, fill="currentColor"),
+        Segment([(0.5, -0.29), (0.5, 0.29)]),
+    )
+
+
+def _winding() -> elm.Element2Term:
+    """Four turns in a row, bulging to the right of a winding that runs down."""
+    return _element(Segment([(along, across) for along, across in _turns(1, 4)]))
+
+
+def _turns(length: float, count: int) -> list[Point]:
+    """Half circles in a row along the first axis from 0, bulging along the second."""
+    radius = length / count / 2
+    found: list[Point] = [(0, 0)]
+    for turn in range(count):
+        centre = (2 * turn + 1) * radius
+        angles = [pi * step / 10 for step in range(1, 11)]
+        found += [(centre - radius * cos(angle), radius * sin(angle)) for angle in angles]
+    return found
+
+
+def _reservoir_iec() -> elm.Element2Term:
+    """The hollow plate, with a + beside it, first."""
+    return _element(
+        Segment(_ends(0.3)),
+        SegmentPoly([(0, -0.35), (0, 0.35), (0.09, 0.35), (0.09, -0.35)], closed=True),
+        SegmentPoly([(0.21, -0.35), (0.21, 0.35), (0.3, 0.35), (0.3, -0.35)], closed=True, fill="currentColor"),
+        *_cross((-0.16, 0.24), 0.09),
+    )
+
+
+def _reservoir_ieee() -> elm.Element2Term:
+    """The straight plate, with a + beside it, first, the bent one second."""
+    bend = [(0.3 + 0.11 * (1 - cos(place)), 0.36 * sin(place)) for place in (pi * step / 16 for step in range(-8, 9))]
+    return _element(
+        Segment(_ends(0.3)),
+        Segment([(0, -0.35), (0, 0.35)]),
+        Segment(bend),
+        *_cross((-0.16, 0.24), 0.09),
     )
 
 
@@ -93,6 +164,14 @@ _TWO_TERMINAL = {
     ("zener", Style.IEEE): TwoTerminalSymbol(_zener_ieee, backwards=True),
     ("source", Style.IEC): TwoTerminalSymbol(_source_iec, backwards=True),
     ("source", Style.IEEE): TwoTerminalSymbol(_source_ieee, backwards=True),
+    ("junction", Style.IEC): TwoTerminalSymbol(_junction_iec),
+    ("junction", Style.IEEE): TwoTerminalSymbol(_junction_ieee),
+    ("winding", Style.IEC): TwoTerminalSymbol(_winding),
+    ("winding", Style.IEEE): TwoTerminalSymbol(_winding),
+    ("diode", Style.IEC): TwoTerminalSymbol(_diode_iec),
+    ("diode", Style.IEEE): TwoTerminalSymbol(_diode_ieee),
+    ("reservoir", Style.IEC): TwoTerminalSymbol(_reservoir_iec),
+    ("reservoir", Style.IEEE): TwoTerminalSymbol(_reservoir_ieee),
 }
 
 # Strokes of each device in grid units about its anchor, unturned; the last stroke of an NPN's emitter is its arrow.
@@ -103,6 +182,25 @@ _NPN_LINES = (
     ((0.5, -0.2), (1, -0.6), (1, -1)),
 )
 _NPN_ARROW = ((0.5, -0.2), (1, -0.6))
+# A zener whose bar bends at both ends, the reference pin at the side of its triangle.
+_REFERENCE_LINES = (
+    ((1, 1), (1, 0.25)),
+    ((0.58, 0.37), (0.7, 0.25), (1.3, 0.25), (1.42, 0.13)),
+    ((0.7, -0.25), (1, 0.25), (1.3, -0.25), (0.7, -0.25)),
+    ((1, -0.25), (1, -1)),
+    ((0, 0), (0.85, 0)),
+)
+# The triangle of an amplifier, + at its first input and − at its second.
+_OPAMP_LINES = (
+    ((0.4, 0.35), (1.6, -0.5), (0.4, -1.35), (0.4, 0.35)),
+    ((0, 0), (0.4, 0)),
+    ((0, -1), (0.4, -1)),
+    ((1.6, -0.5), (2, -0.5)),
+    ((0.5, 0), (0.74, 0)),
+    ((0.62, -0.12), (0.62, 0.12)),
+    ((0.5, -1), (0.74, -1)),
+)
+_DEVICE_LINES = {"npn": _NPN_LINES, "shunt-reference": _REFERENCE_LINES, "opamp": _OPAMP_LINES}
 
 
 def two_terminal(place: Place, kind: str, style: Style) -> elm.Element:
@@ -114,10 +212,15 @@ def two_terminal(place: Place, kind: str, style: Style) -> elm.Element:
 
 def device(place: PlaceDevice, kind: str) -> elm.Element:
     """The symbol of a device with its leads, laid on the grid; the same in both styles."""
-    if kind != "npn":
-        raise KeyError(kind)
-    lines = [Segment([placed(place, point) for point in line]) for line in _NPN_LINES]
-    return _laid(*lines, _head(*(placed(place, point) for point in _NPN_ARROW)))
+    if kind == "tapped-winding":
+        # Its turns run down from the upper end and bulge towards the tap.
+        path = [(across, 1 - along) for along, across in _turns(2, 8)]
+        leads = (((0, 1.5), (0, 1)), ((0, -1), (0, -1.5)), ((0, 0), (0.75, 0)))
+        return _laid(*(Segment([placed(place, point) for point in line]) for line in (path, *leads)))
+    lines = [Segment([placed(place, point) for point in line]) for line in _DEVICE_LINES[kind]]
+    if kind == "npn":
+        return _laid(*lines, _head(*(placed(place, point) for point in _NPN_ARROW)))
+    return _laid(*lines)
 
 
 def wire(points: Sequence[Point]) -> elm.Element:

@@ -1,9 +1,11 @@
 """Reads the lessons of the study site and sets them as pages.
 
 Vocabulary: a lesson file is Markdown under a *front matter* of TOML between two lines of `+++` (title, stage, order,
-circuit, prediction); a *placeholder* stands on a line of its own: `{{prediction}}`, `{{figure:circuit}}`,
-`{{derivation:V_O}}`, `{{problems}}`. Formulas stand between `$` signs, on a line of their own between `$$`; a
-quotation (`>`) is a note for the margin.
+circuit, prediction, further questions by name); a *placeholder* stands on a line of its own: `{{prediction}}` or, for
+a further question, `{{prediction:NAME}}`; `{{figure:circuit}}`, `{{derivation:V_O}}`, and of another circuit
+`{{figure:boosted-shunt}}`, `{{derivation:V_O of boosted-shunt}}`; `{{problems:FAMILY}}` for the problems of one
+section and `{{problems}}` for all of the lesson. A heading ends with `{#FAMILY}` where a family's section begins.
+Formulas stand between `$` signs, on a line of their own between `$$`; a quotation (`>`) is a note for the margin.
 Place in the data flow: site/lessons/*.md -> Lesson -> `set_lesson` -> body of a page.
 """
 
@@ -11,7 +13,8 @@ from __future__ import annotations
 
 import re
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +27,7 @@ from tutor.quantities.formula import read_equation
 from tutor.views.content import CircuitContent
 from tutor.views.press import prose, relation, typeset
 
-_PLACEHOLDER = re.compile(r"\{\{(?P<word>[a-z]+)(?::(?P<name>[A-Za-z0-9_-]+))?\}\}")
+_PLACEHOLDER = re.compile(r"\{\{(?P<word>[a-z]+)(?::(?P<name>[A-Za-z0-9_-]+)(?: of (?P<circuit>[a-z0-9-]+))?)?\}\}")
 _FORMULA = re.compile(r"\$[^$\n]+\$")
 _PLACES = ("derivation", "figure", "prediction", "problems")
 
@@ -57,6 +60,21 @@ class Lesson:
     prediction: Prediction
     text: str
     file: str
+    questions: Mapping[str, Prediction] = field(default_factory=dict)  # further on in the text, by name
+
+    def section_of(self, family: str) -> str:
+        """Where on the page a family's section begins ('#zener-state'); '' when it has none of its own."""
+        return f"#{family}" if f"{{#{family}}}" in self.text else ""
+
+    def circuits(self) -> tuple[str, ...]:
+        """Ids of the circuits it shows, its own first."""
+        shown = [self.circuit]
+        for line in self.text.splitlines():
+            found = _PLACEHOLDER.fullmatch(line.strip())
+            if found and found["word"] in ("derivation", "figure"):
+                named = found["circuit"] if found["word"] == "derivation" else found["name"]
+                shown += [named] if named and named != "circuit" else []
+        return tuple(dict.fromkeys(shown))
 
 
 @dataclass(frozen=True)
@@ -72,6 +90,7 @@ class LevelLink:
 class FamilyLinks:
     """A family as a lesson lists it."""
 
+    id: str
     title: str
     about: str
     levels: tuple[LevelLink, ...]
@@ -93,9 +112,8 @@ def read_lesson(path: Path) -> Lesson:
     except tomllib.TOMLDecodeError as error:
         raise SteadyrailError(f"the front matter of {path.name} is not TOML: {error}") from error
     try:
-        asked = matter["prediction"]
-        choices = tuple(Choice(choice["text"], choice["reason"]) for choice in asked["choices"])
-        prediction = Prediction(asked["question"], choices)
+        prediction = _prediction(matter["prediction"])
+        questions = {name: _prediction(asked) for name, asked in matter.get("questions", {}).items()}
         return Lesson(
             path.stem,
             matter["title"],
@@ -105,6 +123,7 @@ def read_lesson(path: Path) -> Lesson:
             prediction,
             parts[2],
             path.name,
+            questions,
         )
     except KeyError as error:
         raise SteadyrailError(
@@ -113,10 +132,18 @@ def read_lesson(path: Path) -> Lesson:
         ) from error
 
 
+def _prediction(asked: dict[str, Any]) -> Prediction:
+    return Prediction(asked["question"], tuple(Choice(item["text"], item["reason"]) for item in asked["choices"]))
+
+
 def set_lesson(
-    lesson: Lesson, circuit: CircuitContent, families: tuple[FamilyLinks, ...], press: Environment
+    lesson: Lesson, circuits: Mapping[str, CircuitContent], families: tuple[FamilyLinks, ...], press: Environment
 ) -> Markup:
-    """The body of a lesson's page, placeholders filled."""
+    """The body of a lesson's page, placeholders filled; `circuits` by id, `families` those of the lesson.
+
+    SteadyrailError names the file, the placeholder and what there is. A family that is not among `families` has no
+    problems to show, and its placeholder leaves nothing.
+    """
     parts: Any = press.get_template("lesson_parts.html").module  # macros by name
     pieces: list[str] = []
     written: list[str] = []
@@ -129,12 +156,15 @@ def set_lesson(
         written = []
         word, name = found["word"], found["name"] or ""
         if word == "prediction":
-            pieces.append(parts.prediction(lesson.prediction))
+            pieces.append(parts.prediction(_question(lesson, name)))
+        elif word == "problems" and name:
+            pieces.extend(parts.practice(family) for family in families if family.id == name)
         elif word == "problems":
             pieces.append(parts.problems(families) if families else "")
         elif word == "figure":
-            pieces.append(parts.figure(circuit))
+            pieces.append(parts.figure(_circuit(lesson, circuits, "" if name == "circuit" else name)))
         elif word == "derivation":
+            circuit = _circuit(lesson, circuits, found["circuit"])
             pieces.append(parts.derivation(name, _derivation(lesson, circuit, name)))
         else:
             close = nearest(word, _PLACES)
@@ -142,6 +172,22 @@ def set_lesson(
             raise SteadyrailError(f"{lesson.file} has no use for the placeholder '{line.strip()}'; {hint}")
     pieces.append(_set_markdown("\n".join(written)))
     return Markup("\n".join(pieces))
+
+
+def _question(lesson: Lesson, name: str) -> Prediction:
+    if not name:
+        return lesson.prediction
+    if name not in lesson.questions:
+        known = ", ".join(lesson.questions) or "none"
+        raise SteadyrailError(f"{lesson.file} asks for the question '{name}', but its front matter has: {known}")
+    return lesson.questions[name]
+
+
+def _circuit(lesson: Lesson, circuits: Mapping[str, CircuitContent], name: str | None) -> CircuitContent:
+    wanted = name or lesson.circuit
+    if wanted not in circuits:
+        raise SteadyrailError(f"{lesson.file} speaks of the circuit '{wanted}', but there are: {', '.join(circuits)}")
+    return circuits[wanted]
 
 
 def _derivation(lesson: Lesson, circuit: CircuitContent, name: str) -> object:
@@ -169,7 +215,7 @@ def _set_markdown(text: str) -> str:
             lines.append(keep(f'<div class="display chain">{block}</div>'))
         else:
             lines.append(_FORMULA.sub(lambda found: keep(prose(found[0])), typeset(line)))
-    markup = markdown.markdown("\n".join(lines), extensions=["tables"], output_format="xhtml")
+    markup = markdown.markdown("\n".join(lines), extensions=["tables", "attr_list"], output_format="xhtml")
     markup = markup.replace("<blockquote>", '<aside class="margin-note">').replace("</blockquote>", "</aside>")
     markup = re.sub(r"<p>\ue000([0-9]+)\ue001</p>", lambda found: _alone(formulas[int(found[1])]), markup)
     return re.sub(r"\ue000([0-9]+)\ue001", lambda found: formulas[int(found[1])], markup)

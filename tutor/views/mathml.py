@@ -15,6 +15,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from html import escape
+from math import pi
 
 from tutor.errors import BadFormula
 from tutor.quantities.expression import (
@@ -157,7 +158,7 @@ def _print(expr: Expr) -> tuple[str, Strength]:
     if isinstance(expr, Sym):
         return symbol(expr.name), Strength.ATOM
     if isinstance(expr, Num):
-        return _number(plain(expr))
+        return ("<mi>π</mi>", Strength.ATOM) if expr.value == pi else _number(plain(expr))
     if isinstance(expr, Val):
         return _number(write(expr.value, expr.unit, expr.figures))
     if isinstance(expr, Partial):
@@ -177,6 +178,8 @@ def _print(expr: Expr) -> tuple[str, Strength]:
         return _power(expr), Strength.ATOM
     if expr.name == "sqrt":
         return f"<msqrt>{expression(expr.arg)}</msqrt>", Strength.ATOM
+    if expr.name == "cbrt":
+        return f"<mroot><mrow>{expression(expr.arg)}</mrow><mn>3</mn></mroot>", Strength.ATOM
     return _row(f"<mi>{escape(expr.name)}</mi>", "<mo>\u2061</mo>", _brackets(expression(expr.arg))), Strength.ATOM
 
 

@@ -15,7 +15,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from tutor.circuit.circuit import Circuit, Region
-from tutor.circuit.components import PartKind
+from tutor.circuit.component import PartKind
 from tutor.laws.law import Law
 from tutor.plan.plan import Step
 from tutor.plan.region_plans import RegionPlan

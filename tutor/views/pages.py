@@ -110,11 +110,11 @@ def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Pag
     """One lesson with its figure, derivation, prediction and list of problems."""
     stage = next(stage for stage in content.stages if stage.number == lesson.stage)
     families = tuple(
-        FamilyLinks(family.title, family.about, _level_links(family, "../"))
+        FamilyLinks(family.id, family.title, family.about, _level_links(family, "../"))
         for family in content.families()
         if family.lesson == lesson.id and family.levels
     )
-    body = set_lesson(lesson, content.circuits()[lesson.circuit], families, press)
+    body = set_lesson(lesson, content.circuits(), families, press)
     text = press.get_template("lesson.html").render(
         _frame(lesson.title, "../", "lesson", f"Lesson: {lesson.title}.", f"{stage.number}. {stage.title}"),
         sheets=("problem", "book"),
@@ -131,13 +131,14 @@ def circuit_page(
     links = [
         Link("Explained in", lesson.title, f"../lessons/{lesson.id}.html")
         for lesson in lessons
-        if lesson.circuit == circuit.id
+        if circuit.id in lesson.circuits()
     ]
     if any(offer.circuit.id == circuit.id for offer in content.own):
         links.append(Link("Your own numbers on", circuit.title, f"../own/{circuit.id}.html"))
     for family in stage.families:
-        levels = _level_links(family, "../")
-        if family.circuit == circuit.id and levels:
+        about = [level.level for level in family.on(circuit.id)]
+        levels = [link for link in _level_links(family, "../") if link.number in about]
+        if levels:
             links.append(Link("Problems:", family.title, levels[0].href))
     text = press.get_template("circuit.html").render(
         _frame(circuit.title, "../", "circuit", f"Circuit: {circuit.title}.", f"{stage.number}. {stage.title}"),
@@ -202,7 +203,7 @@ def _checking_scripts() -> Iterator[str]:
 
 def _cautions(circuit: CircuitContent, content: SiteContent) -> tuple[str, ...]:
     """The cautions that stand with the circuit's problems, each once."""
-    levels = [level for family in content.families() if family.circuit == circuit.id for level in family.levels]
+    levels = [level for family in content.families() for level in family.on(circuit.id)]
     return tuple(dict.fromkeys(item for level in levels for shown in level.problems for item in shown.problem.cautions))
 
 
@@ -270,11 +271,11 @@ def problem_page(
         if other.number != level.level
     ]
     links += [
-        Link("Lesson:", lesson.title, f"../lessons/{lesson.id}.html")
+        Link("Lesson:", lesson.title, f"../lessons/{lesson.id}.html{lesson.section_of(family.id)}")
         for lesson in lessons
         if lesson.id == family.lesson
     ]
-    circuit = content.circuits().get(family.circuit)
+    circuit = content.circuits().get(level.circuit or family.circuit)
     if circuit is not None:
         links.append(Link("Circuit:", circuit.title, f"../circuits/{circuit.id}.html"))
     text = press.get_template("problem.html").render(

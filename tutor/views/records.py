@@ -95,6 +95,7 @@ def problem_record(problem: Problem, solution: Solution) -> Record:
             for slip in point.slips
         ],
         "circuit": problem.circuit,
+        "form": problem.form,
         "bench": prose_text(solution.bench),
         "cautions": list(problem.cautions),
         "assumed": dict(problem.assumed),
@@ -150,13 +151,14 @@ def derive_record(derived: DerivedCircuit) -> Record:
     }
 
 
-def list_record(circuits: Mapping[str, Circuit], families: Mapping[str, Family]) -> Record:
-    """What there is: circuits with what each is given, asks and covers; families; conventions."""
+def list_record(circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family]) -> Record:
+    """What there is: circuits with their forms and what each is given, asks and covers; families; conventions."""
     return {
         "circuits": [
             {
                 "id": name,
                 "title": circuit.title,
+                "forms": [item.form for item in forms if item.form],
                 "stage": circuit.stage,
                 "covers": circuit.purpose,
                 "given": list(dict.fromkeys((*circuit.typical, *circuit.defaults))),
@@ -165,7 +167,8 @@ def list_record(circuits: Mapping[str, Circuit], families: Mapping[str, Family])
                 "conventions": {key: list(values) for key, values in circuit.convention_values().items()},
                 "defaults": dict(circuit.defaults),
             }
-            for name, circuit in circuits.items()
+            for name, forms in circuits.items()
+            for circuit in forms[:1]
         ],
         "families": [
             {

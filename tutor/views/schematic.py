@@ -54,9 +54,22 @@ _KIND_WORDS = {
     "zener": "zener diode",
     "load": "load",
     "npn": "NPN transistor",
+    "junction": "diode",
+    "shunt-reference": "adjustable shunt reference",
+    "opamp": "operational amplifier",
+    "winding": "transformer winding",
+    "tapped-winding": "transformer winding with centre tap",
+    "diode": "rectifier diode",
+    "reservoir": "reservoir capacitor",
 }
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
-_TERMINAL_WORDS = {"npn": ("collector", "base", "emitter")}
+_TERMINAL_WORDS = {
+    "npn": ("collector", "base", "emitter"),
+    "shunt-reference": ("cathode", "reference pin", "anode"),
+    "opamp": ("non-inverting input", "inverting input", "output"),
+    "tapped-winding": ("upper end", "tap", "lower end"),
+    "diode": ("anode", "cathode"),
+}
 
 
 def marked_letters(drawing: Drawing) -> tuple[str, ...]:

@@ -184,13 +184,18 @@ def _show_derivation(console: Console, derivation: Derivation) -> None:
         paragraph(console, step.text, 6, "dim")
 
 
-def show_list(console: Console, circuits: Mapping[str, Circuit], families: Mapping[str, Family]) -> None:
+def show_list(
+    console: Console, circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family]
+) -> None:
     """Circuits, families and conventions, with what each is given, asks and covers."""
     heading(console, "Circuits")
-    for name, circuit in circuits.items():
+    for name, forms in circuits.items():
+        circuit = forms[0]
         console.print()
         heading(console, f"  {name}", f"stage {circuit.stage}")
         paragraph(console, circuit.purpose, 4)
+        if circuit.form:
+            paragraph(console, f"form, to be given: {', '.join(item.form for item in forms)}", 4, "dim")
         given = ", ".join(dict.fromkeys((*circuit.typical, *circuit.defaults)))
         paragraph(console, f"given, for example: {given}", 4, "dim")
         paragraph(console, f"asks: {', '.join(circuit.report)}", 4, "dim")

@@ -108,7 +108,7 @@ def bounds_of(choice: SheetChoice, ground: Ground) -> _Bounds:
 def _own_bounds(choice: SheetChoice, true: _Bounds, past: Past) -> _Bounds:
     if choice.near:
         own = past.values.get(choice.near)
-        return true if own is None or not 1e-3 < own < 1e9 else _Bounds(own, None)
+        return true if own is None or not 1e-12 < own < 1e9 else _Bounds(own, None)
     if choice.load:
         own = past.values.get(choice.load)
         return true if own is None else _Bounds(choice.margin * own, None)
@@ -141,7 +141,7 @@ def _off_shelf(choice: SheetChoice, value: float, unit: str) -> str:
     if not choice.series:
         return ""
     series = Series[choice.series]
-    if 1e-3 < value < 1e9 and is_preferred(value, series):
+    if 1e-12 < value < 1e9 and is_preferred(value, series):
         return ""
     return f"it would do, but {write(value, unit)} is no {series.name} value"
 

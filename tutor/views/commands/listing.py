@@ -15,8 +15,8 @@ from tutor.views.terminal import show_list, terminal
 def command(as_json: bool) -> None:
     """Circuits, families and conventions: what each is given, asks and covers."""
     desk = our_desk()
-    circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
-    circuits = dict(sorted(circuits.items(), key=lambda item: (item[1].stage, item[0])))
+    circuits = {name: desk.folder.circuit_forms(name) for name in desk.folder.circuit_stems()}
+    circuits = dict(sorted(circuits.items(), key=lambda item: (item[1][0].stage, item[0])))
     families = {name: desk.family(name) for name in desk.folder.family_ids()}
     if as_json:
         print_json(list_record(circuits, families))

@@ -22,8 +22,9 @@ from tutor.views.terminal import show_answer, terminal
 def command(circuit: str, values: tuple[str, ...], find: str, assume: tuple[str, ...], as_json: bool) -> None:
     """Work the numbers of CIRCUIT: `steadyrail solve zener-shunt V_I=15V R=220 V_Z=9.1V R_L=1k --find I_Z`."""
     wanted = tuple(name.strip() for name in find.split(",") if name.strip())
-    answer = solve(circuit, read_pairs(values, "V_I=15V"), wanted, read_pairs(assume, "base-current=neglected"))
+    told = read_pairs(values, "V_I=15V")
+    answer = solve(circuit, told, wanted, read_pairs(assume, "base-current=neglected"))
     if as_json:
         print_json(solve_record(answer))
     else:
-        show_answer(terminal(), answer, our_desk().circuit(circuit).title)
+        show_answer(terminal(), answer, our_desk().circuit_for(circuit, told)[0].title)

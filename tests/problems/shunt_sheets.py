@@ -1,0 +1,299 @@
+"""Problems of the shunt regulators worked by hand: plain arithmetic from the data, nothing of the engine.
+
+Sources as in `test_by_hand.py`: Ohm's law, Kirchhoff's two laws, power as voltage across times current through; the
+straight line V_Z = V_Z0 + r_z·I_Z; for changes, r_z below R is a divider. E24 and E12: IEC 60063:2015.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from tests.problems.sheet_by_hand import Sheet
+
+
+def loads_over_a_range_of_lines() -> Sheet:
+    """zener-range:2:1: 15.5 V to 17.5 V through 100 Ω, a 12 V zener of half a watt, 2 mA at least."""
+    i_zm = 0.5 / 12  # 41.7 mA
+    i_most = (15.5 - 12) / 100 - 0.002  # lowest line brings 35 mA, 2 mA stay with the zener: 33 mA
+    i_least = (17.5 - 12) / 100 - i_zm  # highest line brings 55 mA, of which the zener may take 41.7 mA: 13.3 mA
+    return Sheet(
+        {"V_I_MIN": 15.5, "V_I_MAX": 17.5, "R": 100, "V_Z": 12, "I_ZK": 0.002, "P_ZM": 0.5},
+        {"I_ZM": i_zm, "I_L_MAX": i_most, "I_L_MIN": i_least, "R_L_MIN": 12 / i_most, "R_L_MAX": 12 / i_least},
+    )
+
+
+def ratings_over_line_and_load() -> Sheet:
+    """zener-ratings:2:1: 17 V ± 10 % through 120 Ω, a 4.7 V zener, up to 25 mA."""
+    i_r = (18.7 - 4.7) / 120  # highest line: 14 V across 120 Ω: 116.7 mA, all of it the zener's with no load
+    p_r = 14**2 / 120  # 1.633 W, the load makes no difference
+    assert 0.5 < 1.5 * 4.7 * i_r <= 1  # 822 mW of rating wanted: from 1 W
+    assert 2 < 1.5 * p_r <= 5  # 2.45 W of rating wanted: from 5 W
+    i_nominal = (17 - 4.7) / 120  # 102.5 mA from the supply, of which the load has 25 mA
+    return Sheet(
+        {
+            "V_I_MIN": 15.3, "V_I_NOM": 17, "V_I_MAX": 18.7, "R": 120, "V_Z": 4.7, "I_L_MIN": 0, "I_L_MAX": 0.025,
+        },
+        {
+            "P_Z_MAX": 4.7 * i_r,  # 548 mW
+            "P_ZM": 1,
+            "P_R_MAX": p_r,
+            "P_RM": 5,
+            "eta": 4.7 * 0.025 / (17 * i_nominal),  # 117.5 mW of 1.743 W: 6.74 %
+        },
+        {"P_ZM": (1, 1.3, 2, 3, 5), "P_RM": (5, 10)},
+    )  # fmt: skip
+
+
+def ripple_beside_a_load() -> Sheet:
+    """zener-ripple:2:1: 22 V to 23.5 V, 180 Ω, 15 V at 17 mA and 14 Ω, 680 Ω load."""
+    small_arm = 14 * 680 / (14 + 680)  # slope and load side by side: 13.72 Ω
+    share = small_arm / (180 + small_arm)  # 70.8 mV/V
+    v_z0 = 15 - 14 * 0.017  # 238 mV off: 14.762 V
+    # At the trough the node says (22 - V_O)/180 = (V_O - V_Z0)/14 + V_O/680.
+    v_o = (22 / 180 + v_z0 / 14) / (1 / 180 + 1 / 14 + 1 / 680)
+    return Sheet(
+        {
+            "V_I_MIN": 22, "V_I_MAX": 23.5, "V_RIP": 1.5, "R": 180, "V_ZT": 15, "I_ZT": 0.017, "r_z": 14, "R_L": 680,
+            "I_ZK": 0.002,
+        },
+        {"S_V": share, "V_RIP_O": 1.5 * share, "V_Z0": v_z0, "I_Z_MIN": (v_o - v_z0) / 14},
+    )  # fmt: skip
+
+
+def resistor_against_ripple() -> Sheet:
+    """zener-ripple:3:1: 19.5 V to 19.9 V, 12 V at 5 mA and 25 Ω, 6 mA of load, 15 mV of ripple at most."""
+    v_z0 = 12 - 25 * 0.005  # 11.875 V
+    v_knee = v_z0 + 25 * 0.003  # 11.95 V with the zener at its least current
+    r_max = (19.5 - v_knee) / (0.006 + 0.003)  # trough: 7.55 V for 9 mA: 839 Ω
+    r_min = 25 * 0.4 / 0.015 - 25  # 25 Ω must be 15 parts of 400: 667 Ω together, 642 Ω for R
+    assert 620 < r_min <= 680 and 820 <= r_max < 910
+    return Sheet(
+        {
+            "V_I_MIN": 19.5, "V_I_MAX": 19.9, "V_RIP": 0.4, "V_ZT": 12, "I_ZT": 0.005, "r_z": 25, "I_L": 0.006,
+            "I_ZK": 0.003, "P_ZM": 0.5, "V_RIP_O_MAX": 0.015,
+        },
+        {
+            "V_Z0": v_z0,
+            "R_MAX": r_max,
+            "R_MIN": r_min,
+            "R": 820,
+            "V_RIP_O": 0.4 * 25 / 845,  # 11.8 mV
+            "I_Z_MAX": (19.9 - v_z0) / 845,  # crest, no load: 8.025 V across R and slope: 9.50 mA
+        },
+        {"R": (680, 750, 820)},
+    )  # fmt: skip
+
+
+def corners_of_four() -> Sheet:
+    """zener-corner-table:2:1: 22 V ± 15 %, 220 Ω ± 5 %, 4.7 V ± 5 %, 2 mA to 20 mA."""
+    i_least = (18.7 - 4.94) / 231 - 0.020  # low line, high zener, large R, full load: 59.6 mA less 20 mA
+    i_most = (25.3 - 4.46) / 209 - 0.002  # high line, low zener, small R, light load: 99.7 mA less 2 mA
+    # P_Z = V_Z((V_I - V_Z)/R - I_L) is a parabola in V_Z with its top near V_I/2, far above: so it is the high zener.
+    p_z = 4.94 * ((25.3 - 4.94) / 209 - 0.002)
+    assert p_z > 4.46 * i_most
+    return Sheet(
+        {
+            "V_I_MIN": 18.7, "V_I_MAX": 25.3, "R_NOM": 220, "tol_R": 0.05, "R_MIN": 209, "R_MAX": 231, "V_Z_MIN": 4.46,
+            "V_Z_MAX": 4.94, "I_L_MIN": 0.002, "I_L_MAX": 0.020, "I_ZK": 0.003, "P_ZM": 1,
+        },
+        {"I_Z_MIN": i_least, "I_Z_MAX": i_most, "P_Z_MAX": p_z, "P_R_MAX": (25.3 - 4.46) ** 2 / 209},
+    )  # fmt: skip
+
+
+def slope_behind_two_loads() -> Sheet:
+    """shunt-inverse:3:1: 68 Ω; 15 V and 5.376 V at 4 mA, 14.9 V and 5.108 V at 40 mA."""
+    i_1 = (15 - 5.376) / 68 - 0.004  # 141.5 mA come, 4 mA go to the load: 137.5 mA
+    i_2 = (14.9 - 5.108) / 68 - 0.040  # 144 mA come, 40 mA go: 104 mA
+    r_z = (5.376 - 5.108) / (i_1 - i_2)  # 268 mV for 33.5 mA: 7.993 Ω
+    return Sheet(
+        {
+            "R": 68, "V_I_1": 15, "V_O_1": 5.376, "I_L_1": 0.004, "V_I_2": 14.9, "V_O_2": 5.108, "I_L_2": 0.04,
+        },
+        {
+            "I_Z_1": i_1,
+            "I_Z_2": i_2,
+            "r_z": r_z,
+            "V_Z0": 5.376 - r_z * i_1,
+            "R_OUT": 68 * r_z / (68 + r_z),  # side by side: 7.152 Ω
+        },
+    )  # fmt: skip
+
+
+def crossing_of_two_lines() -> Sheet:
+    """zener-lab:3:1: 5.72 V at 8 mA, 7.8 V at 60 mA; 12.5 V to 14.5 V, 5 mA of load, 5 mA to 60 mA for the zener."""
+    r_z = (7.8 - 5.72) / (0.060 - 0.008)  # 2.08 V for 52 mA: 40 Ω
+    v_z0 = 5.72 - 0.008 * r_z  # 5.4 V
+    r_max = (12.5 - (v_z0 + 0.005 * r_z)) / (0.005 + 0.005)  # low line, at the knee: 6.9 V for 10 mA: 690 Ω
+    r_min = (14.5 - (v_z0 + 0.060 * r_z)) / 0.060  # high line, no load, zener at its most: 6.7 V for 60 mA: 112 Ω
+    i_z = (12.5 - v_z0 - 680 * 0.005) / (680 + r_z)  # 3.7 V across 720 Ω: 5.14 mA
+    return Sheet(
+        {
+            "V_Z_1": 5.72, "I_Z_1": 0.008, "V_Z_2": 7.8, "I_Z_2": 0.06, "V_I_MIN": 12.5, "V_I_MAX": 14.5, "I_L": 0.005,
+            "I_ZK": 0.005, "I_ZM": 0.06,
+        },
+        {
+            "r_z": r_z,
+            "V_Z0": v_z0,
+            "R_MAX": r_max,
+            "R_MIN": r_min,
+            "R": 680,
+            "I_Z_MIN": i_z,
+            "V_O_MIN": v_z0 + r_z * i_z,
+        },
+        {"R": (120, 150, 180, 220, 270, 330, 390, 470, 560, 680)},
+    )  # fmt: skip
+
+
+def zener_with_a_transistor() -> Sheet:
+    """boosted-shunt:2:1: 22 V to 26 V through 68 Ω, 6.8 V and 0.7 V, 270 Ω beside the junction, 20 mA to 120 mA."""
+    i_be = 0.7 / 270  # 2.593 mA whatever the line
+    low = (22 - 7.5) / 68 - 0.120  # 213.2 mA come, 120 mA go: 93.2 mA for zener and collector
+    i_b_low = (low - i_be) / 61  # all but 2.593 mA is 1 part base and 60 parts collector current: 1.486 mA
+    high = (26 - 7.5) / 68 - 0.020  # 272.1 mA come, 20 mA go: 252.1 mA
+    p_q = 7.5 * 60 * (high - i_be) / 61  # 245.4 mA of collector current at 7.5 V: 1.840 W
+    assert 2 < 1.5 * p_q <= 12.5
+    return Sheet(
+        {
+            "V_I_MIN": 22, "V_I_MAX": 26, "R": 68, "V_Z": 6.8, "R_BE": 270, "V_BE": 0.7, "h_FE": 60, "I_L_MIN": 0.02,
+            "I_L_MAX": 0.12, "I_ZK": 0.002,
+        },
+        {"V_O": 6.8 + 0.7, "I_RBE": i_be, "I_Z_MIN": i_be + i_b_low, "P_Q_MAX": p_q, "P_QM": 12.5},
+        {"P_QM": (12.5, 40)},
+    )  # fmt: skip
+
+
+def two_resistors_for_a_boosted_zener() -> Sheet:
+    """boosted-shunt:3:1: 26.5 V to 27.5 V, 5.1 V, gain 75, 50 mA, 20 mA at least, 3 W in a short."""
+    assert 390 >= 0.7 / 0.002 > 330 and 680 <= 0.7 / 0.001 < 820  # 350 Ω to 700 Ω: from 390 Ω to 680 Ω
+    i_z = 0.7 / 680 + 0.020 / 75  # base resistor and base: 1.029 mA + 0.267 mA
+    r_max = (26.5 - 5.8) / (0.050 + i_z + 0.020)  # 20.7 V for 71.3 mA: 290.3 Ω
+    r_min = 27.5**2 / 3  # shorted, the whole highest line: 252 Ω
+    assert 240 < r_min <= 270 <= r_max < 300
+    left = (27.5 - 5.8) / 270  # no load at the highest line: 80.4 mA for zener and collector
+    return Sheet(
+        {
+            "V_I_MIN": 26.5, "V_I_MAX": 27.5, "V_Z": 5.1, "V_BE": 0.7, "h_FE": 75, "I_L_MIN": 0,
+            "I_L_MAX": 0.05, "I_ZK": 0.001, "I_RBE_MAX": 0.002, "I_C_MIN": 0.02, "P_RM": 3,
+        },
+        {
+            "R_BE_MAX": 700,
+            "R_BE_MIN": 350,
+            "R_BE": 680,
+            "R_MAX": r_max,
+            "R_MIN": r_min,
+            "R": 270,
+            "P_Q_MAX": 5.8 * 75 * (left - 0.7 / 680) / 76,
+        },
+        {"R_BE": (390, 470, 560, 680), "R": (270,)},
+    )  # fmt: skip
+
+
+def loads_of_a_shunt_reference() -> Sheet:
+    """reference-shunt:2:1: 19.5 V to 23.5 V through 560 Ω, 15 kΩ over 13 kΩ, 2.495 V with 2 µA."""
+    i_upper = 2.495 / 13e3 + 2e-6  # 191.9 µA below, 2 µA into the pin
+    v_o = 2.495 + 15e3 * i_upper  # 5.404 V
+    return Sheet(
+        {
+            "V_I_MIN": 19.5, "V_I_MAX": 23.5, "R": 560, "R_1": 15e3, "R_2": 13e3, "V_REF": 2.495, "I_REF": 2e-6,
+            "I_K_MIN": 0.001,
+        },
+        {
+            "V_O": v_o,
+            "I_DIV": i_upper,
+            "I_L_MAX": (19.5 - v_o) / 560 - 0.001 - i_upper,  # 25.2 mA less 1 mA and the divider's
+            "P_D_MAX": v_o * ((23.5 - v_o) / 560 - i_upper),
+        },
+    )  # fmt: skip
+
+
+def divider_and_resistor_of_a_shunt_reference() -> Sheet:
+    """reference-shunt:3:1: 6 V from 29 V ± 15 %, 2 mA to 8 mA, 2.2 kΩ below."""
+    i_upper = 2.495 / 2200 + 2e-6  # 1.134 mA + 2 µA, whatever stands above
+    r_wanted = (6 - 2.495) / i_upper  # 3085 Ω; E96 has 3.01 kΩ and 3.09 kΩ there
+    assert 3090 - r_wanted < r_wanted - 3010
+    v_o = 2.495 + 3090 * i_upper  # 6.006 V
+    r_max = (24.65 - v_o) / (0.008 + i_upper + 0.001)  # 1839 Ω
+    r_min = (33.35 - v_o) / (0.002 + i_upper + 0.100)  # 265 Ω
+    assert 240 < r_min <= 270 and 1800 <= r_max < 2000
+    p_r = (33.35 - v_o) ** 2 / 1800  # 415 mW
+    assert 0.5 < 1.5 * p_r <= 1
+    return Sheet(
+        {
+            "V_O_NOM": 6, "V_I_MIN": 24.65, "V_I_NOM": 29, "V_I_MAX": 33.35, "I_L_MIN": 0.002, "I_L_MAX": 0.008,
+            "V_REF": 2.495, "I_REF": 2e-6, "I_K_MIN": 0.001, "I_K_MAX": 0.1, "R_2": 2200,
+        },
+        {
+            "R_1_NOM": r_wanted,
+            "R_1": 3090,
+            "V_O": v_o,
+            "R_MAX": r_max,
+            "R_MIN": r_min,
+            "R": 1800,
+            "P_R_MAX": p_r,
+            "P_RM": 1,
+        },
+        {
+            "R_1": (3090,),
+            "R": (
+                270, 300, 330, 360, 390, 430, 470, 510, 560, 620, 680, 750, 820, 910, 1000, 1100, 1200, 1300, 1500,
+                1600, 1800,
+            ),
+            "P_RM": (1, 2, 5),
+        },
+    )  # fmt: skip
+
+
+def loop_across_the_output() -> Sheet:
+    """opamp-shunt:3:1: 8 V from 17 V to 18 V, up to 80 mA, 1.24 V across 1.5 kΩ, gain 100, 8 mA at least, 5 W."""
+    r_wanted = 1500 * (8 - 1.24) / 1.24  # 8177 Ω; E96 has 8.06 kΩ and 8.25 kΩ there
+    assert 8250 - r_wanted < r_wanted - 8060
+    i_divider = 1.24 / 1500  # 827 µA
+    v_o = 1.24 * (1 + 8250 / 1500)  # 8.06 V
+    r_max = (17 - v_o) / (0.080 + i_divider + 0.008)  # 100.6 Ω
+    r_min = 18**2 / 5  # 64.8 Ω
+    assert 62 < r_min <= 68 and 100 <= r_max < 110
+    i_c = (18 - v_o) / 100 - i_divider  # no load at the highest line: 98.6 mA
+    return Sheet(
+        {
+            "V_O_NOM": 8, "V_I_MIN": 17, "V_I_MAX": 18, "I_L_MIN": 0, "I_L_MAX": 0.08, "V_REF": 1.24, "R_2": 1500,
+            "I_C_MIN": 0.008, "V_BE": 0.7, "h_FE": 100, "P_RM": 5,
+        },
+        {
+            "R_1_NOM": r_wanted,
+            "R_1": 8250,
+            "R_MAX": r_max,
+            "R_MIN": r_min,
+            "R": 100,
+            "P_Q_MAX": v_o * i_c,
+            "I_OA_MAX": i_c / 100,
+        },
+        {"R_1": (8250,), "R": (68, 75, 82, 91, 100)},
+    )  # fmt: skip
+
+
+def drift_with_a_diode() -> Sheet:
+    """zener-temperature:2:1: 14 V through 270 Ω, 6.8 V at +0.0375 %/K, a diode of 0.65 V at -2.2 mV/K, 42 K."""
+    s_t = 6.8 * 0.0375e-2 - 2.2e-3  # 2.55 mV/K - 2.2 mV/K
+    return Sheet(
+        {
+            "V_I": 14, "R": 270, "V_Z": 6.8, "V_F": 0.65, "alpha_Z": 0.0375e-2, "k_BE": -2.2e-3, "I_L": 0.002, "DT": 42,
+        },
+        {"V_O": 6.8 + 0.65, "I_Z": (14 - 7.45) / 270 - 0.002, "S_T": s_t, "DV_O": 42 * s_t},
+    )  # fmt: skip
+
+
+SHUNT: dict[str, Callable[[], Sheet]] = {
+    "zener-range:2:1": loads_over_a_range_of_lines,
+    "zener-ratings:2:1": ratings_over_line_and_load,
+    "zener-ripple:2:1": ripple_beside_a_load,
+    "zener-ripple:3:1": resistor_against_ripple,
+    "zener-corner-table:2:1": corners_of_four,
+    "shunt-inverse:3:1": slope_behind_two_loads,
+    "zener-lab:3:1": crossing_of_two_lines,
+    "boosted-shunt:2:1": zener_with_a_transistor,
+    "boosted-shunt:3:1": two_resistors_for_a_boosted_zener,
+    "reference-shunt:2:1": loads_of_a_shunt_reference,
+    "reference-shunt:3:1": divider_and_resistor_of_a_shunt_reference,
+    "opamp-shunt:3:1": loop_across_the_output,
+    "zener-temperature:2:1": drift_with_a_diode,
+}

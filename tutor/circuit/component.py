@@ -1,0 +1,62 @@
+"""What a kind of part is: its terminals, the quantities it has, its laws and the states it may be in.
+
+Place in the data flow: read by the tables of parts (`components.py`, `rectifier_parts.py`), the netlist and the laws.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class PartKind(Enum):
+    """Kinds of part a netlist line may name."""
+
+    SOURCE = "source"
+    RESISTOR = "resistor"
+    ZENER = "zener"
+    LOAD = "load"
+    NPN = "npn"
+    JUNCTION = "junction"
+    SHUNT_REFERENCE = "shunt-reference"
+    OPAMP = "opamp"
+    WINDING = "winding"
+    TAPPED_WINDING = "tapped-winding"
+    DIODE = "diode"
+    RESERVOIR = "reservoir"
+
+
+@dataclass(frozen=True)
+class PartLaw:
+    """A law template: `id` is prefixed to the part's name; `title` may use roles and {part}."""
+
+    id: str
+    title: str
+    formula: str
+    cost: float
+    source: str
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class PartRegion:
+    """A state of a part: its words, its laws, and the inequalities that must hold to be in it."""
+
+    id: str
+    words: str
+    laws: tuple[PartLaw, ...]
+    holds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Component:
+    """A kind of part: terminals in netlist order, roles with their default symbols, laws, regions.
+
+    `flows` says how each current crosses a terminal: (role, terminal, enters the node?).
+    """
+
+    terminals: tuple[str, ...]
+    roles: dict[str, str]
+    flows: tuple[tuple[str, str, bool], ...]
+    laws: tuple[PartLaw, ...] = ()
+    regions: tuple[PartRegion, ...] = field(default_factory=tuple)
