@@ -111,6 +111,13 @@ def _split_suffixes(name: str) -> tuple[str, str, str] | None:
     return None
 
 
+def without_end(name: str) -> str:
+    """The name without `_MIN`, `_MAX` or `_NOM`; a name that is no symbol as it is."""
+    if not is_symbol(name) or not split_name(name).end:
+        return name
+    return name[: -1 - len(split_name(name).end)]
+
+
 def is_symbol(name: str) -> bool:
     """Whether `name` is a symbol of the table, with or without change, index and end."""
     return _split(name) is not None

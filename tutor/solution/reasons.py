@@ -29,8 +29,8 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     superlative = "greatest" if rising else "least"
     places = [_place(circuit, base, ends[base], values[base]) for base in box]
     signs = [_sign(stage.watched, base, slopes[base], values, ends[base]) for base in box if base in slopes]
-    told = _listed(places)
-    because = f", because {_listed(signs)}" if signs else ""
+    told = listed(places)
+    because = f", because {listed(signs)}" if signs else ""
     return f"${stage.watched}$ is {superlative} at {told}{because}."
 
 
@@ -61,7 +61,8 @@ def _value(slope: Expr | None, values: Mapping[str, float]) -> float | None:
         return None
 
 
-def _listed(items: list[str]) -> str:
+def listed(items: list[str]) -> str:
+    """Parts of a sentence side by side, the last with "and"."""
     if len(items) <= 1:
         return "".join(items)
     return ", ".join(items[:-1]) + " and " + items[-1]

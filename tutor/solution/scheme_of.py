@@ -35,7 +35,7 @@ from tutor.quantities.expression import (
 )
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import Quantity, round_figures
-from tutor.quantities.symbols import is_symbol, split_name
+from tutor.quantities.symbols import without_end
 from tutor.solution.scheme import MarkKind, Scheme, SchemeMark, SchemePoint
 from tutor.solution.solution import Chain, Solution, WorkedStep
 
@@ -136,9 +136,7 @@ def _value_point(
 
 def _without_end(name: str) -> tuple[str, ...]:
     """The symbol without _MIN, _MAX or _NOM, as a learner may write it at the corner in question."""
-    if not is_symbol(name) or not split_name(name).end:
-        return ()
-    return (name[: -1 - len(split_name(name).end)],)
+    return (without_end(name),) if without_end(name) != name else ()
 
 
 def _given_by(name: str, parts: Sequence[_Part]) -> _Part | None:

@@ -17,10 +17,11 @@ from tutor.solution.solution import Chain, WorkedStep
 
 def plan_steps(plan: Plan, reading: Reading, root_reasons: Mapping[str, str]) -> list[WorkedStep]:
     """The worked steps of a plan, in order; `root_reasons` says, by target, why a root was taken."""
-    return [_worked(step, reading, root_reasons.get(step.target, "")) for step in plan.steps]
+    return [worked_step(step, reading, root_reasons.get(step.target, "")) for step in plan.steps]
 
 
-def _worked(step: Step, reading: Reading, root_reason: str) -> WorkedStep:
+def worked_step(step: Step, reading: Reading, root_reason: str = "") -> WorkedStep:
+    """One step of a plan under the names in use."""
     target = shown(Sym(step.target), reading)
     result = reading.quantity(step.target)
     if step.coupled is None and step.expr is not None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn
@@ -12,15 +13,16 @@ from tutor.generate.problem import Problem
 from tutor.generate.run import Outcome
 from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
-from tutor.quantities.expression import Expr, Num, Sym, Val
+from tutor.plan.plan import Plan
+from tutor.quantities.expression import Expr, Num, Sym, Val, symbols_of
 from tutor.quantities.quantity import given, write
-from tutor.quantities.symbols import symbol_for
+from tutor.quantities.symbols import symbol_for, without_end
 from tutor.solution.bands import band_words, bands
 from tutor.solution.checks import closing_checks
 from tutor.solution.numbers import Reading
-from tutor.solution.reasons import corner_reason
+from tutor.solution.reasons import corner_reason, listed
 from tutor.solution.solution import Chain, Solution, WorkedStep
-from tutor.solution.steps import plan_steps
+from tutor.solution.steps import worked_step
 
 
 def work(ready: ReadyLevel, drawn: Drawn, problem: Problem) -> Solution:
@@ -29,7 +31,7 @@ def work(ready: ReadyLevel, drawn: Drawn, problem: Problem) -> Solution:
     steps: list[WorkedStep] = []
     for index, ask in enumerate(ready.level.asks):
         if ask.region in ("", drawn.run.region):
-            steps += _ask_steps(ready, drawn, index, ask, spread)
+            steps += _ask_steps(ready, drawn, index, ask, spread, steps)
     bench = band_words(ready.level) + ready.level.bench
     return Solution(problem.name, tuple(steps), closing_checks(ready, drawn), _sentence(bench), (), problem.cautions)
 
@@ -38,11 +40,13 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}." if text else ""
 
 
-def _ask_steps(ready: ReadyLevel, drawn: Drawn, index: int, ask: Ask, spread: Mapping[str, str]) -> list[WorkedStep]:
+def _ask_steps(
+    ready: ReadyLevel, drawn: Drawn, index: int, ask: Ask, spread: Mapping[str, str], before: Sequence[WorkedStep]
+) -> list[WorkedStep]:
     key = drawn.region.plan.keys[index]
     stage, outcome = drawn.region.plan.asks[index], drawn.run.outcomes[index]
     if stage is not None and outcome is not None:
-        return _stage_steps(ready, drawn, stage, outcome, key, spread.get(key, ""))
+        return _stage_steps(ready, drawn, stage, outcome, key, spread.get(key, ""), before)
     if isinstance(ask, Choose):
         return [_choice_step(drawn, ask, key)]
     if isinstance(ask, ChooseRating):
@@ -76,21 +80,65 @@ def _is_exact(ready: ReadyLevel, key: str) -> bool:
 
 
 def _stage_steps(
-    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str, band: str
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str, band: str, before: Sequence[WorkedStep]
 ) -> list[WorkedStep]:
     reading = reading_of(ready, drawn, stage, outcome, key)
-    steps = plan_steps(stage.plan, reading, {})
+    steps, known = _steps_not_taken_yet(stage.plan, reading, before)
     ends = {base: int(end[0]) for base, end in outcome.ends.items()}
     values = {**{name: float(value[0]) for name, value in drawn.run.env.items()}, **reading.values}
-    reason = corner_reason(ready.circuit, stage, ends, values)
-    if reason:
-        first = steps[0]
-        steps[0] = WorkedStep(
-            first.title, reason, first.chains, first.text, first.law, first.waypoint, first.result, first.band
-        )
-    last = steps[-1]
-    steps[-1] = WorkedStep(last.title, last.why, last.chains, last.text, last.law, key, last.result, band)
+    why = corner_reason(ready.circuit, stage, ends, values) or steps[0].why
+    steps[0] = replace(steps[0], why=" ".join(part for part in (why, known) if part))
+    steps[-1] = replace(steps[-1], waypoint=key, band=band)
     return steps
+
+
+def _steps_not_taken_yet(
+    plan: Plan, reading: Reading, before: Sequence[WorkedStep]
+) -> tuple[list[WorkedStep], str]:
+    """The steps of a plan without those worked before, line for line, and where those of use stand.
+
+    What such a step gave keeps the name it got there.
+    """
+    names = dict(reading.names)
+    steps: list[WorkedStep] = []
+    stands: dict[str, int] = {}
+    for step in plan.steps:
+        worked = worked_step(step, replace(reading, names=names))
+        place = None if step is plan.steps[-1] else _place_of_same(worked, step.target, before)
+        if place is None:
+            steps.append(worked)
+        else:
+            names[step.target] = before[place].chains[-1].first
+            stands[_name_given(before[place])] = place + 1
+    used = {name for step in steps for chain in step.chains for _, side in chain.rest for name in symbols_of(side)}
+    places = [(name, number) for name, number in stands.items() if name in used]
+    told = [f"${name}$ {'that' if index else 'is that'} of step {n}" for index, (name, n) in enumerate(places)]
+    return steps, f"{listed(told)}." if told else ""
+
+
+def _place_of_same(worked: WorkedStep, target: str, before: Sequence[WorkedStep]) -> int | None:
+    """The place of a step that used the same law on the same numbers for the same quantity, or None.
+
+    Under a plain name it must be the latest of that name: another may have been worked at another corner since.
+    """
+    for place in range(len(before) - 1, -1, -1):
+        one = before[place]
+        name = _name_given(one)
+        if name and without_end(name) == without_end(target):
+            if one.law == worked.law and _lines(one) == _lines(worked):
+                return place
+            if name == without_end(name):
+                return None
+    return None
+
+
+def _lines(step: WorkedStep) -> list[tuple[tuple[str, Expr], ...]]:
+    return [chain.rest for chain in step.chains]
+
+
+def _name_given(step: WorkedStep) -> str:
+    first = step.chains[-1].first
+    return first.name if isinstance(first, Sym) else ""
 
 
 def _choice_step(drawn: Drawn, ask: Choose, key: str) -> WorkedStep:
@@ -145,8 +193,10 @@ def _rating_step(drawn: Drawn, ask: ChooseRating, key: str) -> WorkedStep:
     value, unit = float(env[key][0]), symbol_for(key).unit
     load = float(env[ask.load][0])
     fits = ratings_that_fit(ask, env)
+    needed = write(load * ask.margin, unit)
+    needed = needed if ask.margin == 1 else f"{ask.margin:g} × {write(load, unit)} = {needed}"
     told = (
-        f"{ask.why[:1].upper()}{ask.why[1:]}: {ask.margin:g} × {write(load, unit)} = {write(load * ask.margin, unit)}. "
+        f"{ask.why[:1].upper()}{ask.why[1:]}: {needed}. "
         f"The smallest rating on the shelf that reaches it is {write(fits[0], unit)}."
     )
     chain = Chain(Sym(key), (("=", Val(value, unit, 12)),))
