@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 import tutor
 from tutor.generate.family import Choose, ChooseRating, TellState
+from tutor.quantities.expression import Sym
 from tutor.solution.desk import WorkedProblem
 from tutor.solution.solution import WorkedStep
 from tutor.views.plain import chain_text, prose_text
@@ -159,3 +162,34 @@ def test_an_assumption_in_the_name_goes_through_statement_and_solution():
     given = neglected.problem.given
     load = neglected.problem.answers["I_L"].value
     assert neglected.problem.answers["I_B"].value == pytest.approx(load / given["h_FE"].value, rel=1e-9)
+
+
+REFERRED = re.compile(r"\$(\w+)\$ (?:is )?that of step (\d+)")
+
+
+@pytest.mark.parametrize(("family", "level"), LEVELS)
+def test_nothing_is_worked_twice(family: str, level: int):
+    """No line is written twice, unless its symbol stood for another corner since; what a sentence takes from an
+    earlier step that step gives."""
+    desk = tutor.open_desk()
+    for item in desk.batch(desk.level(family, level), range(1, 21)):
+        latest: dict[str, tuple[str, ...]] = {}
+        for number, step in enumerate(item.solution.steps, 1):
+            lines = tuple(chain_text(chain) for chain in step.chains)
+            given = lines[-1].split(" ", 1)[0]
+            assert step.waypoint or latest.get(given) != lines, (item.problem.name, lines)
+            latest[given] = lines
+            for name, place in REFERRED.findall(step.why):
+                assert int(place) < number, item.problem.name
+                assert name in {chain.first.name for chain in item.solution.steps[int(place) - 1].chains
+                                if isinstance(chain.first, Sym)}, (item.problem.name, name)  # fmt: skip
+
+
+def test_a_step_worked_before_is_named():
+    """supply-headroom:3:7, worked by hand: crest 12.45 V and φ 0.473 give 10.05 V, which the trough takes over."""
+    worked = tutor.problem("supply-headroom:3:7")
+    steps = worked.solution.steps
+    found = ["V_SPK", "phi", "V_DC_MIN", "V_RIP", "V_TROUGH_MIN", "V_TROUGH", "V_DC", "phi", "R_W_MAX"]
+    assert [step.chains[0].first for step in steps] == [Sym(name) for name in found]
+    assert text_of(steps[3].why).endswith("V_DC_MIN is that of step 3.")
+    assert chain_text(steps[4].chains[0]).startswith("V_TROUGH_MIN = V_DC_MIN − V_RIP/2 = 10.05 V − 0.858 V/2 =")
