@@ -39,7 +39,7 @@ LABELS = {
     "I_L": "load current",
     "I_L_1": "load current, first reading",
     "I_L_2": "load current, second reading",
-    "I_Z": "zener current to be foretold",
+    "I_Z_3": "zener current of the third reading, to be foretold",
     "I_ZK": "least zener current on the straight part",
     "I_ZM": "greatest permissible zener current",
 }
@@ -70,7 +70,7 @@ INTERCEPT_UP = Slip(
 )
 READING_KEPT = Slip(
     "reading-kept",
-    "V_Z",
+    "V_Z_3",
     Rewrite("V_Z_2"),
     "the nearest reading kept",
     "Between and beyond the readings the voltage follows the slope.",
@@ -78,8 +78,8 @@ READING_KEPT = Slip(
 )
 SLOPE_ALONE = Slip(
     "slope-alone",
-    "V_Z",
-    Rewrite("V_Z_2 + r_z*I_Z"),
+    "V_Z_3",
+    Rewrite("V_Z_2 + r_z*I_Z_3"),
     "the whole current's drop added to a reading",
     "A reading already holds the drop of its own current; only the change of current adds.",
     "From which current to which do you go along the slope?",
@@ -136,6 +136,7 @@ ROUNDED_UP = Slip(
 
 FAMILY = Family(
     title="A zener measured on the bench",
+    edition=2,  # what is to be foretold is the third reading, V_Z_3: V_Z alone may stand at any reading
     about="Two readings fix the straight part of a zener's line. The circuit's own load line says where on it the "
     "zener will stand.",
     lesson="shunt",
@@ -159,18 +160,18 @@ FAMILY = Family(
                 Pick("I_Z_2", LARGE),
                 Work("V_Z_1", "true_V + true_r*(I_Z_1 - true_I)", 4),
                 Work("V_Z_2", "true_V + true_r*(I_Z_2 - true_I)", 4),
-                Pick("I_Z", (0.018, 0.02, 0.022, 0.065, 0.07, 0.08, 0.09)),
+                Pick("I_Z_3", (0.018, 0.02, 0.022, 0.065, 0.07, 0.08, 0.09)),
             ),
-            given=("V_Z_1", "I_Z_1", "V_Z_2", "I_Z_2", "I_Z"),
+            given=("V_Z_1", "I_Z_1", "V_Z_2", "I_Z_2", "I_Z_3"),
             labels=LABELS,
-            data="A zener reads {V_Z_1} at {I_Z_1} and {V_Z_2} at {I_Z_2}. What will it read at {I_Z}?",
+            data="A zener reads {V_Z_1} at {I_Z_1} and {V_Z_2} at {I_Z_2}. What will it read at {I_Z_3}?",
             ask="Fit its straight line, and foretell the third reading.",
             asks=(
                 Find("r_z", "the slope $r_z$ from the two readings"),
                 Find("V_Z0", "the zener voltage $V_Z0$ extrapolated to zero current"),
-                Find("V_Z", "the zener voltage $V_Z$ at the third current"),
+                Find("V_Z_3", "the zener voltage $V_Z_3$ at the third current"),
             ),
-            require=("V_Z_2 - V_Z_1 >= 0.1", "I_Z*V_Z_2 <= 0.8"),
+            require=("V_Z_2 - V_Z_1 >= 0.1", "I_Z_3*V_Z_2 <= 0.8"),
             slips=(STATIC, ONE_CHANGE, INTERCEPT_UP, READING_KEPT, SLOPE_ALONE),
             back=(BackLine("The second reading comes back", "V_Z0 + r_z*I_Z_2", "V_Z_2"),),
             band={"V_Z_1": 0.002, "V_Z_2": 0.002},

@@ -116,7 +116,7 @@
     let scaled = shifted(number, -power);
     // Where no larger prefix is used, 6944 µF: a zero before the point would stand for a figure.
     if (scaled.power > 0 && adjusted(scaled) < 6) {
-      scaled = shifted(rounded(value, adjusted(scaled) + 1), unit.shownPower - power);
+      scaled = quantized(shifted(rounded(value, EXACT_FIGURES), unit.shownPower - power), 0);
     }
     return `${writeNumber(scaled)} ${tables.printed.prefixes[power]}${printed}`.trimEnd();
   };

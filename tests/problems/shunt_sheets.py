@@ -120,27 +120,27 @@ def slope_behind_two_loads() -> Sheet:
 
 
 def crossing_of_two_lines() -> Sheet:
-    """zener-lab:3:1: 5.72 V at 8 mA, 7.8 V at 60 mA; 12.5 V to 14.5 V, 5 mA of load, 5 mA to 60 mA for the zener."""
-    r_z = (7.8 - 5.72) / (0.060 - 0.008)  # 2.08 V for 52 mA: 40 Ω
-    v_z0 = 5.72 - 0.008 * r_z  # 5.4 V
-    r_max = (12.5 - (v_z0 + 0.005 * r_z)) / (0.005 + 0.005)  # low line, at the knee: 6.9 V for 10 mA: 690 Ω
-    r_min = (14.5 - (v_z0 + 0.060 * r_z)) / 0.060  # high line, no load, zener at its most: 6.7 V for 60 mA: 112 Ω
-    i_z = (12.5 - v_z0 - 680 * 0.005) / (680 + r_z)  # 3.7 V across 720 Ω: 5.14 mA
+    """zener-lab:3:1: 2.69 V at 15 mA, 2.94 V at 40 mA; 16.5 V to 20.5 V, 18 mA of load, 5 mA to 80 mA for the zener."""
+    r_z = (2.94 - 2.69) / (0.040 - 0.015)  # 0.25 V for 25 mA: 10 Ω
+    v_z0 = 2.69 - 0.015 * r_z  # 2.54 V
+    r_max = (16.5 - (v_z0 + 0.005 * r_z)) / (0.018 + 0.005)  # low line, at the knee: 13.91 V for 23 mA: 604.8 Ω
+    r_min = (20.5 - (v_z0 + 0.080 * r_z)) / 0.080  # high line, no load, zener at its most: 17.16 V for 80 mA: 214.5 Ω
+    i_z = (16.5 - v_z0 - 560 * 0.018) / (560 + r_z)  # 3.88 V across 570 Ω: 6.807 mA
     return Sheet(
         {
-            "V_Z_1": 5.72, "I_Z_1": 0.008, "V_Z_2": 7.8, "I_Z_2": 0.06, "V_I_MIN": 12.5, "V_I_MAX": 14.5, "I_L": 0.005,
-            "I_ZK": 0.005, "I_ZM": 0.06,
+            "V_Z_1": 2.69, "I_Z_1": 0.015, "V_Z_2": 2.94, "I_Z_2": 0.04, "V_I_MIN": 16.5, "V_I_MAX": 20.5,
+            "I_L": 0.018, "I_ZK": 0.005, "I_ZM": 0.08,
         },
         {
             "r_z": r_z,
             "V_Z0": v_z0,
             "R_MAX": r_max,
             "R_MIN": r_min,
-            "R": 680,
+            "R": 560,
             "I_Z_MIN": i_z,
             "V_O_MIN": v_z0 + r_z * i_z,
         },
-        {"R": (120, 150, 180, 220, 270, 330, 390, 470, 560, 680)},
+        {"R": (220, 270, 330, 390, 470, 560)},
     )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from random import Random
 
+from tests.site.circuit_relations import relations_of
 from tests.solution.at_hand import LEVELS, batch
 from tests.working.model_workings import model_lines, slipped_workings, typed
 from tutor.quantities.notation import plain
@@ -47,6 +48,8 @@ BELIEVED = (
     "assume zener off\n{}\nthe zener conducts",
     "suppose the output is shorted\n{}\n{}\nso not", "assume no load\n{}\n{}\nI_L = 0\nI_R = I_Z\nV_O = 0",
     "suppose the output is shorted\nV_O = 0\nI_R = V_I/R\nP_R = V_I²/R\n{}\nI_Z = I_R\nV_R = V_I",
+    "suppose the reference is off\n{}\nI_K = 0\nso not", "assume the transistor is off\nI_C = 0\n{}\n{}",
+    "suppose the output is shorted\nI_K = 0\nI_C = 0\nP_D = 0\nI_DIV = 0\n{}",
     "assume zener off\nI_Z = 0\nV_O = V_TH\nso not\nV_O = V_TH\nI_R = I_L\nP_Z = 0 W\nP_Z = V_Z I_Z = 0 W",
 )  # fmt: skip
 ODD = (
@@ -55,24 +58,6 @@ ODD = (
     "V_I/V_I = 1", "V_Z = 9.1 V ± 5 %", "V_I = 15 V ± 10 %", "(V_I − V_O)/(I_R R) = 1", "(I_R − I_Z)/I_L = 1",
     "V_I = 18 V ± 1 %", "(2) ∴ V_O = 9.1 V", "P_O/(V_O I_L) = 2", "5 = 5", "V_I^2 = 5 V", "V_I^2/V_I = 12 V",
 )  # fmt: skip
-# Relations of each circuit, right and wrong, of kinds that single changes to a model solution seldom make.
-RELATIONS_OF = {
-    "source": (
-        "R_S = ΔV_I/ΔI_I", "ΔV_I = −R_S ΔI_I", "V_OC = I_I (R_S ∥ R_L)", "V_I = V_OC R_L/(R_S ∥ R_L)", "I_I = V_OC/R_L",
-        "V_I = V_OC + R_S", "P_I = V_I²", "R_S = (V_I_1 − V_I_2)/(I_I_1 − I_I_2)", "V_OC = V_I_1 − R_S I_I_1",
-    ),
-    "zener-shunt": (
-        "R_OUT = ΔV_O/ΔI_L", "R_OUT = r_z + R", "ΔV_O = r_z ΔI_Z", "S_V = r_z/R", "I_L = I_Z = I_R", "P_Z = V_Z + I_Z",
-        "V_TH = V_I R_L/(R ∥ R_L)", "V_TH = V_I R/(R + R_L)", "I_Z = I_R + I_L", "I_R = V_I/R", "P_Z = V_Z I_Z/2",
-        "P_R = 2 (V_I − V_O)²/R", "I_R = I_Z = I_L + I_Z", "ΔV_O = ΔI_L (R ∥ r_z)", "I_R = V_I − V_Z/R",
-    ),
-    "follower": (
-        "I_B = I_L/h_FE", "I_B = I_L h_FE", "V_O = V_Z + V_BE", "P_Q = V_CE I_L", "P_Q = V_O I_L",
-        "I_R = (V_I − V_O)/R",
-        "I_B = I_L/(h_FE + 1) = I_L/h_FE", "I_C = I_L", "I_C = I_B", "V_CE = V_I − V_Z", "P_Q = V_CE²/I_L", "I_Z = I_R",
-        "R_MAX = (V_I_MIN − V_Z)/(I_L_MAX/h_FE + I_ZK)", "I_R = I_Z + I_L",
-    ),
-}  # fmt: skip
 LEADS = ("so ", "hence ", "full load: ", "(a) ", "choose ", "take ", "assume ", "∴ ", "check: ", "= ", "≈ ")
 TAILS = (
     ", because it is least there", " (worst case)", ".", " ✓", ", so I_L = 5 mA", ", the zener is off", " OK", ";",
@@ -247,7 +232,9 @@ class Maker:
 
     def relation(self) -> tuple[str, str]:
         """The head of a line of the model and an expression of symbols for it."""
-        return self.chance.choice([item for item in self.members if not re.search(r"\d{2}|\d [VAWΩkm]", item[1])])
+        plain = [item for item in self.members if not re.search(r"\d{2}|\d [VAWΩkm]", item[1])]
+        head, _, side = self.chance.choice(relations_of(self.sheet.circuit)).partition(" = ")
+        return self.chance.choice(plain) if plain else (head, side.split(" = ")[0])
 
     def substituted(self) -> str:
         """A relation made wrong, and another in which it is put for its head."""
@@ -281,7 +268,7 @@ class Maker:
 
     def of_circuit(self) -> str:
         """A relation of the circuit, or a wrong one, perhaps with its value."""
-        line = self.chance.choice(RELATIONS_OF[self.sheet.circuit])
+        line = self.chance.choice(relations_of(self.sheet.circuit))
         head = line.split(" ")[0]
         if head in self.values and self.chance.random() < 0.3:
             return f"{line} = {self.number(self.values[head], self.unit_of(head))}"

@@ -69,9 +69,11 @@ def in_region(
         # A standing value is only wanted where the givens leave it open, however they are coupled.
         defaults = {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}
         known = {**given, **defaults}
-    moves = Moves(laws, None if facts is None else facts.point, known)
     try:
         needed = needed_of(facts, laws, known, wanted)
+        # Of needed givens alone: the number of one that others settle may contradict them, and a ring of laws that says
+        # nothing (R from Ohm's law put into Ohm's law) would then seem to say something.
+        moves = Moves(laws, None if facts is None else facts.point, needed)
         asked = wanted or reachable(moves, facts, needed, known, circuit)
         plan = search_with(moves, needed, asked, circuit.preferred)
     except Unreachable:
@@ -159,19 +161,29 @@ def defaults_needed(
 def reachable(
     moves: Moves, facts: Manifold | None, needed: Mapping[str, float], known: Mapping[str, float], circuit: Circuit
 ) -> tuple[str, ...]:
-    """Those of the circuit's report that follow, coupled blocks included."""
-    found: list[str] = []
-    for name in circuit.report:
-        if name in known or (facts is not None and not facts.settles(needed, name)):
-            continue
-        try:
-            search_with(moves, (*needed, *found), (name,), circuit.preferred)
-        except Unreachable:
-            continue
-        found.append(name)
-    if not found:
-        raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(needed) or 'nothing'}", missing=())
-    return tuple(found)
+    """Those of the circuit's report that follow, coupled blocks included.
+
+    Where readings alone are known and nothing of the report follows, the part values that they settle and further
+    readings.
+    """
+    read = set(reading_indices(tuple(known), circuit))
+    fitted = (
+        *(name for name in circuit.constants if read),
+        *(name for name in moves.laws.symbols if read and split_name(name).index in read),
+    )
+    for names in (circuit.report, fitted):
+        found: list[str] = []
+        for name in names:
+            if name in known or (facts is not None and not facts.settles(needed, name)):
+                continue
+            try:
+                search_with(moves, (*needed, *found), (name,), circuit.preferred)
+            except Unreachable:
+                continue
+            found.append(name)
+        if found:
+            return tuple(found)
+    raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(needed) or 'nothing'}", missing=())
 
 
 def with_tests(moves: Moves, facts: Manifold | None, plan: Plan, circuit: Circuit) -> Plan:

@@ -123,6 +123,6 @@ def write(value: float, unit: str, figures: int | None = None) -> str:
     scaled = number.scaleb(-prefixes()[prefix].power)
     if int(scaled.as_tuple().exponent) > 0 and scaled.adjusted() < 6:
         # Where no larger prefix is used, 6944 µF: a zero before the point would stand for a figure.
-        whole = _rounded(value, scaled.adjusted() + 1).scaleb(row.shown_power)
-        scaled = whole.scaleb(-prefixes()[prefix].power)
+        whole = _rounded(value, EXACT_FIGURES).scaleb(row.shown_power - prefixes()[prefix].power)
+        scaled = whole.quantize(Decimal(1), rounding=ROUND_HALF_UP)
     return f"{write_number(scaled)} {prefix}{row.printed}".rstrip()

@@ -34,7 +34,7 @@ from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_store import OwnRecipes, load_own_recipes
 
 # Loads at which readings are sampled, as a share of the typical one; further readings go on from the last.
-_READ_AT = {"1": 0.4, "2": 1.4}
+_READ_AT = {"1": 0.4, "2": 1.4, "3": 1.9}
 _CHANGE = 0.05  # a change given, as a share of what changes
 _RATINGS = ("I_ZK", "I_K_MIN", "P_ZM", "P_RM", "P_QM")  # what only warnings speak of
 

@@ -59,6 +59,8 @@ _MALVINO = "Malvino and Bates, Electronic Principles"
 _SEDHA = "Sedha, A Textbook of Electronic Circuits"
 _BELL = "Bell, Electronic Devices and Circuits"
 _NEGLECTED = (("base-current", "neglected"),)
+_AT_CREST = (("ripple-current", "crest"),)
+_WITHOUT_DROPS = (("piv-drop", "without"),)
 _OVER_H_FE = (("base-current", "load-over-h_FE"),)
 
 # The published examples that tests/books works, with the givens it works them from; a test holds the two equal.
@@ -69,6 +71,16 @@ EXAMPLES = (
     Example("Tomar, Analog Integrated Circuits, 13.2", "source", "V_OC V_I I_I"),
     Example(f"{_MEHTA}, 17.5", "source", "V_I_1 I_I_1 V_I_2 I_I_2"),
     Example(f"{_MALVINO}, 24.6", "source", "V_OC V_I"),
+    Example(f"{_BELL}, 3.3", "reservoir-half-wave", "V_DC R_L C f"),
+    Example(f"{_MALVINO}, 4.1", "reservoir-half-wave", "V_SEC V_F"),
+    Example("Sedra and Smith, Microelectronic Circuits, 3.9", "reservoir-half-wave", "V_PK R_L f V_RIP", _AT_CREST),
+    Example(f"{_MALVINO}, 4.3", "reservoir-centre-tap", "V_PRI N_T V_F"),
+    Example(f"{_BELL}, 3.9", "reservoir-bridge", "I_L V_RIP f"),
+    Example(f"{_FLOYD}, 2.6", "reservoir-bridge", "V_SEC V_F"),
+    Example(f"{_MALVINO}, 4.9", "reservoir-bridge", "V_PRI N_T f C R_L V_F", _AT_CREST),
+    Example(f"{_MALVINO}, 4.10", "reservoir-bridge", "V_PRI N_T", _WITHOUT_DROPS),
+    Example(f"{_MEHTA}, 6.18", "reservoir-bridge", "V_PRI N_T V_F", _WITHOUT_DROPS),
+    Example("Neamen, Electronic Circuit Analysis and Design, 2.2", "reservoir-bridge", "V_PK R_L f V_RIP", _AT_CREST),
     Example(f"{_MALVINO}, 5.1", "zener-shunt", "V_I R V_Z I_L"),
     Example(f"{_MALVINO}, 5.7", "zener-shunt", "V_Z0 r_z I_Z"),
     Example(f"{_MALVINO}, 5.10", "zener-shunt", "V_I V_Z R_L I_Z"),
@@ -158,6 +170,10 @@ def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
     if set(settled) - set(parts):
         yield tuple(settled)
     for ask in level.asks:
+        for base, key in ask.at.items() if isinstance(ask, Find) else ():
+            # A limit that an ask stands at (the greatest load regulation) is known there.
+            if key in told and key in (f"{base}_MIN", f"{base}_MAX") and base not in level.ranges:
+                yield (*settled, base)
         requirement = _REQUIREMENT.fullmatch(ask.requirement) if isinstance(ask, FindBound) else None
         if isinstance(ask, FindBound) and requirement is not None:
             fixed = requirement.group(1)

@@ -1,0 +1,56 @@
+"""Relations of each circuit, right and wrong, of kinds that single changes to a model solution seldom make.
+
+Used by `made_workings.py`.
+"""
+
+from __future__ import annotations
+
+RELATIONS_OF = {
+    "source": (
+        "R_S = ΔV_I/ΔI_I", "ΔV_I = −R_S ΔI_I", "V_OC = I_I (R_S ∥ R_L)", "V_I = V_OC R_L/(R_S ∥ R_L)", "I_I = V_OC/R_L",
+        "V_I = V_OC + R_S", "P_I = V_I²", "R_S = (V_I_1 − V_I_2)/(I_I_1 − I_I_2)", "V_OC = V_I_1 − R_S I_I_1",
+    ),
+    "zener-shunt": (
+        "R_OUT = ΔV_O/ΔI_L", "R_OUT = r_z + R", "ΔV_O = r_z ΔI_Z", "S_V = r_z/R", "I_L = I_Z = I_R", "P_Z = V_Z + I_Z",
+        "V_TH = V_I R_L/(R ∥ R_L)", "V_TH = V_I R/(R + R_L)", "I_Z = I_R + I_L", "I_R = V_I/R", "P_Z = V_Z I_Z/2",
+        "P_R = 2 (V_I − V_O)²/R", "I_R = I_Z = I_L + I_Z", "ΔV_O = ΔI_L (R ∥ r_z)", "I_R = V_I − V_Z/R",
+    ),
+    "follower": (
+        "I_B = I_L/h_FE", "I_B = I_L h_FE", "V_O = V_Z + V_BE", "P_Q = V_CE I_L", "P_Q = V_O I_L",
+        "I_R = (V_I − V_O)/R",
+        "I_B = I_L/(h_FE + 1) = I_L/h_FE", "I_C = I_L", "I_C = I_B", "V_CE = V_I − V_Z", "P_Q = V_CE²/I_L", "I_Z = I_R",
+        "R_MAX = (V_I_MIN − V_Z)/(I_L_MAX/h_FE + I_ZK)", "I_R = I_Z + I_L",
+    ),
+    "reservoir": (
+        "V_PK = V_SEC − 2 V_F", "V_PK = √2 V_SEC", "V_PK = √2 V_SEC − V_F", "V_PK = √2 V_SEC − 2 V_F",
+        "V_RIP = I_L/(f C)", "V_RIP = I_L/(2 f C)", "V_RIP = I_L f C", "V_DC = V_PK − V_RIP", "V_DC = V_PK − V_RIP/2",
+        "V_TROUGH = V_PK − V_RIP/2", "V_TROUGH = V_DC − V_RIP/2", "V_DC = 2 V_PK/3.1416", "PIV = V_SPK",
+        "PIV = 2 V_SPK − V_F", "W_C = C V_PK²", "W_C = 1/2 C V_PK²", "V_DROP = V_PK − V_O", "I_L = V_DC R_L",
+        "V_SEC = V_PRI N_T", "VA = V_SEC I_L", "RIPPLE_FACTOR = V_RIP/V_DC",
+    ),
+    "compensated-shunt": (
+        "V_O = V_Z − V_F", "ΔV_O = ΔV_Z − ΔV_F", "ΔV_Z = alpha_Z ΔT", "ΔV_F = V_F k_BE ΔT", "S_T = alpha_Z V_Z − k_BE",
+        "S_T = alpha_Z + k_BE", "ΔV_O = S_T/ΔT", "I_R = (V_I − V_Z)/R", "P_Z = V_O I_Z", "I_Z = I_R + I_L",
+        "V_Z = V_ZT + r_z I_Z", "V_O = V_Z0 + r_z I_Z + V_F",
+    ),
+    "boosted-shunt": (
+        "V_O = V_Z − V_BE", "V_O = V_Z", "I_R = (V_I − V_Z)/R", "I_Z = I_B", "I_Z = I_B + I_RBE", "I_C = I_R − I_L",
+        "I_C = h_FE I_Z", "I_C = I_B", "P_Q = V_Z I_C", "P_Q = V_O I_C", "I_B = (I_R − I_L)/h_FE", "P_Z = V_O I_Z",
+        "I_RBE = V_O/R_BE", "R_OUT = r_z", "R_OUT = r_z/(h_FE + 1)", "I_B = (I_R − I_L − I_RBE)/(h_FE + 1)",
+    ),
+    "reference-shunt": (
+        "V_O = V_REF (1 + R_2/R_1)", "V_O = V_REF (1 + R_1/R_2)", "V_O = V_REF R_1/R_2", "I_K = I_R − I_L",
+        "V_O = V_REF (1 + R_1/R_2) − I_REF R_1", "I_DIV = V_O/R_1", "I_DIV = V_REF/R_2", "I_LOWER = I_DIV + I_REF",
+        "I_DIV = V_O/(R_1 + R_2)", "P_D = V_REF I_K", "P_D = V_O I_R", "I_K = I_R + I_L + I_DIV",
+    ),
+    "opamp-shunt": (
+        "V_O = V_REF (1 + R_2/R_1)", "V_O = V_REF R_2/(R_1 + R_2)", "I_DIV = V_O/R_1", "I_DIV = V_O/(R_1 + R_2)",
+        "I_C = I_R + I_L", "I_C = I_R − I_L", "I_OA = I_C h_FE", "I_OA = I_C/(h_FE + 1)", "P_Q = V_REF I_C",
+        "P_Q = V_O (I_R − I_L)", "V_OA = V_REF", "V_O = V_REF (1 + R_1/R_2)",
+    ),
+}  # fmt: skip
+
+
+def relations_of(circuit: str) -> tuple[str, ...]:
+    """Those of a circuit, of all its forms alike where it comes in forms."""
+    return RELATIONS_OF["reservoir" if circuit.startswith("reservoir-") else circuit]
