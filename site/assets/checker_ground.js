@@ -142,7 +142,7 @@
       moved.push({ words: checker.say("moved", { name: name }), values: values });
     }
     const situations = [...world.situations, ...moved];
-    return { situations: situations, views: world.views, picks: world.picks, moved: moved.length };
+    return { ...world, situations: situations, moved: moved.length };
   }
 
   // The situations of a world that are no more than moved for changes left out.
@@ -163,8 +163,9 @@
     if (open.length === 0) return;
     const pairs = [];
     for (let at = plain; at < world.situations.length; at += 1) pairs.push([0, at]);
-    for (let first = 0; first < plain && pairs.length < limits.MOST_PAIRS; first += 1) {
-      for (let second = 0; second < plain; second += 1) if (second !== first) pairs.push([first, second]);
+    const apart = plain - world.marked;
+    for (let first = 0; first < apart && pairs.length < limits.MOST_PAIRS; first += 1) {
+      for (let second = 0; second < apart; second += 1) if (second !== first) pairs.push([first, second]);
     }
     // Sizes without a sign (the drop over the rise) only where the problem itself gives no change its sign.
     const ways = open.length === changes.length ? [false, true] : [false];

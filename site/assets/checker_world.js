@@ -1,6 +1,6 @@
 // A world worked out: every quantity at every operating point at which a line of working may stand. The counterpart of
 // tutor/working/world.py, function for function; values are in SI, in Maps, so that they keep Python's order.
-// A world is { situations: [{ words, values }], views, picks, moved }.
+// A world is { situations: [{ words, values }], views, picks, moved, marked }.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;
@@ -33,6 +33,7 @@
   checker.expand = function (recipe, env, ends) {
     let corners = cornersOf(recipe, env, ends);
     const situations = corners.map((corner) => situationOf(corner.words, corner.values));
+    const marked = [];
     const asked = new Map(env);
     const picks = new Map();
     for (const ask of recipe.asks) {
@@ -40,7 +41,13 @@
       if (found === null) continue;
       asked.set(ask.key, found.values.get(ask.quantity));
       picks.set(ask.key, found.pick);
-      situations.push(situationOf(askWords(ask, found.pick, ends), found.values));
+      const words = askWords(ask, found.pick, ends);
+      situations.push(situationOf(words, found.values));
+      const shifted = ask.inputs.filter((rule) => rule.expr[0] !== "s" && rule.needs.includes(rule.target));
+      if (shifted.length) {
+        const plain = new Map(shifted.map((rule) => [rule.target, asked.get(rule.target)]));
+        marked.push(situationOf(words, checker.merged(found.values, plain)));
+      }
       // What is found by measurement holds from here on: the main corners may need it.
       if (recipe.known.includes(ask.key)) {
         corners = cornersOf(recipe, checker.merged(env, lasting(recipe, asked)), ends);
@@ -64,7 +71,14 @@
       }
     }
     const views = viewsOf(recipe, env, asked, corners, situations);
-    return { situations: situations, views: views, picks: picks, moved: 0 };
+    // In I_Z = (V_I - V_Z)/(R (1 - tol_R)) I_Z stands at the corner, and R is the part as marked.
+    const plain = new Map();
+    for (const [base, key] of recipe.tolerances) if (asked.has(base) && asked.has(key)) plain.set(base, asked.get(base));
+    for (const corner of corners) {
+      if (!corner.plain) marked.push(situationOf(corner.words, checker.merged(corner.values, plain)));
+    }
+    situations.push(...marked);
+    return { situations: situations, views: views, picks: picks, moved: 0, marked: marked.length };
   };
 
   function lasting(recipe, asked) {

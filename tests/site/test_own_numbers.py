@@ -385,7 +385,7 @@ def test_the_pages_are_reached_from_contents_running_head_and_circuits(reader: R
     page = reader.page
     page.goto((reader.site / "index.html").as_uri())
     page.get_by_role("link", name="Your own numbers").click()
-    page.get_by_role("link", name="Zener shunt regulator").click()
+    page.get_by_role("link", name="Zener shunt regulator", exact=True).click()
     expect(page.locator("h1")).to_have_text("Your own numbers: Zener shunt regulator")
     page.get_by_role("link", name="Own numbers", exact=True).click()
     page.goto((reader.site / "circuits" / "source.html").as_uri())

@@ -165,7 +165,7 @@ def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:
         for name, value in known.items()
         if value
     ]
-    return World((*world.situations, *moved), world.views, world.picks, len(moved))
+    return World((*world.situations, *moved), world.views, world.picks, len(moved), world.marked)
 
 
 def is_change(name: str) -> bool:
@@ -187,14 +187,16 @@ def _changes_among(names: Sequence[str], world: World) -> tuple[bool, bool]:
 
 def _places_of(world: World, with_changes: bool, with_sizes: bool) -> tuple[Place, ...]:
     situations = len(world.situations)
-    return _places(situations - world.moved, situations, len(world.views), with_changes, with_sizes)
+    return _places(situations - world.moved, situations, world.marked, len(world.views), with_changes, with_sizes)
 
 
 @lru_cache(maxsize=256)
-def _places(plain: int, total: int, views: int, with_changes: bool, with_sizes: bool) -> tuple[Place, ...]:
+def _places(
+    plain: int, total: int, marked: int, views: int, with_changes: bool, with_sizes: bool
+) -> tuple[Place, ...]:
     found = [Place(situation, -1, view) for view in range(views) for situation in range(plain)]
     if with_changes:
-        pairs = [*_moved_pairs(plain, total), *itertools.permutations(range(plain), 2)][:MOST_PAIRS]
+        pairs = [*_moved_pairs(plain, total), *itertools.permutations(range(plain - marked), 2)][:MOST_PAIRS]
         # Sizes without a sign (the drop over the rise) only where the problem itself gives no change its sign.
         for first, second in pairs:
             found += [Place(first, second, 0, sizes) for sizes in ((False, True) if with_sizes else (False,))]

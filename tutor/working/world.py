@@ -36,6 +36,7 @@ class World:
     views: tuple[Mapping[str, float], ...]
     picks: Mapping[str, tuple[int, ...]]  # for each ask with a corner: the end each ranging base took (2: inside)
     moved: int = 0  # how many situations at the end are there for changes alone
+    marked: int = 0  # how many before those are a further look at one: its part values taken as marked
 
     @cached_property
     def columns(self) -> dict[tuple[bool, bool, str], tuple[float | None, ...]]:
@@ -47,6 +48,7 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
     """The world that a recipe makes of an env. What the env leaves open stays unknown."""
     corners = list(_corners(recipe, env, ends))
     situations = [Situation(words, values) for words, values, _ in corners]
+    marked: list[Situation] = []
     asked: dict[str, float] = dict(env)
     picks: dict[str, tuple[int, ...]] = {}
     for ask in recipe.asks:
@@ -56,6 +58,9 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
             asked[ask.key] = values[ask.quantity]
             picks[ask.key] = pick
             situations.append(Situation(_ask_words(ask, pick, ends), values))
+            shifted = {name: asked[name] for name, expr in ask.inputs if expr != Sym(name) and name in symbols_of(expr)}
+            if shifted:
+                marked.append(Situation(situations[-1].words, {**values, **shifted}))
             # What is found by measurement holds from here on: the main corners may need it.
             if ask.key in recipe.known:
                 corners = list(_corners(recipe, {**env, **_lasting(recipe, asked)}, ends))
@@ -68,7 +73,11 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
         for name, value in values.items():
             if name not in parts:
                 asked.setdefault(f"{name}_{reading.index}", value)
-    return World(tuple(situations), _views(recipe, env, asked, corners, situations), picks)
+    views = _views(recipe, env, asked, corners, situations)
+    # In I_Z = (V_I - V_Z)/(R (1 - tol_R)) I_Z stands at the corner, and R is the part as marked.
+    plain = {base: asked[base] for base, key in recipe.tolerances if base in asked and key in asked}
+    marked += [Situation(words, {**values, **plain}) for words, values, nominal in corners if not nominal]
+    return World((*situations, *marked), views, picks, marked=len(marked))
 
 
 def _lasting(recipe: Recipe, asked: Mapping[str, float]) -> dict[str, float]:
