@@ -302,3 +302,26 @@ def test_a_convention_holds_in_coupled_blocks_too():
     current = 11.0 / 337
     assert solved("follower", given, base_current="neglected").values["I_Z"] == pytest.approx(current)
     assert solved("follower", given, base_current="neglected").values["V_B"] == pytest.approx(9 + 7 * current)
+
+
+def test_a_given_that_contradicts_a_region_is_put_into_no_ring_of_its_laws():
+    """Off, the reference takes nothing: a current given for it breaks that law, and no ring settles the rest with it.
+
+    R from Ohm's law, put into Ohm's law, says nothing; with 1.355 mA in one of the two places it seemed to (R = 0).
+    """
+    given = {"V_I": 6.659, "R_1": 4966.0, "R_2": 4530.0, "V_REF": 3.294, "I_REF": 1.045e-6, "I_L": 0.06631}
+    with pytest.raises(Contradiction) as caught:
+        solved("reference-shunt", {**given, "I_K": 1.355e-3})
+    assert "the reference is off: the givens contradict each other: Below its reference" in caught.value.sentence
+    assert caught.value.sentence.endswith("I_K = 0, is broken by I_K = 1.355 mA)")
+
+
+def test_readings_alone_settle_part_values_and_a_further_reading():
+    """From two points of a line, its slope, its intercept and a third point: 0.27 V over 27 mA."""
+    given = {"V_Z_1": 2.99, "I_Z_1": 0.008, "V_Z_2": 3.26, "I_Z_2": 0.035, "I_Z_3": 0.08}
+    found = solved("zener-shunt", given).values
+    assert {"r_z": found["r_z"], "V_Z0": found["V_Z0"], "V_Z_3": found["V_Z_3"]} == pytest.approx(
+        {"r_z": 10.0, "V_Z0": 2.91, "V_Z_3": 3.71}
+    )
+    with pytest.raises(Unreachable):
+        solved("zener-shunt", {"V_Z_1": 2.99, "I_Z_1": 0.008})

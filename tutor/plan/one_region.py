@@ -7,7 +7,7 @@ in it or what its inequalities speak of.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
@@ -163,27 +163,42 @@ def reachable(
 ) -> tuple[str, ...]:
     """Those of the circuit's report that follow, coupled blocks included.
 
-    Where readings alone are known and nothing of the report follows, the part values that they settle and further
-    readings.
+    Where nothing of the report follows from readings alone, the part values that they settle, and what a further
+    reading then comes to.
     """
+    found = _following(moves, facts, needed, known, circuit, circuit.report)
     read = set(reading_indices(tuple(known), circuit))
-    fitted = (
-        *(name for name in circuit.constants if read),
-        *(name for name in moves.laws.symbols if read and split_name(name).index in read),
-    )
-    for names in (circuit.report, fitted):
-        found: list[str] = []
-        for name in names:
-            if name in known or (facts is not None and not facts.settles(needed, name)):
-                continue
-            try:
-                search_with(moves, (*needed, *found), (name,), circuit.preferred)
-            except Unreachable:
-                continue
-            found.append(name)
+    if not found and read:
+        found = _following(moves, facts, needed, known, circuit, circuit.constants)
+        told = {split_name(name).base for name in known}
+        further = [name for name in moves.laws.symbols if split_name(name).index in read]
         if found:
-            return tuple(found)
-    raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(needed) or 'nothing'}", missing=())
+            have = {**needed, **dict.fromkeys(found, 0.0)}
+            foretold = [name for name in further if split_name(name).base in told]
+            found += _following(moves, facts, have, {**known, **have}, circuit, foretold)
+    if not found:
+        raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(needed) or 'nothing'}", missing=())
+    return tuple(found)
+
+
+def _following(
+    moves: Moves,
+    facts: Manifold | None,
+    needed: Mapping[str, float],
+    known: Mapping[str, float],
+    circuit: Circuit,
+    names: Iterable[str],
+) -> list[str]:
+    found: list[str] = []
+    for name in names:
+        if name in known or (facts is not None and not facts.settles(needed, name)):
+            continue
+        try:
+            search_with(moves, (*needed, *found), (name,), circuit.preferred)
+        except Unreachable:
+            continue
+        found.append(name)
+    return found
 
 
 def with_tests(moves: Moves, facts: Manifold | None, plan: Plan, circuit: Circuit) -> Plan:
