@@ -126,8 +126,13 @@ def test_a_tolerance_is_looked_at_apart():
     """Ends of a chosen part are corners of their own, told from the nominal ones; the first view leaves them out."""
     recipe = Recipe(**{**PLAIN.__dict__, "tolerances": (("R", "tol_R"),)})
     world = expand(recipe, {**ENV, "tol_R": 0.05}, ENDS)
-    assert len(world.situations) == 12
-    assert sum("top of its tolerance" in item.words for item in world.situations) == 4
+    corners, marked = world.situations[:12], world.situations[12:]
+    assert sum("top of its tolerance" in item.words for item in corners) == 4
+    # The corners off the nominal value once more, with R as it is marked beside what the corner makes of the rest.
+    assert [item.words for item in marked] == [item.words for item in corners if "tolerance" in item.words]
+    assert world.marked == len(marked) == 8 and {item.values["R"] for item in marked} == {100.0}
+    low = next(item for item in marked if "lightest load" in item.words and "bottom" in item.words)
+    assert math.isclose(low.values["I_Z"], zener_current(12.0, 0.005, r=95.0))
     nominal, _, every, _ = world.views
     assert math.isclose(nominal["I_Z_MAX"], zener_current(16.0, 0.005))
     assert math.isclose(every["I_Z_MAX"], zener_current(16.0, 0.005, r=95.0))
