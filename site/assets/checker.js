@@ -283,7 +283,8 @@
     return [{ ...told, slip: chosen.slip, key: part.key, value: value }, left];
   }
 
-  // `R = 130 Ω` without a verb is a choice, unless it is one of the bounds written down.
+  // `R = 130 Ω` without a verb is a choice, unless it is one of the bounds written down or the part taken before at an
+  // end of its tolerance.
   function isBareChoice(line, members, ground, past) {
     const [head, value] = members;
     if (members.length !== 2 || line.continued || head.node !== "name" || value.node !== "literal") return false;
@@ -292,6 +293,7 @@
     const bounds = checker.boundsOf(part, ground);
     const known = [bounds.low, bounds.high, past.values.get(part.low), past.values.get(part.high)];
     const written = value.meanings[0].value;
+    if (checker.isEndOfTaken(part, written, ground, past)) return false;
     return !known.some((item) => {
       return item !== null && item !== undefined && Math.abs(written - item) <= 0.01 * Math.abs(item);
     });

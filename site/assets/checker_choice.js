@@ -6,7 +6,7 @@
   const root = typeof window === "undefined" ? globalThis : window;
   const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
-  const { SAME } = Steadyrail.tables.checking.choice;
+  const { END_BAND, SAME } = Steadyrail.tables.checking.choice;
   const states = Steadyrail.tables.checking.hypothesis;
   const sameState = new Map(Object.entries(states.SAME_STATE));
   const opposite = new Map(Object.entries(states.OPPOSITE));
@@ -129,6 +129,14 @@
     if (value > 1e-12 && value < 1e9 && checker.isPreferred(value, choice.series)) return "";
     return checker.say("no-series-value", slots);
   }
+
+  // Whether a value is an end of the tolerance of the part taken before, and no part of its own.
+  checker.isEndOfTaken = function (choice, value, ground, past) {
+    const taken = past.values.get(choice.key);
+    const spread = ground.sheet.env.get(choice.tolerance) || 0;
+    if (taken === undefined || !spread || !offShelf(choice, value, ground.sheet.symbols.get(choice.key))) return false;
+    return [1 - spread, 1 + spread].some((end) => Math.abs(value - taken * end) <= END_BAND * taken);
+  };
 
   function margins(choice, value, bounds, spread, unit) {
     if (choice.near) return checker.say("lies-nearest", { name: choice.near });

@@ -112,3 +112,17 @@ def test_true_lines_hold_and_false_ones_fail(desk: Desk, number: int):
     for line in FALSE:
         text = f"choose R = {resistor:g} Ω\n{line}"
         assert check_working(text, sheet).findings[-1].code in (Code.FAILS, Code.UNITS), text
+
+
+@pytest.mark.parametrize("number", range(1, 6))
+def test_the_part_at_an_end_of_its_tolerance_is_no_other_choice(desk: Desk, number: int):
+    """`R = 285 Ω` after 300 Ω with 5 %: the part as it may turn out, and what is found with it holds."""
+    sheet = desk.sheet(f"bench-made:1:{number}")
+    env, resistor = sheet.env, sheet.choices[0].model
+    low = 0.95 * resistor
+    most = 1e3 * (env["V_I_MAX"] - env["V_Z"]) / low
+    text = f"choose R = {resistor:g} Ω\nR = {low:.6g} Ω\nI_Z_MAX = (V_I_MAX - V_Z)/{low:.6g} = {most:.4g} mA"
+    right = (Code.HOLDS, Code.HOLDS_HERE)
+    assert [item.code in right for item in check_working(text, sheet).findings[1:]] == [True, True], text
+    again = check_working(f"choose R = {resistor:g} Ω\nR = {0.9 * low:.6g} Ω", sheet).findings[-1]
+    assert again.code is Code.CHOICE_BAD, again

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from tutor.solution.sheet import Sheet
 from tutor.working.approximation import Others
-from tutor.working.choice import bounds_of, chosen_part, judge_choice
+from tutor.working.choice import bounds_of, chosen_part, is_end_of_taken, judge_choice
 from tutor.working.dimension_check import clash_in, dimension_of_member
 from tutor.working.faults import Fault
 from tutor.working.finding import WRONG, Code, Finding
@@ -310,7 +310,8 @@ def _take(
 def _is_bare_choice(
     line: Line, members: tuple[Node, ...], relations: tuple[Relation, ...], ground: Ground, past: Past
 ) -> bool:
-    """`R = 130 Ω` without a verb is a choice, unless it is one of the bounds written down."""
+    """`R = 130 Ω` without a verb is a choice, unless it is one of the bounds written down or the part taken before at an
+    end of its tolerance."""
     head, value = members[0], members[-1]
     plain = len(members) == 2 and isinstance(head, Name) and isinstance(value, Literal) and not line.continued
     if not plain or relations[0].sign not in "=≈" or not isinstance(head, Name) or not isinstance(value, Literal):
@@ -321,4 +322,6 @@ def _is_bare_choice(
     bounds = bounds_of(choice, ground)
     known = [bounds.low, bounds.high, past.values.get(choice.low), past.values.get(choice.high)]
     written = value.meanings[0].value
+    if is_end_of_taken(choice, written, ground, past):
+        return False
     return not any(item is not None and abs(written - item) <= 0.01 * abs(item) for item in known)

@@ -18,6 +18,7 @@ from tutor.working.symbolise import Past
 from tutor.working.tree import Exponents, Literal, Minus, Name, Node, Spread
 
 SAME = 1e-6  # of a value
+END_BAND = 0.005  # of a part taken: how near an end of its tolerance is written
 
 
 @dataclass(frozen=True)
@@ -144,6 +145,14 @@ def _off_shelf(choice: SheetChoice, value: float, unit: str) -> str:
     if 1e-12 < value < 1e9 and is_preferred(value, series):
         return ""
     return f"it would do, but {write(value, unit)} is no {series.name} value"
+
+
+def is_end_of_taken(choice: SheetChoice, value: float, ground: Ground, past: Past) -> bool:
+    """Whether a value is an end of the tolerance of the part taken before, and no part of its own."""
+    taken, spread = past.values.get(choice.key), ground.sheet.env.get(choice.tolerance, 0.0)
+    if taken is None or not spread or not _off_shelf(choice, value, ground.sheet.symbols[choice.key]):
+        return False
+    return any(abs(value - taken * end) <= END_BAND * taken for end in (1 - spread, 1 + spread))
 
 
 def _margins(choice: SheetChoice, value: float, bounds: _Bounds, spread: float, ground: Ground) -> str:

@@ -127,7 +127,7 @@ def checking_tables() -> Json:
     return {
         "amount": {"MOST_BAND": amount.MOST_BAND, "MOST_SIZE": amount.MOST_SIZE, "NUMBER_BAND": amount.NUMBER_BAND},
         "check": {"MOST_LINES": check.MOST_LINES, "MOST_STATEMENTS": check.MOST_STATEMENTS},
-        "choice": {"SAME": choice.SAME},
+        "choice": {"END_BAND": choice.END_BAND, "SAME": choice.SAME},
         "dimensions": {
             "LEFT_OUT": dimension_check.LEFT_OUT,
             "MOST_WHOLE": dimension_check.MOST_WHOLE,
