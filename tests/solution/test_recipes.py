@@ -19,7 +19,7 @@ NUMBERS = 20
 ANSWER = 1e-9  # of a value: two ways of working out the same
 # What a region fixes: where it is given, supposing that region contradicts the statement and no law can be kept.
 FIXED = {
-    ("zener-shunt", "off"): {"I_Z"},
+    ("zener-shunt", "off"): {"I_Z", "P_Z"},
     ("follower", "off"): {"I_Z", "I_L"},
     ("follower", "starved"): {"I_Z"},
     ("boosted-shunt", "off"): {"I_RBE"},
