@@ -215,7 +215,16 @@ def of_form(
                     ("winding.trough", "Half the ripple lies below the mean", "V_TROUGH = V_DC - V_RIP/2"),
                 ),
                 given="R_W",
-                holds="V_DC <= V_PK - V_RIP/2",
+                holds=("V_DC <= V_PK - V_RIP/2",),
+                reasons={
+                    "winding.angle": "A pulse is the tip of a cosine over the level of the reservoir, driven through "
+                    "$R_W$: its charge grows as the third power of its angle, and it must be what the load takes "
+                    "until the next.",
+                    "winding.mean": "The pulse begins and ends where the winding, less the diode drops, stands at the "
+                    "level of the reservoir: at the angle $phi$ from the crest, where a cosine has lost $phi^2/2$.",
+                    "winding.trough": "The winding's resistance lowers the whole ramp, and its mean still lies halfway "
+                    "down.",
+                },
                 title="winding's resistance counted by charge balance",
             ),
             Variant("dc-value", "midpoint", words="$V_DC = V_PK - V_RIP/2$"),

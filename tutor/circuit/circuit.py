@@ -17,6 +17,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
+from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part, read_netlist
 from tutor.circuit.placement import Drawing
 from tutor.errors import BadCircuit
@@ -105,7 +106,7 @@ class Variant:
     An approximate one names the quantity it neglects or bends (`watches`, compared with `against`), and the limit of
     its error as a fraction. `words` is prose for a statement's table: how the convention reads the quantity. Where a
     symbol is named by `given`, the convention is taken when that is among somebody's givens and none is named; `holds`
-    is an inequality without which it does not apply.
+    are inequalities without which it does not apply. A law put in may have its reason among `reasons`, by its id.
     """
 
     convention: str
@@ -118,7 +119,11 @@ class Variant:
     title: str = ""
     words: str = ""
     given: str = ""
-    holds: str = ""
+    holds: tuple[str, ...] = ()
+    reasons: Mapping[str, str] = field(default_factory=dict)
+
+    def __hash__(self) -> int:
+        return hash((self.convention, self.value))  # equality looks at all of it; its mapping has no hash of its own
 
 
 @dataclass(frozen=True)
@@ -165,6 +170,11 @@ class Circuit:
     def region(self, region_id: str) -> Region:
         """The region of that id; KeyError when there is none."""
         return next(region for region in self.regions if region.id == region_id)
+
+    def load_resistances(self) -> tuple[str, ...]:
+        """The letters of its loads' resistances; a load that is told by its current alone has none."""
+        loads = (part.symbols["resistance"] for part in self.parts if part.kind is PartKind.LOAD)
+        return tuple(letter for letter in loads if letter)
 
     def end_words(self, base: str, greatest: bool) -> str:
         """How a sentence names one end of a range: "the highest line"."""

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from tutor.circuit.component import Component, PartKind
 from tutor.circuit.components import COMPONENTS
 from tutor.errors import BadCircuit, nearest
-from tutor.quantities.symbols import SYMBOLS
+from tutor.quantities.symbols import SYMBOLS, is_symbol
 
 
 @dataclass(frozen=True)
@@ -83,7 +83,7 @@ def _read_part(words: list[tuple[str, int]], where: str) -> Part:
                 )
             symbols[role], columns[role] = symbol, at
     for role, symbol in symbols.items():
-        if symbol and symbol not in SYMBOLS:
+        if symbol and not is_symbol(symbol):
             raise BadCircuit(
                 f"{where}, column {columns[role]}: '{symbol}' is not in the table of letter symbols; "
                 f"{_hint(symbol, SYMBOLS)}"

@@ -22,6 +22,7 @@ from tutor.generate.family import (
     FindExtreme,
     Level,
     TellState,
+    TellVerdict,
     key_of_ask,
 )
 from tutor.generate.sampling import draw_names
@@ -81,7 +82,7 @@ def compile_level(family: Family, circuit: Circuit, level_number: int, region_id
 
 def _check_ask(ask: Ask, known: set[str], where: str) -> None:
     field = f"{where}, asks '{ask.prompt}'"
-    if isinstance(ask, Choose | ChooseRating | TellState):
+    if isinstance(ask, Choose | ChooseRating | TellState | TellVerdict):
         check_choice(ask, known, field)
     else:
         check_taken(ask.at, known, field)

@@ -12,8 +12,9 @@ from typing import TypeVar
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily, SteadyrailError, unknown
 from tutor.generate.cautions import caution_text
-from tutor.generate.family import Choose, ChooseRating, Family, Level, Pick, TellState
+from tutor.generate.family import Choose, ChooseRating, Family, Level, Pick, TellState, TellVerdict
 from tutor.generate.sampling import draw_names
+from tutor.generate.verdicts import sides
 from tutor.quantities.expression import symbols_of
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.symbols import is_symbol
@@ -69,7 +70,7 @@ def _check_regions(level: Level, circuit: Circuit, where: str) -> None:
                 require_known(entry.region, used, f"{where}, {field}", "region of this level")
 
 
-def check_choice(ask: Choose | ChooseRating | TellState, known: Collection[str], field: str) -> None:
+def check_choice(ask: Choose | ChooseRating | TellState | TellVerdict, known: Collection[str], field: str) -> None:
     """Raise BadFamily where a choice or a state leans on a key that is neither drawn nor found before it."""
     if isinstance(ask, ChooseRating):
         keys: tuple[str, ...] = (ask.load,)
@@ -77,6 +78,8 @@ def check_choice(ask: Choose | ChooseRating | TellState, known: Collection[str],
             raise BadFamily(f"{field}: the shelf is empty")
     elif isinstance(ask, TellState):
         keys = (ask.quantity, ask.limit)
+    elif isinstance(ask, TellVerdict):
+        keys = _check_verdicts(ask, field)
     else:
         keys = (ask.low, ask.high, ask.near, ask.tolerance)
         if not (ask.low or ask.high or ask.near):
@@ -84,6 +87,26 @@ def check_choice(ask: Choose | ChooseRating | TellState, known: Collection[str],
     for key in keys:
         if key:
             require_known(key, known, field, "key drawn or found before")
+
+
+def _check_verdicts(ask: TellVerdict, field: str) -> tuple[str, ...]:
+    """The keys that the demands of a verdict compare, once every verdict is known to rest on demands of the table."""
+    keys: list[str] = []
+    told = [item.requirement for item in ask.demands]
+    if len({item.words for item in ask.verdicts}) < 2:
+        raise BadFamily(f"{field}: a verdict needs two wordings at least")
+    for item in ask.verdicts:
+        if not (*item.meets, *item.misses):
+            raise BadFamily(f"{field}, '{item.words}': a verdict rests on some demand")
+        for text in (*item.meets, *item.misses):
+            require_known(text, told, f"{field}, '{item.words}'", "demand")
+    for text in told:
+        try:
+            key, _, limit = sides(text)
+        except ValueError as error:
+            raise BadFamily(f"{field}: {error}") from error
+        keys += [key, limit]
+    return tuple(keys)
 
 
 def require_known(name: str, valid: Iterable[str], field: str, kind: str) -> None:

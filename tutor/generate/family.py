@@ -146,12 +146,47 @@ class TellState:
     shown: bool = True
 
 
-Ask = Find | FindExtreme | FindBound | Choose | ChooseRating | TellState
+@dataclass(frozen=True)
+class Demand:
+    """One row of a table of margins: `requirement` over keys found or given before (`I_Z_MIN >= I_ZK`), in words."""
+
+    words: str
+    requirement: str
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What is to be said where the requirements among `meets` are met and those among `misses` are not."""
+
+    words: str
+    meets: tuple[str, ...] = ()
+    misses: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class TellVerdict:
+    """Say which of the verdicts is true, by the demands at their worst corners; `why` says what the table shows.
+
+    Several verdicts may be in the same words (a thing may fail by one demand or by another). A draw in which none or
+    more than one is true, or in which a demand is met or missed by less than `apart` of its limit, is refused.
+    """
+
+    prompt: str
+    demands: tuple[Demand, ...]
+    verdicts: tuple[Verdict, ...]
+    why: str
+    apart: float = 0.02
+    key: str = "verdict"
+    region: str = ""
+    shown: bool = True
+
+
+Ask = Find | FindExtreme | FindBound | Choose | ChooseRating | TellState | TellVerdict
 
 
 def key_of_ask(ask: Ask) -> str:
     """The key an ask's result is stored under; a bound's (R_MAX or R_MIN) is known once it is planned."""
-    if ask.key or isinstance(ask, ChooseRating):
+    if ask.key or isinstance(ask, ChooseRating | TellVerdict):
         return ask.key
     if isinstance(ask, FindExtreme):
         return f"{ask.quantity}_{'MAX' if ask.extreme is Extreme.GREATEST else 'MIN'}"

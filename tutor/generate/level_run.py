@@ -15,11 +15,12 @@ from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
 from tutor.generate.choices import choose_rating, choose_value, rounded_away
 from tutor.generate.declaration import require_known, where_of
-from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState
+from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState, TellVerdict
 from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
 from tutor.generate.sampling import Array, Environment, draw_names, expression_values, round12, round_to
 from tutor.generate.slips import edited_step
 from tutor.generate.stage import LevelPlan
+from tutor.generate.verdicts import one_alone, too_near
 from tutor.quantities.expression import Expr, symbols_of
 from tutor.quantities.formula import read_equation
 
@@ -207,6 +208,9 @@ def _run_ask(region: ReadyRegion, index: int, level: Level, env: Environment, re
         with np.errstate(invalid="ignore"):
             ratio = env[ask.quantity] / env[ask.limit]
         refusals.refuse(np.abs(ratio - 1) < 0.05, f"{ask.quantity} too near {ask.limit} to tell")
+    elif isinstance(ask, TellVerdict):
+        refusals.refuse(~one_alone(ask, env), "no verdict, or more than one")
+        refusals.refuse(too_near(ask, env), "a demand met or missed too narrowly to tell")
     return None
 
 

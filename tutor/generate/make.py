@@ -11,13 +11,14 @@ from tutor.errors import BadFamily
 from tutor.generate.cautions import caution_text
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn, stream_key
-from tutor.generate.family import Choose, ChooseRating, PickPart, TellState
+from tutor.generate.family import Choose, ChooseRating, PickPart, TellState, TellVerdict
 from tutor.generate.level_run import TOLERANCE, ReadyLevel
 from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem, SlipValue, TableRow, Waypoint, WaypointKind
 from tutor.generate.random_bits import bits, choose
 from tutor.generate.run import run
 from tutor.generate.sampling import allowed_rows, part_index
+from tutor.generate.verdicts import verdict_words
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.quantity import Quantity, given
 from tutor.quantities.symbols import is_symbol, symbol_for
@@ -125,6 +126,10 @@ def _waypoint(ready: ReadyLevel, drawn: Drawn, index: int) -> Waypoint:
     if isinstance(ask, TellState):
         words = tuple(ready.circuit.region(region.plan.region).words for region in ready.regions)
         right = ready.circuit.region(run.region).words
+        return Waypoint(key, WaypointKind.STATE, ask.prompt, None, 0.0, 0.0, (), words, right, ())
+    if isinstance(ask, TellVerdict):
+        words = tuple(dict.fromkeys(item.words for item in ask.verdicts))
+        right = verdict_words(ask, run.env)
         return Waypoint(key, WaypointKind.STATE, ask.prompt, None, 0.0, 0.0, (), words, right, ())
     value = float(run.env[key][0])
     unit = symbol_for(key).unit

@@ -31,7 +31,7 @@ from tutor.quantities.expression import (
 
 SympyExpr = Any  # sympy ships no types
 # The roots that make a power with that denominator; none for a whole power.
-_ROOTS: dict[int, tuple[str, ...]] = {1: (), 2: ("sqrt",), 3: ("cbrt",), 4: ("sqrt", "sqrt")}
+_ROOTS: dict[int, tuple[str, ...]] = {1: (), 2: ("sqrt",), 3: ("cbrt",), 4: ("sqrt", "sqrt"), 6: ("sqrt", "cbrt")}
 
 
 @cache

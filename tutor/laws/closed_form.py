@@ -20,9 +20,10 @@ from tutor.quantities.expression import Equation
 
 
 def parameters(circuit: Circuit, load: LoadModel) -> tuple[str, ...]:
-    """The free parameters: part values, sources, and what the load holds fixed."""
+    """The free parameters: part values, sources, and what the load holds fixed (its current where it has no other)."""
     role = "resistance" if load is LoadModel.RESISTOR else "current"
-    return (*circuit.constants, *(part.symbols[role] for part in circuit.parts if part.kind is PartKind.LOAD))
+    loads = [part.symbols for part in circuit.parts if part.kind is PartKind.LOAD]
+    return tuple(dict.fromkeys((*circuit.constants, *(load[role] or load["current"] for load in loads))))
 
 
 def closed_forms(circuit: Circuit, region: Region, load: LoadModel) -> dict[str, SympyExpr]:

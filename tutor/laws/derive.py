@@ -95,7 +95,8 @@ def _netlist_laws(circuit: Circuit, region: Region) -> tuple[Law, ...]:
     if PartKind.SOURCE in powers and PartKind.LOAD in powers:
         text = f"eta = {powers[PartKind.LOAD]}/{powers[PartKind.SOURCE]}"
         laws.append(Law("efficiency", "Efficiency", read_equation(text), "", "definition of efficiency", 1.0))
-    return tuple(laws)
+    # Two windings that are alike have one voltage and one crest: what is said of both is said once.
+    return tuple({law.equation: law for law in reversed(laws)}.values())[::-1]
 
 
 def _current_law(circuit: Circuit, node: str) -> Equation | None:
@@ -166,9 +167,10 @@ def _convention_bounds(circuit: Circuit, conventions: Mapping[str, str]) -> list
     """What must hold for the conventions in use to apply."""
     offered = circuit.convention_values()
     return [
-        Bound("", read_equation(variant.holds))
+        Bound("", read_equation(text))
         for variant in circuit.variants
-        if variant.holds and conventions.get(variant.convention, offered[variant.convention][0]) == variant.value
+        for text in variant.holds
+        if conventions.get(variant.convention, offered[variant.convention][0]) == variant.value
     ]
 
 
@@ -209,9 +211,12 @@ def _with_conventions(circuit: Circuit, laws: list[Law], conventions: Mapping[st
             if (variant.convention, variant.value) == (name, chosen):
                 laws = [law for law in laws if law.id not in variant.removes]
                 laws += [
-                    Law(law_id, title, read_equation(text), f"convention {name}={chosen}", "named convention", 1.0)
+                    Law(
+                        law_id, title, read_equation(text), f"convention {name}={chosen}", "named convention", 1.0,
+                        variant.reasons.get(law_id, ""),
+                    )
                     for law_id, title, text in variant.adds
-                ]
+                ]  # fmt: skip
     return laws
 
 

@@ -53,10 +53,30 @@ class Charging:
 
 
 def rectifier_laws(parts: Sequence[Part]) -> list[Law]:
-    """The laws of the rectifier among the parts, none without a reservoir; BadCircuit when nothing charges it."""
-    reservoir = next((part for part in parts if part.kind is PartKind.RESERVOIR), None)
-    if reservoir is None:
-        return []
+    """The laws of the rectifiers among the parts, none without a reservoir; BadCircuit when nothing charges one.
+
+    Several that share no node but ground are each read for themselves; their laws are told apart by the reservoir.
+    """
+    supplies = [item for item in _supplies(parts) if any(part.kind is PartKind.RESERVOIR for part in item)]
+    if len(supplies) == 1:
+        return _laws_of(parts, "rectifier")
+    return [law for item in supplies for law in _laws_of(item, f"rectifier.{_reservoir(item).name}")]
+
+
+def _supplies(parts: Sequence[Part]) -> list[list[Part]]:
+    """The parts in groups joined by nodes other than ground, in netlist order."""
+    groups: list[list[Part]] = []
+    for part in parts:
+        own = {*part.nodes} - {GROUND}
+        met = [group for group in groups if any(own & {*other.nodes} for other in group)]
+        groups = [group for group in groups if group not in met]
+        groups.append([*(other for group in met for other in group), part])
+    return groups
+
+
+def _laws_of(parts: Sequence[Part], prefix: str) -> list[Law]:
+    """The laws of one rectifier, their ids under a prefix."""
+    reservoir = _reservoir(parts)
     found = charging(parts)
     winding = _winding(parts)
     load = next(part for part in parts if part.kind is PartKind.LOAD)
@@ -69,7 +89,7 @@ def rectifier_laws(parts: Sequence[Part]) -> list[Law]:
     rate = rate if found.pulses == 1 else (Num(found.pulses), *rate)
     return [
         Law(
-            "rectifier.crest",
+            f"{prefix}.crest",
             f"Round the charging loop: {count} diode{'s' if found.diodes > 1 else ''} in the way",
             Equation(crest, Add((source, Neg(drops)))),
             "",
@@ -79,7 +99,7 @@ def rectifier_laws(parts: Sequence[Part]) -> list[Law]:
             f"{'s, one on the way out and one on the way back' if found.diodes > 1 else ''}.",
         ),
         Law(
-            "rectifier.ripple",
+            f"{prefix}.ripple",
             f"Charge balance: {pulses} top-up{'s' if found.pulses > 1 else ''} in each cycle of the mains",
             Equation(Sym(reservoir.symbols["ripple"]), Div(current, Mul(rate))),
             "",
@@ -88,7 +108,7 @@ def rectifier_laws(parts: Sequence[Part]) -> list[Law]:
             "Between two crests the reservoir alone feeds the load; the charge that it gives lowers its voltage.",
         ),
         Law(
-            "rectifier.reverse",
+            f"{prefix}.reverse",
             "Reverse voltage of a diode that does not conduct",
             Equation(Sym(diode.symbols["reverse"]), found.reverse),
             "",
@@ -97,7 +117,7 @@ def rectifier_laws(parts: Sequence[Part]) -> list[Law]:
             "The reservoir holds one side of the idle diode at its crest; the winding pulls the other side away.",
         ),
         Law(
-            "rectifier.winding-current",
+            f"{prefix}.winding-current",
             "Heating current of the winding, for pulses",
             Equation(Sym(winding.symbols["current"]), _winding_current(current, found)),
             "",
@@ -129,6 +149,10 @@ def charging(parts: Sequence[Part]) -> Charging:
     return Charging(counts.pop(), pulses, halves, _reverse(parts, crests))
 
 
+def _reservoir(parts: Sequence[Part]) -> Part:
+    return next(part for part in parts if part.kind is PartKind.RESERVOIR)
+
+
 def _winding(parts: Sequence[Part]) -> Part:
     found = [part for part in parts if part.kind in (PartKind.WINDING, PartKind.TAPPED_WINDING)]
     if len(found) != 1:
@@ -143,7 +167,7 @@ def _halves(winding: Part, turned: bool) -> list[tuple[str, str]]:
 
 
 def _crest(parts: Sequence[Part], winding: Part, turned: bool) -> Crest:
-    reservoir = next(part for part in parts if part.kind is PartKind.RESERVOIR)
+    reservoir = _reservoir(parts)
     upper, lower = reservoir.nodes
     halves = _halves(winding, turned)
     conducting: tuple[str, ...] = ()
@@ -182,7 +206,7 @@ def _way(parts: Sequence[Part], start: str, goal: str) -> tuple[str, ...] | None
 
 def _reverse(parts: Sequence[Part], crests: Sequence[Crest]) -> Expr:
     """The reverse voltage of an idle diode at the crest that puts most on it: kathode minus anode."""
-    reservoir = next(part for part in parts if part.kind is PartKind.RESERVOIR)
+    reservoir = _reservoir(parts)
     held: dict[str, Expr] = {reservoir.nodes[0]: Sym(reservoir.symbols["crest"]), GROUND: Num(0)}
     found: list[Expr] = []
     for crest in crests:

@@ -12,7 +12,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from tutor.circuit.circuit import Circuit
-from tutor.circuit.component import PartKind
 from tutor.laws.law import LawSet
 from tutor.plan.evaluate import Program, root_limit
 from tutor.plan.plan import Plan, Step
@@ -77,7 +76,7 @@ def _inadmissible(
 
 def below_zero(circuit: Circuit, values: Mapping[str, float], further: Iterable[str] = ()) -> Refused | None:
     """The first part value, load or `further` quantity that is below zero and cannot be; None when there is none."""
-    loads = tuple(part.symbols["resistance"] for part in circuit.parts if part.kind is PartKind.LOAD)
+    loads = circuit.load_resistances()
     for name in dict.fromkeys((*further, *circuit.constants, *loads)):
         value = values.get(name, 0.0)
         if value < 0 and symbol_for(name).sign is not Sign.ANY:

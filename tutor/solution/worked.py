@@ -7,12 +7,13 @@ from dataclasses import replace
 
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Ask, Choose, ChooseRating, RoundAway, TellState
+from tutor.generate.family import Ask, Choose, ChooseRating, RoundAway, TellState, TellVerdict
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.generate.run import Outcome
 from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
+from tutor.generate.verdicts import Margin, margins, verdict_words
 from tutor.plan.plan import Plan
 from tutor.quantities.expression import Expr, Num, Sym, Val, symbols_of
 from tutor.quantities.quantity import given, write
@@ -51,6 +52,8 @@ def _ask_steps(
         return [_choice_step(drawn, ask, key)]
     if isinstance(ask, ChooseRating):
         return [_rating_step(drawn, ask, key)]
+    if isinstance(ask, TellVerdict):
+        return [_verdict_step(drawn, ask, key)]
     assert isinstance(ask, TellState)
     return [_state_step(ready, drawn, ask, key)]
 
@@ -217,3 +220,26 @@ def _state_step(ready: ReadyLevel, drawn: Drawn, ask: TellState, key: str) -> Wo
     )
     words = ready.circuit.region(drawn.run.region).words
     return WorkedStep("The test", f"{why}.", (chain,), f"So {words}.", "", key, None, "")
+
+
+def _verdict_step(drawn: Drawn, ask: TellVerdict, key: str) -> WorkedStep:
+    """The table of margins, a line and a margin for each demand, and what it comes to."""
+    rows = margins(ask, drawn.run.env)
+    chains = tuple(_against_limit(row) for row in rows)
+    told = "; ".join(f"{row.words}: {_margin_words(row)}" for row in rows)
+    said = verdict_words(ask, drawn.run.env)
+    return WorkedStep(
+        "The table of margins", f"{ask.why} The margins: {told}.", chains, f"So {said}.", "", key, None, ""
+    )
+
+
+def _against_limit(row: Margin) -> Chain:
+    relation = ">" if row.value > row.limit else "<"
+    unit = symbol_for(row.key).unit
+    return Chain(
+        Sym(row.key), (("=", Val(row.value, unit)), (relation, Sym(row.limit_key)), ("=", Val(row.limit, unit, 12)))
+    )
+
+
+def _margin_words(row: Margin) -> str:
+    return f"{write(abs(row.spare), symbol_for(row.key).unit)} {'to spare' if row.met else 'missing'}"

@@ -136,10 +136,12 @@ def part_labels(circuit: Circuit, given: Mapping[str, Quantity] | tuple[str, ...
     for part in circuit.parts:
         if part.kind is PartKind.LOAD:
             resistance = part.symbols["resistance"]
-            known = any(name == resistance or name.startswith(f"{resistance}_") for name in given)
+            known = resistance and any(name == resistance or name.startswith(f"{resistance}_") for name in given)
             labels[part.name] = resistance if known else "load"
         elif part.kind in (PartKind.ZENER, PartKind.WINDING, PartKind.TAPPED_WINDING):
             labels[part.name] = part.symbols["voltage"]
+        elif part.kind is PartKind.RESERVOIR:
+            labels[part.name] = part.symbols["capacitance"]
         elif part.kind is PartKind.DIODE:
             # Diodes are alike and told apart by their place alone.
             labels[part.name] = part.name

@@ -15,7 +15,6 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from tutor.circuit.circuit import Circuit, Region
-from tutor.circuit.component import PartKind
 from tutor.laws.law import Law
 from tutor.plan.plan import Step
 from tutor.plan.region_plans import RegionPlan
@@ -120,7 +119,7 @@ def own_page(offer: OwnOffer, press: Environment) -> OwnPage:
         "symbols": {name: _symbol_data(name) for name in names},
         "regions": {region.id: region.words for region in circuit.regions},
         "constants": list(circuit.constants),
-        "loads": [part.symbols["resistance"] for part in circuit.parts if part.kind is PartKind.LOAD],
+        "loads": list(circuit.load_resistances()),
         "typical": dict(circuit.typical),
         "standing": dict(circuit.defaults),
         "rootPreference": circuit.root_preference and list(circuit.root_preference),
