@@ -1,7 +1,9 @@
 """A table of corners: for each current and each power its own worst combination of line, load, zener and resistor."""
 
 from tutor.generate.family import (
+    BackLine,
     CheckLine,
+    Demand,
     Extreme,
     Family,
     FindBound,
@@ -12,7 +14,9 @@ from tutor.generate.family import (
     Rewrite,
     Slip,
     Swap,
+    TellVerdict,
     Turn,
+    Verdict,
     Work,
 )
 from tutor.quantities.preferred import Series, values_between
@@ -36,6 +40,7 @@ LABELS = {
     "R_MAX": "greatest series resistance within its tolerance",
     "I_ZK": "least zener current for good regulation",
     "P_ZM": "rating of the zener",
+    "P_RM": "rating of the resistor",
     "R_NOM": "series resistor as marked",
     "tol_R": "tolerance of the resistor",
     "V_Z": "zener voltage (straight characteristic)",
@@ -158,7 +163,39 @@ LARGE_RESISTOR_UNPLUGGED = Slip(
     step="I_Z",
 )
 
+FED, COOL, RESISTOR_COOL = "I_Z_MIN >= I_ZK", "P_Z_MAX <= P_ZM", "P_R_MAX <= P_RM"
+TWO_CORNERS = TellVerdict(
+    "the verdict on the circuit",
+    (Demand("starving corner", FED), Demand("overloading corner", COOL)),
+    (
+        Verdict("every corner passes", (FED, COOL)),
+        Verdict("only the starving corner fails", (COOL,), (FED,)),
+        Verdict("only the overloading corner fails", (FED,), (COOL,)),
+        Verdict("the starving corner and the overloading corner both fail", (), (FED, COOL)),
+    ),
+    "The circuit serves when the zener is fed at the corner that starves it and stays within its rating at the corner "
+    "that overloads it.",
+)
+THREE_CORNERS = TellVerdict(
+    "the verdict on the batch",
+    (
+        Demand("starving corner", FED),
+        Demand("overloading corner, zener", COOL),
+        Demand("overloading corner, resistor", RESISTOR_COOL),
+    ),
+    (
+        Verdict("every corner passes", (FED, COOL, RESISTOR_COOL)),
+        Verdict("only the starving corner fails", (COOL, RESISTOR_COOL), (FED,)),
+        Verdict("only the zener is overloaded", (FED, RESISTOR_COOL), (COOL,)),
+        Verdict("only the resistor is overloaded", (FED, COOL), (RESISTOR_COOL,)),
+        Verdict("the zener and the resistor are both overloaded", (FED,), (COOL, RESISTOR_COOL)),
+    ),
+    "A unit serves when its zener is fed at the corner that starves it, and zener and resistor stay within their "
+    "ratings at the corners that heat them most.",
+)
+
 FAMILY = Family(
+    edition=2,
     title="A table of corners",
     about="Line, load, zener and resistor all move, each on its own. Every check has one worst combination, and it is "
     "hardly ever all of them at their least.",
@@ -192,17 +229,17 @@ FAMILY = Family(
             labels=LABELS,
             data="The line lies between {V_I_MIN} and {V_I_MAX}, and the load draws between {I_L_MIN} and {I_L_MAX}. "
             "The series resistor is {R}, the zener's characteristic is straight at {V_Z}.",
-            ask="Find the least and the greatest zener current over all corners.",
+            ask="Find the least and the greatest zener current and the greatest power in the zener over all corners, "
+            "and say whether every corner passes.",
             asks=(
                 FindExtreme("I_Z", Extreme.LEAST, "the least zener current"),
                 FindExtreme("I_Z", Extreme.GREATEST, "the greatest zener current"),
+                FindExtreme("P_Z", Extreme.GREATEST, "the greatest power in the zener"),
+                TWO_CORNERS,
             ),
-            require=("V_I_MIN >= 1.25*V_Z", "I_L_MAX >= 2*I_L_MIN"),
+            require=("V_I_MIN >= 1.25*V_Z", "I_L_MAX >= 2*I_L_MIN", "P_Z_MAX <= 2*P_ZM"),
             slips=(LIGHT_LOAD_STARVES, HIGH_LINE_STARVES, FULL_LOAD_HEATS, SUM_AT_NODE),
-            checks=(
-                CheckLine("The starving corner", "I_Z >= I_ZK"),
-                CheckLine("The overloading corner", "P_Z <= P_ZM"),
-            ),
+            back=(BackLine("The highest line comes back", "V_Z + R*(I_Z_MAX + I_L_MIN)", "V_I_MAX"),),
             band={"V_Z": 0.05, "R": 0.05},
             bench="the two ends hardly ever meet in one afternoon, but they do meet in a year",
         ),
@@ -221,10 +258,11 @@ FAMILY = Family(
                 Pick("I_L_MIN", LEAST_LOAD),
                 Pick("I_L_MAX", FULL_LOAD),
                 Pick("I_ZK", KNEE),
+                Pick("P_RM", (0.5, 1.0, 2.0, 5.0)),
             ),
             given=(
                 "V_I_MIN", "V_I_MAX", "R_NOM", "tol_R", "R_MIN", "R_MAX", "V_Z_MIN", "V_Z_MAX", "I_L_MIN", "I_L_MAX",
-                "I_ZK", "P_ZM",
+                "I_ZK", "P_ZM", "P_RM",
             ),
             ranges=("V_I", "R", "V_Z", "I_L"),
             labels=LABELS,
@@ -232,14 +270,21 @@ FAMILY = Family(
             "The series resistor of {R_NOM} may lie anywhere between {R_MIN} and {R_MAX}, the zener between {V_Z_MIN} "
             "and {V_Z_MAX} (straight).",
             ask="Complete the table: the least and the greatest zener current, and the greatest power in zener and "
-            "resistor.",
+            "resistor; then say whether every unit of the batch passes, or what fails.",
             asks=(
                 FindExtreme("I_Z", Extreme.LEAST, "the least zener current"),
                 FindExtreme("I_Z", Extreme.GREATEST, "the greatest zener current"),
                 FindExtreme("P_Z", Extreme.GREATEST, "the greatest power in the zener"),
                 FindExtreme("P_R", Extreme.GREATEST, "the greatest power in $R$"),
+                THREE_CORNERS,
             ),
-            require=("V_I_MIN >= 1.25*V_Z_MAX", "I_L_MAX >= 2*I_L_MIN"),
+            require=(
+                "V_I_MIN >= 1.25*V_Z_MAX",
+                "I_L_MAX >= 2*I_L_MIN",
+                "P_Z_MAX <= 2*P_ZM",
+                "P_R_MAX <= 2*P_RM",
+                "P_R_MAX >= 0.2*P_RM",
+            ),
             slips=(
                 SMALL_RESISTOR_STARVES,
                 LOW_ZENER_STARVES,
@@ -250,9 +295,9 @@ FAMILY = Family(
                 HIGH_ZENER_HEATS,
                 WHOLE_INPUT_HEAT,
             ),
-            checks=(
-                CheckLine("The starving corner", "I_Z >= I_ZK"),
-                CheckLine("The overloading corner", "P_Z <= P_ZM"),
+            back=(
+                BackLine("The highest line comes back", "V_Z_MIN + R_MIN*(I_Z_MAX + I_L_MIN)", "V_I_MAX"),
+                BackLine("The lowest line comes back", "V_Z_MAX + R_MAX*(I_Z_MIN + I_L_MAX)", "V_I_MIN"),
             ),
             bench="parts of one batch lean the same way, so a whole batch may sit near one corner",
         ),

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+import tutor
 from tutor.circuit.circuit import LoadModel
 from tutor.circuit.netlist import Part, read_netlist
 from tutor.errors import BadCircuit
@@ -128,3 +129,24 @@ def test_a_raw_supply_follows_line_load_and_temperature(form):
     fall = {name: 1 - float(forms[name].subs(moved) / forms[name].subs(at)) for name in ("V_SPK", "V_PK", "V_TROUGH")}
     assert fall["V_SPK"] == pytest.approx(10 / 240)
     assert fall["V_SPK"] < fall["V_PK"] < fall["V_TROUGH"]
+
+
+@pytest.mark.parametrize("counted", [False, True], ids=["winding left out", "winding counted"])
+def test_three_side_by_side_are_the_three_alone(counted):
+    """Every value of each supply is that of the single rectifier with the same data, diode drops in PIV or not."""
+    given = {"V_SEC": 10.0, "V_F": 0.8, "f": 60.0, "C": 4.7e-3, "I_L": 0.35} | ({"R_W": 0.4} if counted else {})
+    names = ("V_PK", "V_RIP", "V_DC", "V_TROUGH", "PIV", "I_SEC", "VA", *(("phi",) if counted else ()))
+    for reverse in ("with", "without"):
+        together = tutor.solve("rectifiers", given, (), {"piv-drop": reverse})
+        for number, form in enumerate(("half-wave", "centre-tap", "bridge"), start=1):
+            alone = tutor.solve("reservoir", {**given, "form": form}, (), {"piv-drop": reverse})
+            for name in names:
+                found = together.value(f"{name}_{number}").value
+                assert found == pytest.approx(alone.value(name).value, rel=1e-12), (form, name, reverse)
+
+
+def test_supplies_that_share_a_node_are_one():
+    """Two reservoirs on one winding are no two supplies, and no supply of the kinds there are."""
+    joined = HALF_WAVE + "\nD_9 diode top other\nC_9 reservoir other gnd\nS_9 winding top gnd"
+    with pytest.raises(BadCircuit, match=r"charged from one winding \(got 2\)"):
+        rectifier_laws(parts(joined))

@@ -129,6 +129,51 @@ def winding_resistance_counted() -> Sheet:
     )
 
 
+def price_of_each_rectifier() -> Sheet:
+    """compare-rectifiers:2:1: 7.2 V to 8.8 V, diodes of 0.8 V, 50 Hz, 3.3 mF, nothing to 250 mA."""
+    low, high = 7.2 * sqrt(2), 8.8 * sqrt(2)  # 10.18 V and 12.45 V
+    whole = 0.25 * 0.020 / 3.3e-3  # one diode: 5 mC in a whole cycle from 3.3 mF: 1.515 V
+    return Sheet(
+        {"V_SEC_MIN": 7.2, "V_SEC_MAX": 8.8, "V_F": 0.8, "f": 50, "C": 3.3e-3, "I_L_MIN": 0, "I_L_MAX": 0.25},
+        {
+            "V_TROUGH_1_MIN": low - 0.8 - whole,  # 7.867 V
+            "V_TROUGH_3_MIN": low - 1.6 - whole / 2,  # a drop more, half the ripple: 7.825 V
+            "PIV_1_MAX": 2 * high - 0.8,  # held at 11.65 V, pulled to 12.45 V the other way: 24.09 V
+            "PIV_3_MAX": high - 0.8,  # tied across the winding by its neighbour: 11.65 V
+            "VA_2_MAX": 2 * 8.8 * 1.8 * 0.25 / sqrt(2),  # two halves of 8.8 V, 318 mA each: 5.60 VA
+            "VA_3_MAX": 8.8 * 1.8 * 0.25,  # 450 mA at 8.8 V: 3.96 VA
+        },
+    )
+
+
+def which_rectifier_serves() -> Sheet:
+    """compare-rectifiers:3:1: 8.5 V to 11 V behind 0.15 ohm, 0.8 V, 50 Hz, 10 mF, up to 600 mA; 8 V and 16 V."""
+    low, high = 8.5 * sqrt(2), 11 * sqrt(2)  # 12.02 V and 15.56 V
+    once = (3 * pi * 0.15 * 0.6 / low) ** (1 / 3)  # one pulse a cycle: 0.07056, of which the cube root is 0.4132
+    twice = (3 * pi * 0.15 * 0.6 / (2 * low)) ** (1 / 3)  # two, half the charge in each: 0.3280
+    assert 0.413**3 < 3 * pi * 0.09 / low < 0.414**3
+    ripple = 0.6 * 0.020 / 0.01  # 12 mC from 10 mF: 1.2 V, and 0.6 V with two pulses
+    one = low * (1 - once**2 / 2) - 0.8 - ripple / 2  # 8.54 % of the crest and a drop lost: 10.19 V; half below: 9.59 V
+    tapped = low * (1 - twice**2 / 2) - 0.8 - ripple / 4  # 10.57 V, 10.27 V
+    bridge = tapped - 0.8  # the same with a drop more: 9.47 V
+    assert min(one, tapped, bridge) > 8  # all three feed the regulator
+    assert 2 * high - 0.8 > 16 > high - 0.8  # 30.3 V across the diodes of 1 and 2, 14.76 V across a bridge diode
+    return Sheet(
+        {
+            "V_SEC_MIN": 8.5, "V_SEC_MAX": 11, "R_W": 0.15, "V_F": 0.8, "PIV_MAX": 16, "f": 50, "C": 0.01,
+            "I_L_MIN": 0.05, "I_L_MAX": 0.6, "V_TROUGH_MIN": 8,
+        },
+        {
+            "V_TROUGH_1_MIN": one,
+            "V_TROUGH_2_MIN": tapped,
+            "V_TROUGH_3_MIN": bridge,
+            "PIV_2_MAX": 2 * high - 0.8,
+            "PIV_3_MAX": high - 0.8,
+        },
+        state="only the bridge serves",
+    )  # fmt: skip
+
+
 def regulation_from_two_loaded_readings() -> Sheet:
     """regulation-figures:2:1: 21.38 V at 0.2 A, 21.14 V at 0.6 A, 1.2 A at full load."""
     r_s = (21.38 - 21.14) / (0.6 - 0.2)  # 240 mV for 400 mA: 0.6 ohm
@@ -146,6 +191,8 @@ RAW_SUPPLY: dict[str, Callable[[], Sheet]] = {
     "supply-line-change:2:1": line_and_load_together,
     "supply-reservoir:2:1": reservoir_for_line_and_load,
     "supply-headroom:2:1": winding_resistance_counted,
+    "compare-rectifiers:2:1": price_of_each_rectifier,
+    "compare-rectifiers:3:1": which_rectifier_serves,
     "supply-transformer:3:1": winding_for_the_lowest_line,
     "regulation-figures:2:1": regulation_from_two_loaded_readings,
 }

@@ -85,18 +85,21 @@ def resistor_against_ripple() -> Sheet:
 
 
 def corners_of_four() -> Sheet:
-    """zener-corner-table:2:1: 22 V ± 15 %, 220 Ω ± 5 %, 4.7 V ± 5 %, 2 mA to 20 mA."""
-    i_least = (18.7 - 4.94) / 231 - 0.020  # low line, high zener, large R, full load: 59.6 mA less 20 mA
-    i_most = (25.3 - 4.46) / 209 - 0.002  # high line, low zener, small R, light load: 99.7 mA less 2 mA
+    """zener-corner-table:2:1: 25 V ± 10 %, 82 Ω ± 5 % rated 5 W, 4.7 V ± 5 %, 5 mA to 25 mA."""
+    i_least = (22.5 - 4.94) / 86.1 - 0.025  # low line, high zener, large R, full load: 204 mA less 25 mA
+    i_most = (27.5 - 4.46) / 77.9 - 0.005  # high line, low zener, small R, light load: 296 mA less 5 mA
     # P_Z = V_Z((V_I - V_Z)/R - I_L) is a parabola in V_Z with its top near V_I/2, far above: so it is the high zener.
-    p_z = 4.94 * ((25.3 - 4.94) / 209 - 0.002)
+    p_z = 4.94 * ((27.5 - 4.94) / 77.9 - 0.005)  # 4.94 V at 285 mA: 1.41 W
+    p_r = (27.5 - 4.46) ** 2 / 77.9  # 23.04 V across 77.9 Ω: 6.81 W
     assert p_z > 4.46 * i_most
+    assert i_least > 0.001 and p_z > 1 and p_r > 5  # fed, but both too hot
     return Sheet(
         {
-            "V_I_MIN": 18.7, "V_I_MAX": 25.3, "R_NOM": 220, "tol_R": 0.05, "R_MIN": 209, "R_MAX": 231, "V_Z_MIN": 4.46,
-            "V_Z_MAX": 4.94, "I_L_MIN": 0.002, "I_L_MAX": 0.020, "I_ZK": 0.003, "P_ZM": 1,
+            "V_I_MIN": 22.5, "V_I_MAX": 27.5, "R_NOM": 82, "tol_R": 0.05, "R_MIN": 77.9, "R_MAX": 86.1, "V_Z_MIN": 4.46,
+            "V_Z_MAX": 4.94, "I_L_MIN": 0.005, "I_L_MAX": 0.025, "I_ZK": 0.001, "P_ZM": 1, "P_RM": 5,
         },
-        {"I_Z_MIN": i_least, "I_Z_MAX": i_most, "P_Z_MAX": p_z, "P_R_MAX": (25.3 - 4.46) ** 2 / 209},
+        {"I_Z_MIN": i_least, "I_Z_MAX": i_most, "P_Z_MAX": p_z, "P_R_MAX": p_r},
+        state="the zener and the resistor are both overloaded",
     )  # fmt: skip
 
 

@@ -56,6 +56,9 @@ NAMES: dict[tuple[str, int], dict[str, str]] = {
         "Vpk": "sqrt(2)*V_SEC_MIN - 2*V_F",
     },
     ("supply-transformer", 1): WINDING,
+    ("compare-rectifiers", 1): WINDING,
+    ("compare-rectifiers", 2): {**WINDING, "Vs": "V_SEC_MAX", "Vh": "V_SEC_MAX", "IL": "I_L_MAX"},
+    ("compare-rectifiers", 3): {**WINDING, "Vs": "V_SEC_MAX", "Vh": "V_SEC_MAX"},
     ("supply-transformer", 2): WINDING,
     ("regulation-figures", 1): {"VNL": "V_OC", "VFL": "V_I"},
     ("supply-source-model", 1): {"Vmin": "V_I_1", "VZ": "V_I_2", "ILmax": "I_I_2", "IZmin": "0 - I_I_1"},
@@ -100,6 +103,29 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
         "the family asks for the ripple factor, which is the reference's r.m.s. value over the mean",
         wrong="VALUE*V_DC",
         right="VALUE*V_DC",
+    ),
+    **{
+        ("compare-rectifiers", 1, reference): Differs(
+            "the family asks for the trough, which lies below the reference's crest by the ripple",
+            wrong="VALUE + I_L/(2*f*C)",
+            right="VALUE + I_L/(2*f*C)",
+        )
+        for reference in ("U03", "U04")
+    },
+    **{
+        ("compare-rectifiers", level, reference): Differs(
+            "the family asks for the trough, which lies below the crest by the reference's ripple",
+            wrong=f"sqrt(2)*{line} - {drops}*V_F - VALUE",
+            right=f"sqrt(2)*{line} - {drops}*V_F - VALUE",
+        )
+        for level, reference, line, drops in (
+            (1, "U05", "V_SEC", 2), (1, "U06", "V_SEC", 1), (2, "U06", "V_SEC_MIN", 1),
+        )
+    },
+    ("compare-rectifiers", 2, "U15"): Differs(
+        "the family asks for the apparent power, which is the reference's current times the winding's voltage",
+        wrong="VALUE/V_SEC_MAX",
+        right="VALUE/V_SEC_MAX",
     ),
     ("supply-reservoir", 2, "U14"): Differs(
         "a tapped winding has one diode in the way, and its loaded voltage is that at the lowest line",

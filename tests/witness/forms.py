@@ -174,6 +174,14 @@ def reservoir(pulses: int, load: str) -> Callable[[Random], Values | None]:
     return draw
 
 
+def rectifiers(source: Random) -> Values | None:
+    """Draws of three rectifiers side by side: the ripple of the one with one top-up a cycle keeps moderate."""
+    values = pick(source, {name: RESERVOIR[name] for name in ("V_SEC", "V_F", "C", "I_L")})
+    values["f"] = source.choice((50.0, 60.0))
+    crest = 2**0.5 * values["V_SEC"] - 2 * values["V_F"]
+    return values if values["I_L"] / (values["f"] * values["C"]) < crest / 3 else None
+
+
 def _zener_form(circuit: str, state: str, zener: tuple[str, ...], words: str, load: str) -> Form:
     conducts = state in ("breakdown", "regulating")
     draw = shunt(conducts, zener, load) if circuit == "zener-shunt" else follower(conducts, zener, load)
@@ -215,6 +223,7 @@ FORMS = (
         for form, pulses in (("half-wave", 1), ("centre-tap", 2), ("bridge", 2))
         for load, words in (("I_L", "current"), ("R_L", "resistor"))
     ),
+    Form("rectifiers_current", "rectifiers", "charged", ("V_SEC", "V_F", "f", "C", "I_L"), rectifiers),
     Form("follower_off", "follower", "off", ("V_I", "R", "V_Z", "V_BE", "h_FE", "R_L"), follower_off),
 )
 

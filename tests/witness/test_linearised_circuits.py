@@ -63,6 +63,11 @@ def test_the_simulator_is_in_the_state_of_the_form(form, witness):
         if form.circuit.startswith("reservoir"):
             assert 0 < seen["V_TROUGH"] < seen["V_DC"] < seen["V_PK"]
             continue
+        if form.circuit == "rectifiers":
+            for supply in (1, 2, 3):
+                assert 0 < seen[f"V_TROUGH_{supply}"] < seen[f"V_DC_{supply}"] < seen[f"V_PK_{supply}"]
+            assert seen["V_TROUGH_2"] > max(seen["V_TROUGH_1"], seen["V_TROUGH_3"])
+            continue
         node = seen["V_B"] if form.circuit == "follower" else seen["V_O"]
         breakdown = values["V_Z"] if "V_Z" in values else seen["V_Z"]
         if form.region in ("breakdown", "regulating"):

@@ -52,6 +52,8 @@ WRONG_PARTS = [
     ("reservoir_half_wave_resistor", "VD   top  out  {V_F}", "VD   top  out  {2*V_F}"),
     ("reservoir_centre_tap_current", "CRES res  chg  {C}", "CRES res  chg  {1.01*C}"),
     ("reservoir_half_wave_current", "VFRQ frq  0    {f}", "VFRQ frq  0    {2*f}"),
+    ("rectifiers_current", "VDG  0    g    {V_F}", "VDG  0    g    0"),
+    ("rectifiers_current", "VDC  c    oc   {V_F}", "VDC  c    oc   {2*V_F}"),
 ]
 
 # A law made wrong; those that say the same in other words are taken out, so that the engine cannot contradict itself.
@@ -86,6 +88,9 @@ WRONG_LAWS = [
     ("opamp_current", "Q.gain", "I_C = (h_FE + 1)*I_B", ("Q.emitter-gain",)),
     ("reservoir_bridge_current", "rectifier.crest", "V_PK = V_SPK - V_F", ("rectifier.reverse",)),
     ("reservoir_half_wave_current", "rectifier.ripple", "V_RIP = I_L/(2*f*C)", ()),
+    ("rectifiers_current", "rectifier.C_1.ripple", "V_RIP_1 = I_L/(2*f*C)", ()),
+    ("rectifiers_current", "rectifier.C_2.reverse", "PIV_2 = V_SPK", ("reverse-2",)),
+    ("rectifiers_current", "rectifier.C_3.crest", "V_PK_3 = V_SPK - V_F", ("rectifier.C_3.reverse",)),
     ("reservoir_centre_tap_resistor", "rectifier.reverse", "PIV = V_SPK", ("reverse",)),
     ("reservoir_bridge_resistor", "C.mean", "V_DC = V_PK - V_RIP", ()),
 ]

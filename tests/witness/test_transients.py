@@ -1,7 +1,10 @@
 """Rectifiers with real diodes, in time: how far the straight-line ripple and the winding's charge balance are off.
 
 Source of the expected values: ngspice 39 (Debian 12), transient runs of the decks in `transients/`, written by hand;
-the last of twelve cycles is looked at. The engine's linear model is held against them where it claims something (it
+the last of twelve cycles is looked at. Twelve runs a form stand for the 200 sets that the linearised decks have: a run
+of real diodes takes some thousand times as long, and what is held here are limits and medians, not agreement. The three
+rectifiers side by side have the same relations as the single ones, which tests/laws/test_rectifier.py holds, so what is
+found here is found of them too. The engine's linear model is held against them where it claims something (it
 never makes the ripple too small, its trough is too high when the winding has resistance); the lesson's figures are
 theirs.
 """

@@ -227,7 +227,8 @@ def _state_point(point: Waypoint, solution: Solution) -> SchemePoint:
     mark = SchemeMark(MarkKind.INDEPENDENT, point.state)
     return SchemePoint(
         point.key, point.kind, point.prompt, (mark,), options=point.options, state=point.state,
-        test=None if step is None else _test_of(step.chains[0]),
+        # What rests on several comparisons is told by none of them alone.
+        test=_test_of(step.chains[0]) if step is not None and len(step.chains) == 1 else None,
     )  # fmt: skip
 
 

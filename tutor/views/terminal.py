@@ -95,7 +95,10 @@ def show_problem(console: Console, problem: Problem) -> None:
     rows(
         console,
         [
-            ("state" if point.options else symbol_text(point.key), prose_text(point.prompt))
+            (
+                point.key if point.options else symbol_text(point.key),
+                prose_text(point.prompt) + (f": {'; '.join(point.options)}" if point.options else ""),
+            )
             for point in problem.waypoints
         ],
     )

@@ -13,6 +13,7 @@ from tutor.quantities.symbols import fold
 from tutor.solution.scheme import SchemePoint
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.hypothesis import agreeing, states_told
+from tutor.working.spoken import spoken_together, spoken_verdict
 from tutor.working.words import HYPOTHESES, QUESTIONS
 
 INEQUALITIES = "<>≤≥"
@@ -32,8 +33,9 @@ def verdict_on(point: SchemePoint, findings: Sequence[Finding]) -> Verdict | Non
     """The last verdict of a working on a state; None when it gives none. Words outweigh a comparison."""
     found: Verdict | None = None
     said = False
+    spoken: list[str] = []
     for line in findings:
-        option = _said(line, point)
+        option = _said(line, point, spoken)
         if option:
             said = True
             right = option == point.state and line.code not in WRONG and line.code is not Code.FOLLOWS
@@ -51,13 +53,19 @@ def _told(line: Finding, option: str, point: SchemePoint) -> str:
     return f"{option}, from your own value" if line.code is Code.FOLLOWS else option
 
 
-def _said(line: Finding, point: SchemePoint) -> str:
-    """The option that a line's words name, or '': an assumption or a question names none."""
+def _said(line: Finding, point: SchemePoint, spoken: list[str]) -> str:
+    """The option that a line's words name, or '': an assumption or a question names none.
+
+    A verdict may be said piece by piece; `spoken` keeps the pieces said so far, and gains this one.
+    """
     words = line.text.lower().split()
     if not words or "?" in line.text or words[0] in QUESTIONS or line.code is Code.UNREAD:
         return ""
     if any(tuple(words[: len(phrase)]) == phrase for phrase in HYPOTHESES.get(words[0], ())):
         return ""
+    if spoken_verdict(line.text, point.options) is not None:
+        spoken.append(line.text)
+        return spoken_together(spoken, point.options)
     said = states_told(line.text)
     named = [option for option in point.options if said and agreeing(said, option) == len(said)]
     return named[0] if len(named) == 1 else ""
