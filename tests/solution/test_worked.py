@@ -7,7 +7,7 @@ import re
 import pytest
 
 import tutor
-from tutor.generate.family import Choose, ChooseRating, TellState
+from tutor.generate.family import Choose, ChooseRating, TellState, TellVerdict
 from tutor.quantities.expression import Sym
 from tutor.solution.desk import WorkedProblem
 from tutor.solution.solution import WorkedStep
@@ -113,7 +113,7 @@ def test_every_ask_of_the_region_has_its_step_in_order(family: str, level: int):
         for ask, step in zip(asks, reached, strict=True):
             chosen = isinstance(ask, Choose | ChooseRating)
             assert step.title.startswith("Choice: ") is chosen, worked.problem.name
-            assert (step.law == "") is (chosen or isinstance(ask, TellState)), worked.problem.name
+            assert (step.law == "") is (chosen or isinstance(ask, TellState | TellVerdict)), worked.problem.name
 
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)

@@ -96,7 +96,7 @@ def test_the_model_solution_wins_every_mark(family: str, level: int):
         lines = []
         for step in worked.solution.steps:
             lines += [chain_text(chain) for chain in step.chains]
-            if step.waypoint == "state":
+            if step.waypoint in ("state", "verdict"):
                 lines.append(prose_text(step.text).rstrip("."))
         given = marks(worked.problem.name, "\n".join(lines).replace("\u00a0", " "))
         lost = [(entry.waypoint, entry.kind.value, entry.why) for entry in given.ledger if not entry.got]
