@@ -151,6 +151,15 @@ def test_no_law_is_vacuous(space: Space):
 
 
 @pytest.mark.parametrize("space", SPACES, ids=str)
+def test_every_law_has_its_reason(space: Space):
+    """Under every convention too: a step of a solution says why before it says what."""
+    conventions = [{}, *({item.convention: item.value} for item in space.circuit.variants)]
+    for assumed in conventions:
+        laws = derive(space.circuit, space.region, space.load, conventions=assumed, readings=READINGS).laws
+        assert [law.id for law in laws if not law.why.endswith((".", "?"))] == [], assumed
+
+
+@pytest.mark.parametrize("space", SPACES, ids=str)
 def test_every_law_and_bound_balances(space: Space):
     """Both sides of each law, and of each inequality, have one dimension."""
     found = derive(space.circuit, space.region, space.load, readings=READINGS)

@@ -117,13 +117,13 @@ def test_every_ask_of_the_region_has_its_step_in_order(family: str, level: int):
 
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)
-def test_every_step_has_a_reason_or_a_telling_title(family: str, level: int):
+def test_every_step_has_a_title_and_a_reason(family: str, level: int):
     """No step is numbers alone: a title and a line, and reasons that are whole sentences."""
     desk = tutor.open_desk()
     for worked in desk.batch(desk.level(family, level), range(1, 31)):
         for step in worked.solution.steps:
             assert step.title and step.chains, worked.problem.name
-            assert step.why.endswith((".", "?")) or step.why == "", (worked.problem.name, step.why)
+            assert step.why.endswith((".", "?")), (worked.problem.name, step.why)
             assert not step.text or step.text.endswith("."), (worked.problem.name, step.text)
 
 

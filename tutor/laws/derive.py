@@ -24,6 +24,8 @@ from tutor.quantities.formula import read_equation
 
 _KCL = "Kirchhoff's current law"
 _RIPPLE = "Ripple is a change of the input, over and over, and the output follows it as it follows any other."
+_SHARE = "The share of the power drawn that reaches the load; the rest becomes heat."
+_CHANGE = "The slope says how much the output moves for one unit, and the circuit is straight over such a change."
 _KCL_WHY = "No charge gathers at a node: what flows in flows out."
 
 
@@ -94,7 +96,7 @@ def _netlist_laws(circuit: Circuit, region: Region) -> tuple[Law, ...]:
     powers = {part.kind: part.symbols["power"] for part in circuit.parts if part.symbols.get("power")}
     if PartKind.SOURCE in powers and PartKind.LOAD in powers:
         text = f"eta = {powers[PartKind.LOAD]}/{powers[PartKind.SOURCE]}"
-        laws.append(Law("efficiency", "Efficiency", read_equation(text), "", "definition of efficiency", 1.0))
+        laws.append(Law("efficiency", "Efficiency", read_equation(text), "", "definition of efficiency", 1.0, _SHARE))
     # Two windings that are alike have one voltage and one crest: what is said of both is said once.
     return tuple({law.equation: law for law in reversed(laws)}.values())[::-1]
 
@@ -190,7 +192,8 @@ def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
             sign = "-" if slope.sign < 0 else ""
             change = f"D{slope.of} = {sign}{slope.symbol}*D{slope.by}"
             title = f"Change of ${slope.of}$ for a change of ${slope.by}$"
-            laws.append(Law(f"change.{slope.by}", title, read_equation(change), "", "slope times change", 1.0))
+            source = "slope times change"
+            laws.append(Law(f"change.{slope.by}", title, read_equation(change), "", source, 1.0, _CHANGE))
             if (slope.of, slope.by) == ("V_O", "V_I"):
                 ripple = read_equation(f"V_RIP_O = {slope.symbol}*V_RIP")
                 title = "Ripple that reaches the output"
@@ -209,11 +212,12 @@ def _with_conventions(circuit: Circuit, laws: list[Law], conventions: Mapping[st
         chosen = conventions.get(name, values[0])
         for variant in circuit.variants:
             if (variant.convention, variant.value) == (name, chosen):
+                convention = f"By the convention in use: {variant.words or variant.title}."
                 laws = [law for law in laws if law.id not in variant.removes]
                 laws += [
                     Law(
                         law_id, title, read_equation(text), f"convention {name}={chosen}", "named convention", 1.0,
-                        variant.reasons.get(law_id, ""),
+                        variant.reasons.get(law_id) or convention,
                     )
                     for law_id, title, text in variant.adds
                 ]  # fmt: skip
