@@ -215,9 +215,9 @@ FAMILY = Family(
         Level(
             about="Two that move: line and load",
             draws=(
-                PickPart("zeners", {"V_Z": "V_Z", "P_ZM": "P_ZM"}, (("V_Z", 3.9, 15.0), ("P_ZM", 1.0, 1.0))),
+                PickPart("zeners", {"V_Z": "V_Z", "P_ZM": "P_ZM"}, (("V_Z", 3.9, 15.0), ("P_ZM", 0.5, 1.0))),
                 Pick("V_I_MIN", VOLTS),
-                Pick("spread", (1.0, 2.0, 3.0, 4.0, 5.0)),
+                Pick("spread", (2.0, 3.0, 4.0, 5.0, 6.0, 8.0)),
                 Work("V_I_MAX", "V_I_MIN + spread"),
                 Pick("R", values_between(82, 680, Series.E12)),
                 Pick("I_L_MIN", LEAST_LOAD),
@@ -237,7 +237,7 @@ FAMILY = Family(
                 FindExtreme("P_Z", Extreme.GREATEST, "the greatest power in the zener"),
                 TWO_CORNERS,
             ),
-            require=("V_I_MIN >= 1.25*V_Z", "I_L_MAX >= 2*I_L_MIN", "P_Z_MAX <= 2*P_ZM"),
+            require=("V_I_MIN >= 1.25*V_Z", "I_L_MAX >= 2*I_L_MIN", "P_Z_MAX <= 2*P_ZM", "P_Z_MAX >= 0.4*P_ZM", "I_Z_MIN <= 12*I_ZK"),
             slips=(LIGHT_LOAD_STARVES, HIGH_LINE_STARVES, FULL_LOAD_HEATS, SUM_AT_NODE),
             back=(BackLine("The highest line comes back", "V_Z + R*(I_Z_MAX + I_L_MIN)", "V_I_MAX"),),
             band={"V_Z": 0.05, "R": 0.05},
