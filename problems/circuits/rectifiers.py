@@ -92,6 +92,24 @@ REVERSE = (
     (3, "Reverse voltage of an idle bridge diode", "V_SPK", "A conducting neighbour ties the idle diode across the "
      "winding, less one drop."),
 )  # fmt: skip
+# What one supply says of another. Dear, so that each is worked from its own data wherever that is known.
+BESIDE = (
+    ("Half the ripple with twice the top-ups", "V_RIP_2 = V_RIP_1/2", "The load empties the reservoir for half as "
+     "long."),
+    ("The same ripple with as many top-ups", "V_RIP_3 = V_RIP_2", "Both are topped up at every crest."),
+    ("The same crest with one diode in the way", "V_PK_2 = V_PK_1", "In both, one diode leads from a winding that is "
+     "alike."),
+    ("A drop less with a second diode in the way", "V_PK_3 = V_PK_2 - V_F", "The bridge has one diode more in the "
+     "way."),
+    ("The same reverse voltage at a tap as at one diode", "PIV_2 = PIV_1", "In both, the reservoir holds one side and "
+     "a winding at its crest pulls the other."),
+    ("A bridge diode stands what is left behind one diode", "PIV_3 = V_PK_2", "Both are the crest of the winding less "
+     "one drop."),
+    ("A drop less at every moment", "V_TROUGH_3 = V_TROUGH_2 - V_F", "The bridge follows the tapped winding with one "
+     "diode more in the way."),
+    ("Twice as deep a ripple has its mean where the other has its trough", "V_DC_1 = V_TROUGH_2", "Half of the deeper "
+     "ripple is all of the other, below the same crest."),
+)  # fmt: skip
 WHY_ANGLE = (
     "A pulse is the tip of a cosine over the level of the reservoir, driven through $R_W$: its charge grows as the "
     "third power of its angle, and it must be what the load takes until the next."
@@ -145,9 +163,15 @@ CIRCUIT: Circuit = circuit(
         *each("phi"), *each("I_SEC"), *each("VA"), "C",
     ),
     typical={"V_SEC": 9.0, "R_W": 0.5, "V_F": 0.7, "f": 50.0, "C": 4.7e-3, "I_L": 0.4},
-    composites=tuple(
-        Composite(f"reverse-{supply}", title, f"PIV_{supply} = {crests} - V_F", why=why, cost=0.9)
-        for supply, title, crests, why in REVERSE
+    composites=(
+        *(
+            Composite(f"reverse-{supply}", title, f"PIV_{supply} = {crests} - V_F", why=why, cost=0.9)
+            for supply, title, crests, why in REVERSE
+        ),
+        *(
+            Composite(f"beside-{number}", title, formula, why=why, cost=9.0)
+            for number, (title, formula, why) in enumerate(BESIDE, start=1)
+        ),
     ),
     variants=(
         Variant("winding", "neglected", words="the resistance of the windings left out"),
@@ -158,7 +182,7 @@ CIRCUIT: Circuit = circuit(
             f"$phi_1 = {angle_of(1)}$ with one diode, $phi_2 = {angle_of(2)}$ and $phi_3$ alike with two crests a "
             "cycle, and "
             "the mean is $V_SPK*(1 - phi^2/2)$ less the drops in the way",
-            removes=tuple(f"C_{supply}.{law}" for supply in SUPPLIES for law in ("mean", "trough")),
+            removes=(*(f"C_{supply}.{law}" for supply in SUPPLIES for law in ("mean", "trough")), "beside-8"),
             adds=tuple(
                 law
                 for supply in SUPPLIES
@@ -194,10 +218,10 @@ CIRCUIT: Circuit = circuit(
             "piv-drop",
             "without",
             words="diode drops left out",
-            removes=tuple(
-                law
-                for supply in SUPPLIES
-                for law in (f"rectifier.C_{supply}.reverse", f"reverse-{supply}")
+            removes=(
+                *(f"rectifier.C_{supply}.reverse" for supply in SUPPLIES),
+                *(f"reverse-{supply}" for supply in SUPPLIES),
+                "beside-6",
             ),
             adds=tuple(
                 (f"reverse-{supply}", f"{title}, without drops", f"PIV_{supply} = {crests}")

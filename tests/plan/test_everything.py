@@ -159,6 +159,10 @@ SOME = {
     "compensated-shunt": [("V_I", "R", "V_Z", "V_F"), ("V_O", "V_Z"), ("V_I", "V_O", "R", "I_L"), ("P_Z", "I_Z")],
     "reference-shunt": [("V_REF", "R_1", "R_2"), ("V_REF", "R_1", "R_2", "I_REF"), ("V_O", "I_K"), ("V_I", "V_O", "R")],
     "opamp-shunt": [("V_REF", "R_1", "R_2"), ("V_I", "V_O", "R", "I_L"), ("I_OA", "h_FE"), ("V_O", "I_C")],
+    "rectifiers": [
+        ("V_SEC", "V_F", "f", "C", "I_L"), ("PIV_1", "PIV_3"), ("V_TROUGH_2", "V_TROUGH_3"), ("VA_2", "V_SEC"),
+        ("V_RIP_1", "f", "C"), ("V_DC_1", "V_PK_1"),
+    ],
     "reservoir": [
         ("V_SEC", "V_F", "f", "C", "I_L"), ("V_SEC", "V_F", "f", "C", "R_L"), ("V_PRI", "N_T"), ("V_SEC", "V_PK"),
         ("I_L", "f", "V_RIP"), ("V_TROUGH", "V_DC"), ("V_PK", "V_DC", "f", "C"), ("V_DC", "R_L", "f", "C"),
