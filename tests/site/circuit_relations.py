@@ -6,6 +6,10 @@ Used by `made_workings.py`.
 from __future__ import annotations
 
 RELATIONS_OF = {
+    "rectifiers": (
+        "V_PK_3 = V_PK_2 − V_F", "V_RIP_1 = 2 V_RIP_3", "V_RIP_2 = I_L/(f C)", "V_TROUGH_1 = V_DC_1 − V_RIP_1/2",
+        "PIV_2 = 2 √2 V_SEC − V_F", "PIV_3 = V_SPK", "V_PK_1 = V_PK_3", "VA_2 = V_SEC I_SEC_2", "I_SEC_3 = I_L",
+    ),
     "source": (
         "R_S = ΔV_I/ΔI_I", "ΔV_I = −R_S ΔI_I", "V_OC = I_I (R_S ∥ R_L)", "V_I = V_OC R_L/(R_S ∥ R_L)", "I_I = V_OC/R_L",
         "V_I = V_OC + R_S", "P_I = V_I²", "R_S = (V_I_1 − V_I_2)/(I_I_1 − I_I_2)", "V_OC = V_I_1 − R_S I_I_1",
