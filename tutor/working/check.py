@@ -310,8 +310,7 @@ def _take(
 def _is_bare_choice(
     line: Line, members: tuple[Node, ...], relations: tuple[Relation, ...], ground: Ground, past: Past
 ) -> bool:
-    """`R = 130 Ω` without a verb is a choice, unless it is one of the bounds written down or the part taken before at an
-    end of its tolerance."""
+    """`R = 130 Ω` without a verb is a choice, unless it is one of the bounds or an end of the part taken before."""
     head, value = members[0], members[-1]
     plain = len(members) == 2 and isinstance(head, Name) and isinstance(value, Literal) and not line.continued
     if not plain or relations[0].sign not in "=≈" or not isinstance(head, Name) or not isinstance(value, Literal):
