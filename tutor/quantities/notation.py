@@ -33,7 +33,7 @@ from tutor.quantities.units import printed_unit
 
 _SUPERSCRIPTS = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _RELATIONS = {"<=": "≤", ">=": "≥"}
-_GREEK = {"eta": "η", "alpha_Z": "α_Z", "phi": "φ"}
+_GREEK = {"eta": "η", "alpha": "α", "phi": "φ"}
 # After a number these letters would read as coulombs and amperes.
 _UNIT_LIKE = frozenset({"A", "C"})
 
@@ -59,10 +59,10 @@ def symbol_text(name: str) -> str:
     >>> symbol_text("DV_O")
     'ΔV_O'
     """
-    if name in _GREEK:
-        return _GREEK[name]
-    changed = name == "DT" or (is_symbol(name) and split_name(name).change)
-    return f"Δ{name[1:]}" if changed else name
+    if name.partition("_")[0] == "DT" or (is_symbol(name) and split_name(name).change):
+        return f"Δ{name[1:]}"
+    letter, mark, index = name.partition("_")
+    return f"{_GREEK.get(letter, letter)}{mark}{index}"
 
 
 def plain(expr: Expr) -> str:
