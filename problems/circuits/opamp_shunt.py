@@ -131,6 +131,11 @@ CIRCUIT = circuit(
         ),
     ),
     variants=(
+        Variant("divider", "upper", words="$R_1$ from the output to the tap, $R_2$ from there to ground"),
+        Variant(
+            "divider", "lower", swaps=("R_1", "R_2"), title="$R_1$ taken as the lower resistor",
+            words="$R_2$ from the output to the tap, $R_1$ from there to ground",
+        ),
         Variant("divider-current", "exact", words="$I_DIV$ counted beside load and collector current"),
         Variant(
             "divider-current",

@@ -120,6 +120,11 @@ CIRCUIT = circuit(
         ),
     ),
     variants=(
+        Variant("divider", "upper", words="$R_1$ from the output to the tap, $R_2$ from there to ground"),
+        Variant(
+            "divider", "lower", swaps=("R_1", "R_2"), title="$R_1$ taken as the lower resistor",
+            words="$R_2$ from the output to the tap, $R_1$ from there to ground",
+        ),
         Variant("reference-current", "exact", words="$V_O = V_REF*(1 + R_1/R_2) + I_REF*R_1$"),
         Variant(
             "reference-current",

@@ -11,6 +11,7 @@ from tutor.errors import UnknownName
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
+from tutor.quantities.expression import Sym, substitute
 from tutor.quantities.notation import plain_equation
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
@@ -138,6 +139,27 @@ CONVENTIONS = [
     ("follower", "regulating", {"base-current": "load-over-h_FE"}, "base", "I_B = I_L/h_FE"),
     ("follower", "regulating", {"base-current": "neglected"}, "base", "I_B = 0"),
 ]
+SWAPPED = [
+    ("reference-shunt", {"divider": "lower"}, "V_O = V_REF (1 + R_2/R_1) + I_REF R_2"),
+    ("reference-shunt", {"divider": "lower", "reference-current": "neglected"}, "V_O = V_REF (1 + R_2/R_1)"),
+    ("opamp-shunt", {"divider": "lower"}, "V_O = V_REF (1 + R_2/R_1)"),
+]
+
+
+@pytest.mark.parametrize(("circuit_id", "chosen", "output"), SWAPPED)
+def test_the_resistors_of_a_divider_may_be_named_from_below(circuit_id: str, chosen: dict[str, str], output: str):
+    """Some books number a divider from ground (common practice, no source): every law
+    has the two in each other's place, whichever other convention is in use."""
+    ours = laws_of(circuit_id, "regulating", conventions={**chosen, "divider": "upper"}).laws
+    found = laws_of(circuit_id, "regulating", conventions=chosen)
+    names = {"R_1": Sym("R_2"), "R_2": Sym("R_1")}
+    assert [law.id for law in found.laws] == [law.id for law in ours]
+    for law, own in zip(found.laws, ours, strict=True):
+        assert law.equation.lhs == substitute(own.equation.lhs, names), law.id
+        assert law.equation.rhs == substitute(own.equation.rhs, names), law.id
+    assert plain_equation(found.by_id("output").equation) == output
+    for law, own in zip(found.laws, ours, strict=True):
+        assert law.why.count("$R_1$") == own.why.count("$R_2$"), law.id
 
 
 @pytest.mark.parametrize(("circuit_id", "region", "chosen", "law_id", "written"), CONVENTIONS)

@@ -106,7 +106,8 @@ class Variant:
     An approximate one names the quantity it neglects or bends (`watches`, compared with `against`), and the limit of
     its error as a fraction. `words` is prose for a statement's table: how the convention reads the quantity. Where a
     symbol is named by `given`, the convention is taken when that is among somebody's givens and none is named; `holds`
-    are inequalities without which it does not apply. A law put in may have its reason among `reasons`, by its id.
+    are inequalities without which it does not apply. A law put in may have its reason among `reasons`, by its id. Where
+    only names differ, `swaps` names the two symbols that change places in every law.
     """
 
     convention: str
@@ -121,6 +122,7 @@ class Variant:
     given: str = ""
     holds: tuple[str, ...] = ()
     reasons: Mapping[str, str] = field(default_factory=dict)
+    swaps: tuple[str, ...] = ()
 
     def __hash__(self) -> int:
         return hash((self.convention, self.value))  # equality looks at all of it; its mapping has no hash of its own

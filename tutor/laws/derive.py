@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 
 from tutor.circuit.circuit import GROUND, Circuit, LoadModel, Region
@@ -208,6 +209,7 @@ def _with_conventions(circuit: Circuit, laws: list[Law], conventions: Mapping[st
             raise unknown("convention of this circuit", name, offered)
         if value not in offered[name]:
             raise unknown(f"value of '{name}'", value, offered[name])
+    swaps: list[tuple[str, ...]] = []
     for name, values in offered.items():
         chosen = conventions.get(name, values[0])
         for variant in circuit.variants:
@@ -221,7 +223,23 @@ def _with_conventions(circuit: Circuit, laws: list[Law], conventions: Mapping[st
                     )
                     for law_id, title, text in variant.adds
                 ]  # fmt: skip
+                swaps += [variant.swaps] if variant.swaps else []
+    for one, other in swaps:
+        laws = [_swapped(law, one, other) for law in laws]
     return laws
+
+
+def _swapped(law: Law, one: str, other: str) -> Law:
+    """A law with two symbols in each other's place, in its prose too."""
+    names: dict[str, Expr] = {one: Sym(other), other: Sym(one)}
+
+    def told(text: str) -> str:
+        return re.sub(rf"\b(?:{one}|{other})\b", lambda found: other if found[0] == one else one, text)
+
+    equation = Equation(
+        substitute(law.equation.lhs, names), substitute(law.equation.rhs, names), law.equation.relation
+    )
+    return replace(law, title=told(law.title), equation=equation, why=told(law.why))
 
 
 def _reading_laws(circuit: Circuit, laws: list[Law], index: str) -> list[Law]:
