@@ -41,7 +41,7 @@ def test_the_readme_has_its_two_commands() -> None:
     set_up = [line for line in SHELL_LINES if line.startswith("python3 -m venv .venv && ")]
     assert len(set_up) == 2
     assert set_up[0].endswith("steadyrail site --open")
-    assert set_up[1].endswith("python -m pytest")
+    assert set_up[1].endswith("python -m pytest -n auto")
 
 
 def test_the_readme_states_the_job_before_all_else() -> None:
