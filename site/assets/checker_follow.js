@@ -22,6 +22,13 @@
         const found = checker.trueHere(question, ground, checker.overlayOf(own, true, without));
         if (found !== null) return found;
       }
+      // A calculator keeps the figures that a line leaves out: a value that was right goes on unrounded.
+      const untrue = [...past.values].filter(([name, value]) => past.wrong.includes(value) && name !== head);
+      if (untrue.length > 0 && untrue.length < past.values.size) {
+        const kept = { ...own, values: new Map(untrue) };
+        const found = checker.trueHere(question, ground, checker.overlayOf(kept, true));
+        if (found !== null) return found;
+      }
     }
     return substitutionFollows(question, ground, past);
   };

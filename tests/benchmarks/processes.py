@@ -51,7 +51,7 @@ class Ground:
             [sys.executable, *words], cwd=self.folder, env=environment, capture_output=True, text=True, check=False
         )
         if done.returncode != 0:
-            raise RuntimeError(f"python {' '.join(words)} failed: {done.stderr.strip()[-300:]}")
+            raise RuntimeError(f"python {' '.join(words)} failed: {done.stderr.strip().rpartition(chr(10))[2]}")
 
     def process(self, words: tuple[str, ...]) -> Contender:
         """A process with the same words each round, whatever stands in the store."""

@@ -106,16 +106,27 @@ def is_true(equation: Equation, points: list[dict[str, Fraction]]) -> bool:
     return looked_at > 0
 
 
+def conventions_of(name: str) -> tuple[tuple[str, str], ...]:
+    """The conventions that a problem's level takes and its circuit does not take first."""
+    family, level, _ = name.split(":")
+    return tuple(our_desk().family(family).levels[int(level) - 1].assume.items())
+
+
 @cache
 def true_lines(name: str) -> tuple[Equation, ...]:
-    """The laws of a problem's circuit whose quantities all have a closed form."""
+    """The laws of a problem's circuit whose quantities all have a closed form, in whatever convention is in use."""
     told = sheet(name)
     known = set(_functions(told.circuit, told.region, told.recipe.known)[1]) - LEFT_OUT
     if "r_z" not in told.recipe.known and "r_z" not in told.asked:
         known -= {"V_Z0", "r_z", "I_ZT"}
     laws = laws_of(told.circuit, told.region, told.recipe.known)
+    here = {law.equation for law in laws_of(told.circuit, told.region, told.recipe.known, (), conventions_of(name))}
     known &= set(told.symbols)
-    return tuple(law.equation for law in laws if set(law.symbols) <= known and _rational(law.equation))
+    return tuple(
+        law.equation
+        for law in laws
+        if law.equation in here and set(law.symbols) <= known and _rational(law.equation)
+    )
 
 
 def _rational(equation: Equation) -> bool:

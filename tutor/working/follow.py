@@ -37,6 +37,12 @@ def follows(question: Question, ground: Ground, past: Past, others: Others) -> T
             found = true_here(question, ground, overlay_of(own, without=without))
             if found is not None:
                 return found
+        # A calculator keeps the figures that a line leaves out: a value that was right goes on unrounded.
+        untrue = {name: value for name, value in past.values.items() if value in past.wrong and name != head}
+        if untrue and len(untrue) < len(past.values):
+            found = true_here(question, ground, overlay_of(replace(own, values=untrue)))
+            if found is not None:
+                return found
     return _substitution_follows(question, ground, past)
 
 
