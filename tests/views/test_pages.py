@@ -21,6 +21,7 @@ from tutor.solution.desk import our_desk
 from tutor.views.assemble import assemble
 from tutor.views.bank import Bank, expand
 from tutor.views.content import ProblemContent, SiteContent
+from tutor.views.lessons import read_lessons
 from tutor.views.markup import serialise
 from tutor.views.pages import problem_body
 from tutor.views.press import make_press, prose, typeset
@@ -296,6 +297,17 @@ def test_the_contents_page_shows_only_what_exists(content: SiteContent, tmp_path
     links = [attributes["href"] for attributes in read_page(out / "index.html").named("a")]
     assert not [link for link in links if link.startswith("problems/")]
     assert [path.name for path in (out / "lessons").iterdir()] == ["shunt.html"]
+
+
+def test_the_contents_page_follows_the_lessons(site: Path) -> None:
+    """Problems stand in the order in which the lessons explain them: the state of a zener before its ratings."""
+    links = [attributes["href"] for attributes in read_page(site / "index.html").named("a")]
+    listed = list(dict.fromkeys(re.findall(r"problems/([a-z-]+)-\d\.html", " ".join(links))))
+    lessons = {lesson.id: lesson.text for lesson in read_lessons(site_folder() / "lessons")}
+    for text in lessons.values():
+        sections = re.findall(r"^## .*\{#([a-z-]+)\}$", text, re.MULTILINE)
+        assert [name for name in listed if name in sections] == sections
+    assert listed.index("zener-state") < listed.index("zener-ratings") < listed.index("follower-state")
 
 
 def test_the_letter_table_holds_the_letters_of_the_circuits(site: Path, content: SiteContent) -> None:

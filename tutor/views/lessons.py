@@ -66,6 +66,11 @@ class Lesson:
         """Where on the page a family's section begins ('#zener-state'); '' when it has none of its own."""
         return f"#{family}" if f"{{#{family}}}" in self.text else ""
 
+    def place_of(self, family: str) -> int:
+        """How far down the text a family's section begins; the end of the text when it has none of its own."""
+        found = self.text.find(f"{{#{family}}}")
+        return len(self.text) if found < 0 else found
+
     def circuits(self) -> tuple[str, ...]:
         """Ids of the circuits it shows, its own first."""
         shown = [self.circuit]

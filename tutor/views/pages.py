@@ -100,7 +100,10 @@ def _entries(stage: StageContent, lessons: list[Lesson]) -> Iterator[Entry]:
         yield Entry("lesson", lesson.title, f"lessons/{lesson.id}.html", "lesson", ())
     for circuit in stage.circuits:
         yield Entry("circuit", circuit.title, f"circuits/{circuit.id}.html", "circuit", ())
-    for family in stage.families:
+    # In the order in which the lessons explain them.
+    places = {(lesson.id, family.id): (at, lesson.place_of(family.id))
+              for at, lesson in enumerate(lessons) for family in stage.families}  # fmt: skip
+    for family in sorted(stage.families, key=lambda item: places.get((item.lesson, item.id), (len(lessons), 0))):
         levels = _level_links(family, "")
         if levels:
             yield Entry("problem", family.title, levels[0].href, "", levels)
