@@ -7,8 +7,10 @@ import re
 import pytest
 
 import tutor
+from tutor.generate.problem import WaypointKind
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
+from tutor.solution.checks import margins_of
 from tutor.views.plain import prose_text
 
 LEVELS = [(family, level) for family in tutor.families() for level in (1, 2, 3)]
@@ -71,3 +73,36 @@ def test_what_a_check_says_is_so(family: str, level: int):
             margin = 0.0 if spare == "nothing" else read_quantity(spare, unit).value
             assert margin is not None
             assert abs(abs(value - limit) - margin) <= 0.006 * max(abs(value), abs(limit)), (worked.problem.name, text)
+
+
+def test_a_learners_own_choice_has_its_table_of_margins():
+    """zener-resistor:2:5 by hand (17.5 V to 22.5 V, 9.1 V, 0 to 30 mA, knee 8 mA, 1 W, 5 %), in the learner's resistor.
+
+    180 Ω: 8.4/189 − 30 mA = 14.44 mA and 9.1 V × 13.4/171 = 713 mW; 240 Ω: 8.4/252 − 30 mA = 3.33 mA, too little.
+    """
+    checked = tutor.check("choose R = 180 Ω", problem="zener-resistor:2:5")
+    assert checked.design == "R = 180 Ω"
+    assert all(row.holds for row in checked.margins)
+    assert [row.margin for row in checked.margins] == ["6.44 mA to spare", "287 mW to spare"]
+    starved, fed = tutor.check("choose R = 240 Ω", problem="zener-resistor:2:5").margins
+    assert (starved.holds, starved.margin, fed.holds) == (False, "4.67 mA missing", True)
+    assert prose_text(starved.text).replace("\u00a0", " ").endswith("I_Z = 3.33 mA, at least 8 mA is needed")
+    hot = tutor.check("choose R = 100 Ω", problem="zener-resistor:2:5").margins[1]
+    assert (hot.holds, hot.margin) == (False, "284 mW too much")  # 9.1 V × 13.4/95 = 1.284 W
+    assert tutor.check("V_Z = 9.1 V", problem="zener-resistor:2:5").margins == ()
+
+
+@pytest.mark.parametrize(("family", "level"), LEVELS)
+def test_the_model_choice_has_the_margins_of_the_solution(family: str, level: int):
+    """And a choice of any size is answered by a table or by none, never by an error."""
+    worked = tutor.problem(f"{family}:{level}:1")
+    ready = tutor.open_desk().level(family, level)
+    told = margins_of(ready, worked.drawn, {})
+    assert told == worked.solution.checks[: len(told)]
+    chosen = {point.key: worked.problem.answers[point.key].value for point in worked.problem.waypoints
+              if point.kind is WaypointKind.CHOICE}  # fmt: skip
+    assert margins_of(ready, worked.drawn, chosen) == told
+    for factor in (1e-30, 1e-3, 0.1, 10.0, 1e30):
+        for key, value in chosen.items():
+            for row in margins_of(ready, worked.drawn, {key: value * factor}):
+                assert row.holds is not None and row.margin and "nan" not in row.text + row.margin

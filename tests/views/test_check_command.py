@@ -72,7 +72,8 @@ def test_the_json_is_that_of_the_contract(tmp_path: Path, capsys: pytest.Capture
     """Blank lines are counted and left out; columns are 1-based; a slip has its id; marks are their ledger's sum."""
     status, record = checked(capsys, typed(tmp_path, WORKING), "--problem", PROBLEM)
     assert status == 1
-    assert list(record) == ["lines", "first_wrong", "marks"]
+    assert list(record) == ["lines", "first_wrong", "marks", "margins"]
+    assert all(list(row) == ["text", "holds", "margin"] for row in record["margins"])
     assert [line["number"] for line in record["lines"]] == [1, 2, 4, 5, 6]
     assert all(list(line) == ["number", "text", "finding", "why", "columns", "slip"] for line in record["lines"])
     first, second = record["lines"][:2]

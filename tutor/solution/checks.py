@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+
 from tutor.generate.draws import Drawn
 from tutor.generate.family import BackLine, CheckLine
-from tutor.generate.level_run import ReadyLevel
+from tutor.generate.level_run import ReadyLevel, RegionRun, run_region
 from tutor.generate.run import Outcome, run
 from tutor.generate.sampling import expression_values
 from tutor.generate.stage import Stage
@@ -29,6 +34,26 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
     return tuple(checks)
 
 
+def margins_of(ready: ReadyLevel, drawn: Drawn, taken: Mapping[str, float]) -> tuple[Check, ...]:
+    """Every requirement of a design at its worst corner with somebody's own choices (SI, by key) in it.
+
+    A choice that is not among them is the model's. Empty where the level states no requirement.
+    """
+    with np.errstate(all="ignore"):  # a choice may be of any size
+        own = run_region(ready, drawn.region, drawn.run.env, taken)
+    design = replace(drawn, run=own)
+    lines = zip(ready.level.checks, drawn.region.plan.checks, own.checks, strict=True)
+    return tuple(
+        _requirement(design, line, stage, outcome)
+        for line, stage, outcome in lines
+        if stage is not None and outcome is not None and _has_numbers(own, stage, outcome)
+    )
+
+
+def _has_numbers(run: RegionRun, stage: Stage, outcome: Outcome) -> bool:
+    return bool(np.isfinite(outcome.value[0]) and np.isfinite(run.env[stage.limit][0]))
+
+
 def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) -> Check:
     unit = symbol_for(stage.quantity).unit
     value, limit = float(outcome.value[0]), float(drawn.run.env[stage.limit][0])
@@ -38,8 +63,10 @@ def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) 
         text = f"{line.words}: ${stage.quantity}$ = {write(value, unit)}, {word} {given(limit, unit).text} is allowed"
     # A check put at a bound found before meets its limit to the last figure; a picoampere to spare would say nothing.
     at_limit = abs(value - limit) <= 1e-9 * max(abs(value), abs(limit))
-    margin = "nothing to spare" if at_limit else f"{write(abs(value - limit), unit)} to spare"
-    return Check(text, _holds(value, limit, stage.relation), margin)
+    holds = _holds(value, limit, stage.relation)
+    left = "to spare" if holds else "missing" if stage.relation == ">=" else "too much"
+    margin = "nothing to spare" if at_limit else f"{write(abs(value - limit), unit)} {left}"
+    return Check(text, holds, margin)
 
 
 def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:

@@ -14,10 +14,12 @@ from tutor.errors import BadValue, OutOfRange
 from tutor.generate.name import read_name
 from tutor.quantities.quantity import given
 from tutor.quantities.symbols import symbol_for
+from tutor.solution.checks import margins_of
 from tutor.solution.desk import our_desk
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import read_own
 from tutor.solution.scheme_of import scheme_of
+from tutor.solution.solution import Check
 from tutor.views.margin import rows_of
 from tutor.working.check import MOST_LINES, check_working
 from tutor.working.finding import Code, Finding
@@ -32,7 +34,8 @@ WIDTH = 80
 class CheckedWorking:
     """The findings on a working, one a line that is not blank; its marks, None for somebody's own numbers.
 
-    `title` and `name` say what it was held against, `held` its values (none for a problem, which states its own).
+    `title` and `name` say what it was held against, `held` its values (none for a problem, which states its own);
+    `margins` is the table of a design with the choices made in the working (`design` names them), empty without any.
     """
 
     title: str
@@ -41,6 +44,8 @@ class CheckedWorking:
     findings: tuple[Finding, ...]
     first_wrong: int | None
     marks: Marks | None
+    design: str = ""
+    margins: tuple[Check, ...] = ()
 
     def __str__(self) -> str:
         """The lines with their findings in the margin, the first line to look at, the marks: 80 columns."""
@@ -93,7 +98,13 @@ def _on_problem(text: str, problem: str, decimal_comma: bool) -> CheckedWorking:
     worked = desk.problem(name)
     checked = check_working(text, replace(desk.sheet(name), decimal_comma=decimal_comma))
     marks = mark_working(checked, scheme_of(worked.problem, worked.solution))
-    return CheckedWorking(worked.problem.title, worked.problem.name, (), checked.findings, checked.first_wrong, marks)
+    taken = {item.key: item.value for item in checked.findings if item.chosen and item.value is not None}
+    design = ", ".join(f"{key} = {given(value, symbol_for(key).unit).text}" for key, value in taken.items())
+    ready = desk.level(worked.problem.family, worked.problem.level)
+    return CheckedWorking(
+        worked.problem.title, worked.problem.name, (), checked.findings, checked.first_wrong, marks, design,
+        margins_of(ready, worked.drawn, taken) if taken else (),
+    )  # fmt: skip
 
 
 def _on_own_numbers(
@@ -153,6 +164,7 @@ def working_record(working: CheckedWorking) -> dict[str, Any]:
         ],
         "first_wrong": working.first_wrong,
         "marks": None if working.marks is None else _marks_record(working.marks),
+        "margins": [{"text": item.text, "holds": item.holds, "margin": item.margin} for item in working.margins],
     }
 
 

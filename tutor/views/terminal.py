@@ -134,15 +134,15 @@ def show_steps(console: Console, steps: Sequence[WorkedStep]) -> None:
             paragraph(console, f"with part spreads: {step.band}", _INDENT, "dim")
 
 
-def show_checks(console: Console, checks: Sequence[Check]) -> None:
-    """Closing checks, each with its verdict in words."""
+def show_checks(console: Console, checks: Sequence[Check], title: str = "Checks") -> None:
+    """Closing checks, each with its verdict in words and what is to spare or missing."""
     if not checks:
         return
     console.print()
-    heading(console, "Checks")
+    heading(console, title)
     for check in checks:
         verdict = "holds" if check.holds else "does not hold"
-        margin = f", {check.margin}" if check.margin and check.holds else ""
+        margin = f", {check.margin}" if check.margin else ""
         paragraph(console, f"{check.text}: {verdict}{margin}.", 2)
 
 

@@ -21,7 +21,7 @@ from tutor.views.checking import (
 )
 from tutor.views.commands.speech import json_option, print_json, read_pairs
 from tutor.views.margin import Weight, rows_of
-from tutor.views.terminal import heading, paragraph, rows, terminal
+from tutor.views.terminal import heading, paragraph, rows, show_checks, terminal
 
 STYLES = {Weight.WRONG: "bold", Weight.ASIDE: "dim", Weight.PLAIN: ""}
 
@@ -123,3 +123,4 @@ def _show(console: Console, working: CheckedWorking) -> None:
     lost = [entry for entry in working.marks.ledger if not entry.got]
     paragraph(console, f"{marks_told(working.marks)}{' Not won:' if lost else ''}")
     rows(console, [(entry.waypoint, entry_told(entry)) for entry in lost])
+    show_checks(console, working.margins, f"The design with {working.design}")
