@@ -11,9 +11,7 @@ a raw supply have no current that stands still: what flows between them is told 
 from __future__ import annotations
 
 from tutor.circuit.component import Component, PartKind, PartLaw, PartRegion
-from tutor.circuit.heat_parts import HEAT_PARTS
 from tutor.circuit.rectifier_parts import RECTIFIER_PARTS
-from tutor.circuit.regulator_parts import REGULATOR_PARTS
 
 _DEFINITION = "definition of power: voltage across times current through"
 _MODEL = "part model: Sedra and Smith, Microelectronic Circuits"
@@ -189,14 +187,14 @@ COMPONENTS: dict[PartKind, Component] = {
     PartKind.NPN: Component(
         terminals=("c", "b", "e"),
         roles={
-            "base": "I_B{index}",
-            "collector": "I_C{index}",
-            "emitter": "I_E{index}",
-            "gain": "h_FE{index}",
-            "junction": "V_BE{index}",
-            "drop": "V_CE{index}",
+            "base": "I_B",
+            "collector": "I_C",
+            "emitter": "I_E",
+            "gain": "h_FE",
+            "junction": "V_BE",
+            "drop": "V_CE",
             "saturation": "V_CE_SAT",
-            "power": "P_Q{index}",
+            "power": "P_Q",
         },
         flows=(("collector", "c", False), ("base", "b", False), ("emitter", "e", True)),
         laws=(
@@ -392,7 +390,5 @@ COMPONENTS: dict[PartKind, Component] = {
             ),
         ),
     ),
-    **REGULATOR_PARTS,
-    **HEAT_PARTS,
     **RECTIFIER_PARTS,
 }
