@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from tests.solution.at_hand import around, ground, sheet
+from tests.solution.at_hand import LEVELS, around, ground, sheet
 from tutor.working.ground import (
     MOST_ACCEPTED,
     MOST_PAIRS,
@@ -125,9 +125,27 @@ def test_a_choice_made_is_a_case_of_its_own():
 def test_rarer_cases_are_the_other_values_that_would_do():
     """One each, at most so many; none once the choice is made."""
     (choice,) = [item for item in sheet(DESIGN).choices if item.key == "R"]
-    rarer = ground(DESIGN).rarer_cases
+    rarer = tuple(ground(DESIGN).rarer_cases())
     found = [case.world.situations[0].values["R"] for case in rarer]
     assert found == [value for value in choice.accepted[-MOST_ACCEPTED:] if value != choice.model]
     assert found and all(case.words for case in rarer)
-    assert ground(DESIGN, R=240.0).rarer_cases == ()
-    assert ground(STATE).rarer_cases == ()
+    assert tuple(ground(DESIGN, R=240.0).rarer_cases()) == ()
+    assert tuple(ground(STATE).rarer_cases()) == ()
+
+
+@pytest.mark.parametrize(("family", "level"), LEVELS)
+def test_what_is_not_felt_is_the_same_whatever_is_chosen(family: str, level: int):
+    """Every symbol said not to feel a choice has the same values in the further cases, bit for bit."""
+    here = ground(f"{family}:{level}:1")
+    for choice in here.sheet.choices:
+        others = [item for item in here.rarer_cases() if choice.series]
+        own = here.cases[-1].world
+        names = {name for item in own.situations for name in item.values} | set(own.views[0])
+        idle = [name for name in sorted(names) if not any(here.around.feels([name], item.key)
+                                                          for item in here.sheet.choices)]  # fmt: skip
+        assert not any(name == choice.key for name in idle)
+        for other in others:
+            pairs = list(zip(own.situations, other.world.situations, strict=True))
+            for name in idle:
+                assert all(one.values.get(name) == two.values.get(name) for one, two in pairs), (name, other.words)
+                assert [one.get(name) for one in own.views] == [two.get(name) for two in other.world.views], name

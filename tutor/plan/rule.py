@@ -57,7 +57,10 @@ def apply_rules(rules: Iterable[Rule], known: Mapping[str, float]) -> dict[str, 
                 found = rule.works_out(values)
             except (KeyError, ArithmeticError):
                 continue
-            if isinstance(found, float | int) and isfinite(found):
+            if found.__class__ is float:
+                if isfinite(found):
+                    values[target] = found
+            elif isinstance(found, float | int) and isfinite(found):
                 values[target] = float(found)
     return values
 

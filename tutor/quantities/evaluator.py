@@ -21,6 +21,9 @@ def evaluator(expr: Expr) -> Evaluator:
         return _number(expr.value)
     if isinstance(expr, Neg):
         return _negative(evaluator(expr.arg))
+    two = _two_symbols(expr)
+    if two is not None:
+        return two
     if isinstance(expr, Add):
         return _total([evaluator(term) for term in expr.terms])
     if isinstance(expr, Mul):
@@ -28,6 +31,33 @@ def evaluator(expr: Expr) -> Evaluator:
     if isinstance(expr, Div):
         return _quotient(evaluator(expr.num), evaluator(expr.den))
     return lambda values: evaluate(expr, values)
+
+
+def _two_symbols(expr: Expr) -> Evaluator | None:
+    """A sum, difference, product or quotient of two symbols, which most relations are made of, at one go."""
+    if isinstance(expr, Add | Mul):
+        left, *others = expr.terms if isinstance(expr, Add) else expr.factors
+    elif isinstance(expr, Div):
+        left, others = expr.num, [expr.den]
+    else:
+        return None
+    right = others[0] if len(others) == 1 else None
+    if not isinstance(left, Sym):
+        return None
+    if isinstance(expr, Add) and isinstance(right, Neg) and isinstance(right.arg, Sym):
+        return _difference(left.name, right.arg.name)
+    if not isinstance(right, Sym):
+        return None
+    a, b = left.name, right.name
+    if isinstance(expr, Add):
+        return lambda values: values[a] + values[b]
+    if isinstance(expr, Mul):
+        return lambda values: values[a] * values[b]
+    return lambda values: values[a] / values[b]
+
+
+def _difference(a: str, b: str) -> Evaluator:
+    return lambda values: values[a] - values[b]
 
 
 def _symbol(name: str) -> Evaluator:

@@ -9,12 +9,13 @@ Place in the data flow: Sheet + choices -> Ground -> truth.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from typing import Any
 
 from tutor.plan.rule import apply_rules
+from tutor.quantities.expression import symbols_of
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.sheet import Env, Recipe, Sheet
@@ -64,8 +65,10 @@ class Around:
         for moved in sheet.worlds:
             env = {**moved, **self.sets}
             world = expand(self.recipe, env, sheet.ends)
-            if world.picks == own.picks and len(found) < MOST_WORLDS:
+            if world.picks == own.picks:
                 found.append(_with_shifts(world, self.recipe, env))
+            if len(found) == MOST_WORLDS:
+                break
         return tuple(found)
 
     @cached_property
@@ -79,15 +82,29 @@ class Around:
         )
 
 
-    def world_of(self, env: Env) -> World:
-        """The world of an env, expanded once: choices come and go, and most worlds stay."""
-        key = tuple(env.items())
+    def world_of(self, env: Env, shifted: bool = True) -> World:
+        """The world of an env, expanded once: choices come and go, and most worlds stay.
+
+        `shifted` where changes along one base are to be spoken of, which take situations of their own.
+        """
+        key = (shifted, *env.items())
         if key not in self._expanded:
-            self._expanded[key] = _with_shifts(expand(self.recipe, env, self.sheet.ends), self.recipe, env)
+            world = expand(self.recipe, env, self.sheet.ends)
+            self._expanded[key] = _with_shifts(world, self.recipe, env) if shifted else world
         return self._expanded[key]
 
+    def feels(self, names: Iterable[str], key: str) -> bool:
+        """Whether any of some symbols may come to something else when what stands under a key does."""
+        if key not in self._moved_by:
+            self._moved_by[key] = _all_that_feel(self.recipe, _stem(key))
+        return any(_stem(name) in self._moved_by[key] for name in names)
+
     @cached_property
-    def _expanded(self) -> dict[tuple[tuple[str, float], ...], World]:
+    def _moved_by(self) -> dict[str, frozenset[str]]:
+        return {}
+
+    @cached_property
+    def _expanded(self) -> dict[Hashable, World]:
         return {}
 
 
@@ -128,32 +145,37 @@ class Ground:
             found.append(self._supposing({item.key: item.model for item in sheet.choices}))
         return tuple(found)
 
-    @cached_property
-    def rarer_cases(self) -> tuple[Case, ...]:
-        """The problem's own world with each further value that would do for a choice not yet taken."""
-        model = {item.key: item.model for item in self.sheet.choices}
-        return tuple(
-            self._supposing({**model, item.key: value})
-            for item in self.sheet.choices
-            if item.key not in self.choices and item.series
-            for value in item.accepted[-MOST_ACCEPTED:]
-            if value != item.model
-        )
+    def rarer_cases(self, names: Sequence[str] | None = None) -> Iterator[Case]:
+        """The problem's own world with each further value that would do for a choice not yet taken.
 
-    def _supposing(self, picked: Mapping[str, float]) -> Case:
+        With `names` only for choices that some of them feels: what nothing spoken of feels makes no other place.
+        """
+        model = {item.key: item.model for item in self.sheet.choices}
+        shifted = names is None or any(is_change(name) for name in names)
+        for item in self.sheet.choices:
+            if item.key in self.choices or not item.series:
+                continue
+            if names is not None and not self.around.feels(names, item.key):
+                continue
+            for value in item.accepted[-MOST_ACCEPTED:]:
+                if value != item.model:
+                    yield self._supposing({**model, item.key: value}, shifted)
+
+    def _supposing(self, picked: Mapping[str, float], shifted: bool = True) -> Case:
         told = ", ".join(
             f"{item.key} = {write(picked[item.key], self.sheet.symbols[item.key])}"
             for item in self.sheet.choices
             if item.key not in self.choices and item.series
         )
-        return Case(self._world({**self.sheet.env, **picked, **self.choices}), f"with {told}" if told else "", False)
+        world = self._world({**self.sheet.env, **picked, **self.choices}, shifted)
+        return Case(world, f"with {told}" if told else "", False)
 
     def world_with(self, choices: Mapping[str, float]) -> World:
         """The problem's own world with these choices and no others."""
         return self._world({**self.sheet.env, **choices})
 
-    def _world(self, env: Env) -> World:
-        return self.around.world_of({**env, **self.around.sets})
+    def _world(self, env: Env, shifted: bool = True) -> World:
+        return self.around.world_of({**env, **self.around.sets}, shifted)
 
 
 def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:
@@ -166,6 +188,28 @@ def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:
         if value
     ]
     return World((*world.situations, *moved), world.views, world.picks, len(moved), world.marked)
+
+
+def _all_that_feel(recipe: Recipe, moved: str) -> frozenset[str]:
+    """The stems of all that a recipe works out from a stem, directly or through others."""
+    links = [(_stem(rule.target), rule.needs) for rule in recipe.rules]
+    for ask in recipe.asks:
+        links += [(_stem(rule.target), rule.needs) for rule in ask.rules]
+        links += [(_stem(name), symbols_of(expr)) for name, expr in (*ask.inputs, *ask.resting)]
+        links.append((_stem(ask.key), (ask.quantity, *ask.box)))
+    for reading in recipe.readings:
+        links += [(_stem(rule.target), rule.needs) for rule in reading.rules]
+    links += [(_stem(base), (key,)) for base, key in recipe.tolerances]
+    stems = [(target, {_stem(name) for name in needs}) for target, needs in links]
+    found = {moved}
+    while grown := {target for target, needs in stems if target not in found and needs & found}:
+        found |= grown
+    return frozenset(found)
+
+
+def _stem(name: str) -> str:
+    """The base of a symbol, whatever its change, index and end; a name that is no symbol as it is."""
+    return split_name(name).base if is_symbol(name) else name
 
 
 def is_change(name: str) -> bool:

@@ -24,7 +24,16 @@ from tutor.working.chain import (
     value_member,
 )
 from tutor.working.dimension_check import is_coefficient
-from tutor.working.ground import Case, Ground, Place, distinct, distinct_in, places_in, value_in, values_at
+from tutor.working.ground import (
+    Case,
+    Ground,
+    Place,
+    distinct,
+    distinct_in,
+    places_in,
+    value_in,
+    values_at,
+)
 from tutor.working.tree import Literal, Node
 from tutor.working.world import World
 
@@ -194,7 +203,7 @@ def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | 
     if not agreeing:
         return None
     seen: set[tuple[float | None, ...]] = set()  # what most symbols come to is the same whatever is chosen
-    for case in _cases(ground, names):
+    for case in _cases(ground, names, overlay):
         tried = _tried(case.world, names, overlay, seen)
         for scaling, sides in agreeing:
             for place in tried:
@@ -208,11 +217,12 @@ def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | 
     return None
 
 
-def _cases(ground: Ground, names: Sequence[str]) -> Iterator[Case]:
+def _cases(ground: Ground, names: Sequence[str], overlay: Overlay) -> Iterator[Case]:
     """The cases a chain is tried in: those with further values of a choice last, and only where symbols are named."""
     yield from ground.cases
     if names:
-        yield from ground.rarer_cases
+        # A learner's own relation may make a symbol feel a choice that it does not feel in the circuit.
+        yield from ground.rarer_cases(names if overlay is value_in else None)
 
 
 def _scalings(question: Question) -> Iterable[Scaling]:
