@@ -35,7 +35,7 @@ from tutor.working.truth import Effort, chain_holds, true_here, true_of_circuit
 SLIP_BAND = 0.012  # of a slip's value: this near it a result counts as that slip
 GENERAL_BAND = 0.012
 MOST_EDITS = 160  # edits tried on one line
-MOST_PLACES = 600  # tried for each kind of reason
+MOST_PLACES = 500  # tried for each kind of reason
 POWERS = (-12, -9, -6, -3, -2, -1, 1, 2, 3, 6, 9, 12)
 ROOT_TWO = 2**0.5
 
