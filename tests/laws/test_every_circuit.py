@@ -24,6 +24,7 @@ from tutor.laws.law import Law
 from tutor.quantities.dimensions import check_equation
 from tutor.quantities.expression import Add, Equation, Expr, Mul, Neg, Num, evaluate, symbols_of
 from tutor.quantities.formula import read_equation
+from tutor.quantities.symbols import split_name
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
 POINTS = 5
@@ -36,7 +37,17 @@ SENSIBLE = {
     "R_BE": (100, 1000), "R_1": (1e3, 22e3), "R_2": (1e3, 22e3), "V_REF": (1.2, 6.2), "I_REF": (1e-6, 4e-6),
     "P_ZM": (0.4, 5), "DV_I": (0.5, 3), "DI_L": (1e-3, 0.05), "N_T": (5, 40), "V_SEC": (6, 22), "V_F": (0.5, 1.1),
     "f": (50, 60), "C": (1e-3, 1e-2), "V_O": (1.2, 5), "R_W": (0.05, 2),
+    "V_Z": (3, 12), "R_SENSE": (0.3, 3), "R_A": (47, 220), "R_B": (680, 1500), "V_REG": (3, 15),
+    "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3),
+    "P_D": (1, 40), "R_thJC": (0.8, 5), "R_thCS": (0.2, 1.5), "R_thSA": (0.8, 25), "R_thJA": (35, 80), "T_A": (25, 60),
 }  # fmt: skip
+
+
+def sensible(name: str) -> tuple[float, float]:
+    """The range of a part value; of two transistors each has that of one."""
+    return SENSIBLE[name] if name in SENSIBLE else SENSIBLE[split_name(name).base]
+
+
 # A transistor that is off passes nothing, so a load that holds its current can only hold none.
 PINNED = {("follower", "off", LoadModel.SINK): {"I_L": 0.0}}
 
@@ -67,7 +78,7 @@ class Space:
         source = Random(str(self))
         found = []
         for _ in range(POINTS):
-            drawn = {name: source.uniform(*SENSIBLE[name]) for name in (*parameters(self.circuit, self.load), "P_ZM")}
+            drawn = {name: source.uniform(*sensible(name)) for name in (*parameters(self.circuit, self.load), "P_ZM")}
             drawn |= self.pinned
             point = {**drawn, **_at(self, drawn)}
             found.append(_with_changes(self, point, source))
@@ -246,7 +257,7 @@ def _binds_readings(circuit: Circuit, item: Composite) -> bool:
 @pytest.mark.parametrize("space", USUAL, ids=str)
 def test_every_composite_over_readings_is_proved_on_two_points(space: Space):
     """Two points of the manifold that share the part values and differ in the load: the relation binds them."""
-    (load,) = set(parameters(space.circuit, space.load)) - set(space.circuit.constants)
+    load = next(iter(set(parameters(space.circuit, space.load)) - set(space.circuit.constants)), "")
     forms = manifold(space)
     two: dict[str, SympyExpr] = {name: sympy_symbol(name) for name in space.circuit.constants}
     for index in READINGS:
@@ -259,7 +270,7 @@ def test_every_composite_over_readings_is_proved_on_two_points(space: Space):
         assert is_proved(read_equation(item.formula), two), f"{space}: '{item.id}' does not bind two readings"
 
 
-@pytest.mark.parametrize("space", USUAL, ids=str)
+@pytest.mark.parametrize("space", [space for space in USUAL if space.circuit.readings], ids=str)
 def test_the_laws_of_a_reading_hold_at_that_reading(space: Space):
     """Laws repeated with an index hold at the point that index stands for, other readings and load apart."""
     first, second = space.points()[:2]
@@ -270,7 +281,7 @@ def test_the_laws_of_a_reading_hold_at_that_reading(space: Space):
         here = _at(space, {**shared, load: other})
         values |= {f"{name}_{index}": here[name] for name in space.circuit.readings}
     laws = [law for law in derive(space.circuit, space.region, space.load, readings=READINGS).laws if "@" in law.id]
-    assert laws or not space.circuit.readings
+    assert laws
     for law in laws:
         assert residual(law, values) < RESIDUAL, f"{space}: {law.id}"
 
@@ -312,7 +323,9 @@ def test_every_change_is_slope_times_change(space: Space):
         assert is_proved(law.equation, known), f"{space}: {law.id}"
 
 
-@pytest.mark.parametrize("space", SLOPING, ids=str)
+@pytest.mark.parametrize(
+    "space", [space for space in SLOPING if "S_V" in {slope.symbol for slope in space.circuit.slopes}], ids=str
+)
 def test_ripple_is_a_change_of_the_line(space: Space):
     """V_RIP_O = S_V V_RIP: the output at the crest less the output at the trough, however large the ripple."""
     law = derive(space.circuit, space.region, space.load).by_id("ripple")

@@ -113,7 +113,7 @@ def test_it_agrees_with_the_state_that_resolve_finds(circuit: Circuit):
         for name, value in found.values.items():
             assert math.isclose(values[name], value, rel_tol=AGREED, abs_tol=1e-15), name
             compared += 1
-    assert compared > 15
+    assert compared > (15 if circuit.stem != "heat-path" else 7)  # which has few quantities
 
 
 def conventions_of(circuit: Circuit) -> list[dict[str, str]]:
@@ -163,6 +163,16 @@ SOME = {
         ("V_SEC", "V_F", "f", "C", "I_L"), ("PIV_1", "PIV_3"), ("V_TROUGH_2", "V_TROUGH_3"), ("VA_2", "V_SEC"),
         ("V_RIP_1", "f", "C"), ("V_DC_1", "V_PK_1"),
     ],
+    "darlington": [
+        ("V_I", "V_Z", "R", "V_BE_1", "V_BE_2"), ("I_L", "h_FE_1", "h_FE_2"), ("V_O", "V_B_1"), ("I_Z", "I_L", "V_I"),
+    ],
+    "current-limit": [("V_BE_2", "R_SENSE"), ("V_Z", "V_BE_1", "I_L", "R_SENSE"), ("V_O", "I_L"), ("I_LIM", "V_BE_2")],
+    "heat-path-heat-sink": [("T_C", "P_D", "R_thJC"), ("T_S", "T_A", "P_D")],
+    "heat-path-free-air": [("T_J", "T_A", "P_D"), ("T_J", "P_D", "R_thJA")],
+    "three-terminal": [("V_I", "V_O"), ("V_O", "I_L"), ("V_I", "V_O", "I_L", "P_D"), ("I_I", "I_L")],
+    "foldback": [
+        ("V_BE_2", "R_A", "R_B", "R_SENSE"), ("V_Z", "V_BE_1", "I_L", "R_SENSE"), ("I_KNEE", "I_SC", "V_KNEE"),
+    ],
     "reservoir": [
         ("V_SEC", "V_F", "f", "C", "I_L"), ("V_SEC", "V_F", "f", "C", "R_L"), ("V_PRI", "N_T"), ("V_SEC", "V_PK"),
         ("I_L", "f", "V_RIP"), ("V_TROUGH", "V_DC"), ("V_PK", "V_DC", "f", "C"), ("V_DC", "R_L", "f", "C"),
@@ -174,7 +184,7 @@ SOME = {
 @pytest.mark.parametrize(
     ("circuit", "names"),
     [pytest.param(circuit, names, id="-".join((circuit.id, *names))) for circuit in CIRCUITS for names in
-     SOME[circuit.stem]],
+     SOME.get(circuit.id) or SOME[circuit.stem]],
 )  # fmt: skip
 def test_part_of_the_truth_gives_nothing_but_the_truth(circuit: Circuit, names: tuple[str, ...]):
     """From some quantities of an operating point: no other value is invented, and all that is settled is found."""

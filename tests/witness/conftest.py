@@ -25,6 +25,7 @@ from typing import Any
 
 import pytest
 
+from tests.witness.series_forms import SERIES_FORMS
 from tests.witness.shunt_forms import SHUNT_FORMS
 from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import SteadyrailError, Unreachable
@@ -54,7 +55,7 @@ def _load_forms() -> ModuleType:
 
 
 forms = _load_forms()
-FORMS = (*forms.FORMS, *SHUNT_FORMS)
+FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS)
 
 
 def find_ngspice() -> str:

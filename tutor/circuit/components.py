@@ -11,7 +11,9 @@ a raw supply have no current that stands still: what flows between them is told 
 from __future__ import annotations
 
 from tutor.circuit.component import Component, PartKind, PartLaw, PartRegion
+from tutor.circuit.heat_parts import HEAT_PARTS
 from tutor.circuit.rectifier_parts import RECTIFIER_PARTS
+from tutor.circuit.regulator_parts import REGULATOR_PARTS
 
 _DEFINITION = "definition of power: voltage across times current through"
 _MODEL = "part model: Sedra and Smith, Microelectronic Circuits"
@@ -187,14 +189,14 @@ COMPONENTS: dict[PartKind, Component] = {
     PartKind.NPN: Component(
         terminals=("c", "b", "e"),
         roles={
-            "base": "I_B",
-            "collector": "I_C",
-            "emitter": "I_E",
-            "gain": "h_FE",
-            "junction": "V_BE",
-            "drop": "V_CE",
+            "base": "I_B{index}",
+            "collector": "I_C{index}",
+            "emitter": "I_E{index}",
+            "gain": "h_FE{index}",
+            "junction": "V_BE{index}",
+            "drop": "V_CE{index}",
             "saturation": "V_CE_SAT",
-            "power": "P_Q",
+            "power": "P_Q{index}",
         },
         flows=(("collector", "c", False), ("base", "b", False), ("emitter", "e", True)),
         laws=(
@@ -390,5 +392,7 @@ COMPONENTS: dict[PartKind, Component] = {
             ),
         ),
     ),
+    **REGULATOR_PARTS,
+    **HEAT_PARTS,
     **RECTIFIER_PARTS,
 }

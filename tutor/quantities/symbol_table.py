@@ -91,6 +91,7 @@ I_K          | A    | + | Icathode                | cathode current of the shunt
 I_K_MIN      | A    | + |                         | least cathode current for good regulation
 V_REG        | V    | + | Vnominal                | fixed output voltage of a three-terminal regulator
 I_Q          | A    | 0 | Iquiescent I_gnd        | quiescent current, out of the ground pin
+I_REG        | A    | + | Ireg                    | current out of the output pin of the regulator
 V_DROP       | V    | + | V_DO Vdropout           | least input-output difference (drop-out voltage)
 
 A            |      | + | A_OL A_V gain           | open-loop voltage gain of the amplifier
@@ -112,6 +113,11 @@ RR           | dB   | ~ | PSRR ripple_rejection   | ripple rejection, input ripp
 RIPPLE_FACTOR | %   | 0 | γ ripplefactor          | ripple over the mean voltage
 
 R_SENSE      | ohm  | + | Rsc R_CL                | current-sense resistor in the output lead
+V_E          | V    | + | Vemitter                | voltage of the pass transistor's emitter, to ground
+I_SENSE      | A    | 0 |                         | current through the current-sense resistor, towards the output
+V_SENSE      | V    | 0 |                         | voltage across the sense resistor, positive at the pass device
+P_SENSE      | W    | 0 |                         | power dissipated in the current-sense resistor
+V_KNEE       | V    | + |                         | output voltage at the knee of the foldback characteristic
 I_LIM        | A    | + | Ilimit I_CL             | load current at which limiting begins
 I_KNEE       | A    | + | Ifold                   | load current at the knee of the foldback characteristic
 I_SC         | A    | + | Ishort                  | output current into a short circuit

@@ -84,6 +84,16 @@ def _source_ieee() -> elm.Element2Term:
     )
 
 
+def _heat_source() -> elm.Element2Term:
+    """A circle with an arrow towards its second end, whichever the style."""
+    return _element(
+        Segment(_ends(1)),
+        SegmentCircle((0.5, 0), 0.5),
+        Segment([(0.2, 0), (0.5, 0)]),
+        SegmentPoly([(0.82, 0), (0.5, 0.13), (0.5, -0.13)], closed=True, fill="currentColor"),
+    )
+
+
 def _diode_iec() -> elm.Element2Term:
     """Anode at 0, cathode bar at 0.5, the line through."""
     return _element(
@@ -164,6 +174,10 @@ _TWO_TERMINAL = {
     ("zener", Style.IEEE): TwoTerminalSymbol(_zener_ieee, backwards=True),
     ("source", Style.IEC): TwoTerminalSymbol(_source_iec, backwards=True),
     ("source", Style.IEEE): TwoTerminalSymbol(_source_ieee, backwards=True),
+    ("thermal", Style.IEC): TwoTerminalSymbol(elm.ResistorIEC),
+    ("thermal", Style.IEEE): TwoTerminalSymbol(elm.ResistorIEEE),
+    ("heat-source", Style.IEC): TwoTerminalSymbol(_heat_source, backwards=True),
+    ("heat-source", Style.IEEE): TwoTerminalSymbol(_heat_source, backwards=True),
     ("junction", Style.IEC): TwoTerminalSymbol(_junction_iec),
     ("junction", Style.IEEE): TwoTerminalSymbol(_junction_ieee),
     ("winding", Style.IEC): TwoTerminalSymbol(_winding),
@@ -200,7 +214,19 @@ _OPAMP_LINES = (
     ((0.62, -0.12), (0.62, 0.12)),
     ((0.5, -1), (0.74, -1)),
 )
-_DEVICE_LINES = {"npn": _NPN_LINES, "shunt-reference": _REFERENCE_LINES, "opamp": _OPAMP_LINES}
+# A plain box: which pin is which the drawing's words tell, and the way of the signal.
+_REGULATOR_LINES = (
+    ((-0.85, -0.6), (0.85, -0.6), (0.85, 0.6), (-0.85, 0.6), (-0.85, -0.6)),
+    ((-1.25, 0), (-0.85, 0)),
+    ((0.85, 0), (1.25, 0)),
+    ((0, -0.6), (0, -1.25)),
+)
+_DEVICE_LINES = {
+    "npn": _NPN_LINES,
+    "shunt-reference": _REFERENCE_LINES,
+    "opamp": _OPAMP_LINES,
+    "three-terminal": _REGULATOR_LINES,
+}
 
 
 def two_terminal(place: Place, kind: str, style: Style) -> elm.Element:

@@ -57,6 +57,9 @@ _KIND_WORDS = {
     "junction": "diode",
     "shunt-reference": "adjustable shunt reference",
     "opamp": "operational amplifier",
+    "three-terminal": "three-terminal regulator",
+    "thermal": "thermal resistance",
+    "heat-source": "source of heat",
     "winding": "transformer winding",
     "tapped-winding": "transformer winding with centre tap",
     "diode": "rectifier diode",
@@ -67,6 +70,7 @@ _TERMINAL_WORDS = {
     "npn": ("collector", "base", "emitter"),
     "shunt-reference": ("cathode", "reference pin", "anode"),
     "opamp": ("non-inverting input", "inverting input", "output"),
+    "three-terminal": ("input", "third pin", "output"),
     "tapped-winding": ("upper end", "tap", "lower end"),
     "diode": ("anode", "cathode"),
 }

@@ -1,0 +1,112 @@
+"""One instance of each series regulator worked on paper: arithmetic alone, a line for each line on paper.
+
+Sources: Kirchhoff's laws, Ohm's law, the fixed-V_BE transistor (Sedra and Smith, Microelectronic Circuits, large-signal
+active model). The engine is given the same values and must find the same, to the twelve figures of the arithmetic.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+import tutor
+
+
+def agree(circuit: str, given: dict[str, float | str], expected: dict[str, float]) -> None:
+    """The engine's values are those of the paper, every one."""
+    answer = tutor.solve(circuit, given, find=tuple(expected))
+    for name, value in expected.items():
+        assert answer.value(name).value == pytest.approx(value, rel=1e-11), name
+
+
+def test_darlington_on_paper() -> None:
+    """20 V, 680 ohm, 13 V zener, gains 100 and 40, junctions of 0.7 and 0.8 V, 1.5 A."""
+    output = 13 - 0.7 - 0.8  # 11.5 V
+    pass_base = 1.5 / 41  # 36.59 mA
+    base = pass_base / 101  # 362.2 uA
+    brought = (20 - 13) / 680  # 10.29 mA
+    agree(
+        "darlington",
+        {
+            "V_I": 20, "R": 680, "V_Z": 13, "V_BE_1": 0.7, "V_BE_2": 0.8, "h_FE_1": 100, "h_FE_2": 40, "I_L": 1.5,
+        },
+        {
+            "V_O": output, "I_B_2": pass_base, "I_B_1": base, "I_R": brought, "I_Z": brought - base,
+            "P_Q_2": (20 - output) * 1.5 * 40 / 41, "P_Q_1": (20 - output - 0.8) * pass_base * 100 / 101,
+            "eta": output * 1.5 / (20 * (1.5 + brought - base)),
+        },
+    )  # fmt: skip
+
+
+def test_current_limit_on_paper() -> None:
+    """20 V, 390 ohm, 12 V zener, 1.2 ohm, junctions 0.7 and 0.65 V, gains 60 and 150: 0.3 A, then held at no output."""
+    output = 12 - 0.7 - 0.3 * 1.2  # 10.94 V
+    base = 0.3 / 61  # 4.918 mA
+    parts = {
+        "V_I": 20, "R": 390, "V_Z": 12, "V_BE_1": 0.7, "h_FE_1": 60, "R_SENSE": 1.2, "V_BE_2": 0.65, "h_FE_2": 150,
+    }  # fmt: skip
+    agree(
+        "current-limit",
+        {**parts, "I_L": 0.3},
+        {"I_LIM": 0.65 / 1.2, "V_O": output, "I_B_1": base, "I_Z": 8 / 390 - base, "P_SENSE": 0.3**2 * 1.2},
+    )
+    sense = 0.65 / 1.2  # 541.7 mA
+    drive = (20 - 0.7 - 0.65) / 390  # the base two junctions above a shorted output: 47.82 mA
+    # The pass base takes (sense + I_C2/150)/61 of the drive, the limiter the rest.
+    taken = (drive - sense / 61) / (1 + 1 / (150 * 61))
+    shorted = tutor.solve("current-limit", {**parts, "R_L": 1e-9}, find=("I_L", "I_C_2", "I_Z"))
+    assert shorted.value("I_C_2").value == pytest.approx(taken, rel=1e-6)
+    assert shorted.value("I_L").value == pytest.approx(sense + taken * 151 / 150, rel=1e-6)
+    assert shorted.value("I_Z").value == 0
+
+
+def test_foldback_on_paper() -> None:
+    """20 V, 390 ohm, 12 V zener, 3 ohm, 100 ohm over 1 kilo-ohm, junctions 0.7 and 0.65 V: knee and short."""
+    emitter = 12 - 0.7  # 11.3 V
+    tap = emitter * 1000 / 1100  # 10.27 V
+    knee = tap - 0.65  # 9.623 V
+    agree(
+        "foldback",
+        {
+            "V_I": 20, "R": 390, "V_Z": 12, "V_BE_1": 0.7, "h_FE_1": 60, "R_SENSE": 3, "R_A": 100, "R_B": 1000,
+            "V_BE_2": 0.65, "h_FE_2": 150, "I_L": 0.3,
+        },
+        {
+            "V_O": emitter - 0.9, "V_TAP": tap, "I_DIV": emitter / 1100, "V_KNEE": knee,
+            "I_KNEE": (emitter - knee) / 3,  # what the sense resistor then has across it: 1.677 V, 559 mA
+            "I_SC": 0.65 * 1.1 / 3, "I_B_1": (0.3 + emitter / 1100) / 61,
+        },
+    )  # fmt: skip
+
+
+def test_three_terminal_on_paper() -> None:
+    """Adjustable: 18 V, 240 ohm and 2 kilo-ohm, 50 uA, 0.5 A. Fixed: 9 V to 5 V. Raised: 5 V by 200 and 82 ohm."""
+    divider = 1.25 / 240  # 5.208 mA
+    output = 1.25 + (divider + 50e-6) * 2000  # 11.77 V
+    agree(
+        "three-terminal",
+        {"form": "adjustable", "V_I": 18, "V_REF": 1.25, "I_ADJ": 50e-6, "R_1": 240, "R_2": 2000, "I_L": 0.5},
+        {
+            "V_O": output, "I_REG": 0.5 + divider, "I_I": 0.5 + divider + 50e-6,
+            "P_D": (18 - output) * (0.5 + divider) + (18 - output + 1.25) * 50e-6,
+        },
+    )  # fmt: skip
+    agree(
+        "three-terminal",
+        {"form": "fixed", "V_I": 9, "V_REG": 5, "I_Q": 5e-3, "I_L": 0.5},
+        {"V_O": 5, "P_D": 4 * 0.5 + 9 * 5e-3, "I_I": 0.505, "eta": 2.5 / (9 * 0.505)},
+    )
+    agree(
+        "three-terminal",
+        {"form": "raised", "V_I": 15, "V_REG": 5, "I_Q": 4.2e-3, "R_1": 200, "R_2": 82, "I_L": 0.3},
+        {"V_O": 5 + (25e-3 + 4.2e-3) * 82, "I_DIV": 25e-3, "I_LOWER": 29.2e-3},
+    )
+
+
+def test_heat_path_on_paper() -> None:
+    """10 W through 1.5, 0.5 and 4 K/W into 40 degrees Celsius; 1 W into free air by 62.5 K/W."""
+    agree(
+        "heat-path",
+        {"form": "heat-sink", "P_D": 10, "R_thJC": 1.5, "R_thCS": 0.5, "R_thSA": 4, "T_A": 40},
+        {"T_S": 80, "T_C": 85, "T_J": 100},
+    )
+    agree("heat-path", {"form": "free-air", "P_D": 1, "R_thJA": 62.5, "T_A": 40}, {"T_J": 102.5})
