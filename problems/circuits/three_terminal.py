@@ -92,7 +92,7 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
         constants=("V_I", voltage, pin, "V_DROP", "R_1", "R_2"),
         preferred=("V_O", "I_DIV", "I_REG"),
         report=(
-            "V_O", "I_DIV", "I_LOWER", "V_TAP", "I_L", "R_L", "I_REG", "I_I", "P_D", "P_O", "P_I", "eta",
+            "V_O", "I_DIV", "I_LOWER", "V_TAP", "I_L", "R_L", "I_REG", "I_I", "V_IO", "P_D", "P_O", "P_I", "eta",
         ),
         typical=typical,
         readings=("V_O", "V_I", "I_L", "R_L"),
@@ -130,6 +130,14 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
                 cost=1.0,
                 why="The current of $R_1$ and that of the third pin meet there.",
             ),
+            Composite(
+                "heat",
+                "Power in the regulator",
+                f"P_D = (V_I - V_O)*I_REG + (V_I - V_O + {voltage})*{pin}",
+                ("regulating",),
+                cost=0.9,
+                why=f"Its output current falls from input to output, the pin's by ${voltage}$ further, to the pin.",
+            ),
         ),
         variants=(
             Variant("pin-current", "exact", words=f"$V_O = {voltage}*(1 + R_2/R_1) + {pin}*R_2$"),
@@ -154,7 +162,6 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
         derivation={
             "V_O": (voltage, "R_1", "R_2", pin),
             "R_2": ("V_O", voltage, "R_1", pin),
-            "I_DIV": (voltage, "R_1"),
             "P_D": ("V_I", voltage, "R_1", "R_2", pin, "I_L"),
         },
         drawing=DIVIDED,
@@ -193,7 +200,7 @@ PLAIN = circuit(
     regions=REGIONS,
     constants=("V_I", "V_REG", "I_Q", "V_DROP"),
     preferred=("V_O", "I_L"),
-    report=("V_O", "I_L", "R_L", "I_I", "P_D", "P_O", "P_I", "eta"),
+    report=("V_O", "I_L", "R_L", "I_I", "V_IO", "P_D", "P_O", "P_I", "eta"),
     typical={"V_I": 9.0, "V_REG": 5.0, "I_Q": 5e-3, "V_DROP": 2.0, "I_L": 0.5},
     readings=("V_O", "V_I", "I_L", "R_L"),
     composites=(

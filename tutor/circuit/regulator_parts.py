@@ -18,6 +18,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
             "pin": "I_Q",
             "input": "I_I",
             "current": "I_REG",
+            "across": "V_IO",
             "dropout": "V_DROP",
             "power": "P_D",
         },
@@ -30,6 +31,14 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                 1.0,
                 "Kirchhoff's current law",
                 "What enters at its input leaves by its output and by its third pin.",
+            ),
+            PartLaw(
+                "across",
+                "Voltage across the regulator",
+                "[across] = i - o",
+                0.9,
+                "Kirchhoff's voltage law",
+                "The regulator takes up whatever the supply has over the output.",
             ),
             PartLaw(
                 "power",

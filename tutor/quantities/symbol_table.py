@@ -92,6 +92,7 @@ I_K_MIN      | A    | + |                         | least cathode current for go
 V_REG        | V    | + | Vnominal                | fixed output voltage of a three-terminal regulator
 I_Q          | A    | 0 | Iquiescent I_gnd        | quiescent current, out of the ground pin
 I_REG        | A    | + | Ireg                    | current out of the output pin of the regulator
+V_IO         | V    | + | Vdiff                   | voltage across the regulator, from its input to its output
 V_DROP       | V    | + | V_DO Vdropout           | least input-output difference (drop-out voltage)
 
 A            |      | + | A_OL A_V gain           | open-loop voltage gain of the amplifier

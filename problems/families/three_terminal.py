@@ -1,0 +1,345 @@
+"""The adjustable three-terminal regulator: two resistors make its output, and what flows in them is its least load."""
+
+from tutor.generate.family import (
+    BackLine,
+    CheckLine,
+    Choose,
+    Extreme,
+    Family,
+    Find,
+    FindBound,
+    FindExtreme,
+    Level,
+    Pick,
+    Prefer,
+    Rewrite,
+    RoundAway,
+    Slip,
+    Swap,
+    Work,
+)
+from tutor.quantities.preferred import Series, values_between
+
+PIN = tuple(microamperes * 1e-6 for microamperes in (40, 45, 50, 55, 60, 75, 80, 100))
+NEEDS = (0.002, 0.0025, 0.003, 0.0035, 0.004)
+DROPS = (1.7, 2.0, 2.2, 2.5, 3.0)
+LABELS = {
+    "V_REF": "reference, between output and adjust pin",
+    "V_REF_MIN": "lowest reference of the type",
+    "V_REF_MAX": "highest reference of the type",
+    "I_ADJ": "current out of the adjust pin",
+    "V_DROP": "drop-out voltage",
+    "I_REG_MIN": "least current out of the regulator at which it regulates",
+    "I_DIV_MAX": "greatest current that the resistors may take",
+    "tol_R": "tolerance of the resistors",
+    "V_O_MIN": "lowest output allowed",
+    "V_O_MAX": "highest output allowed",
+}
+
+SWAPPED = Slip(
+    "resistors-swapped",
+    "V_O",
+    Rewrite("V_REF*(1 + R_1/R_2)"),
+    "upper and lower resistor swapped",
+    "The reference stands across the upper resistor here, so the ratio is lower over upper.",
+    "Which of the two resistors has exactly the reference across it?",
+)
+ONE_LEFT_OUT = Slip(
+    "one-left-out",
+    "V_O",
+    Rewrite("V_REF*R_2/R_1"),
+    "the 1 left out",
+    "That is the voltage across the lower resistor alone; the reference stands on top of it.",
+    "Add the voltages across both resistors.",
+)
+REFERENCE_ALONE = Slip(
+    "reference-alone",
+    "V_O",
+    Rewrite("V_REF"),
+    "the reference given for the output",
+    "The regulator holds the reference between output and adjust pin; the pin itself stands above ground.",
+    "Between which two nodes does the reference stand?",
+)
+REFERENCE_BELOW = Slip(
+    "reference-below",
+    "I_DIV",
+    Rewrite("V_REF/R_2"),
+    "the reference put across the lower resistor",
+    "The lower resistor has the rest of the output across it; the reference stands across the upper one.",
+    "Which two pins of the regulator does the upper resistor join?",
+)
+PIN_TAKEN_OFF = Slip(
+    "pin-alone",
+    "I_LOWER",
+    Rewrite("I_ADJ"),
+    "the pin's current alone taken for that of the lower resistor",
+    "The current of the upper resistor flows on through the lower one; the pin's comes on top of it.",
+    "Write the current law at the adjust pin's node.",
+)
+DROP_LEFT_OUT = Slip(
+    "no-headroom",
+    "V_I_MIN",
+    Rewrite("V_REF_MAX*(1 + R_2/R_1) + I_ADJ*R_2"),
+    "the drop-out voltage left out",
+    "The regulator needs its drop-out voltage over the output, or the output follows the line down.",
+    "How much must stand between input and output?",
+)
+LOW_REFERENCE = Slip(
+    "low-reference",
+    "V_I_MIN",
+    Rewrite("V_REF_MIN*(1 + R_2/R_1) + I_ADJ*R_2 + V_DROP"),
+    "the lowest reference used for the headroom",
+    "The highest reference makes the highest output, and that needs the highest line.",
+    "Which sample of the type stands highest at its output?",
+)
+OWN_LOAD_FORGOTTEN = Slip(
+    "divider-forgotten",
+    "I_L_MIN",
+    Rewrite("I_REG_MIN"),
+    "the current of the resistors forgotten",
+    "What flows down the two resistors comes out of the regulator as well and counts towards its least current.",
+    "Write the current law at the output node.",
+)
+HIGH_REFERENCE = Slip(
+    "high-reference",
+    "I_L_MIN",
+    Swap("V_REF", "V_REF_MAX"),
+    "the highest reference used for the least load",
+    "The lowest reference drives least current through the upper resistor, and leaves most for the load to draw.",
+    "Which reference helps least?",
+    step="I_DIV",
+)
+WHOLE_INPUT = Slip(
+    "whole-input",
+    "P_D_MAX",
+    Rewrite("V_I*I_REG"),
+    "the whole input voltage put across the regulator",
+    "The regulator has only the difference between input and output across it.",
+    "Which two nodes are its input and its output on?",
+)
+LOAD_POWER = Slip(
+    "load-power",
+    "P_D_MAX",
+    Rewrite("V_O*I_L"),
+    "the load's power given for the regulator's",
+    "Power in a part is its own voltage times its own current.",
+    "What voltage stands across the regulator?",
+)
+NOMINAL_FEEDS = Slip(
+    "high-reference-feeds",
+    "R_1_MAX",
+    Swap("V_REF", "V_REF_MAX"),
+    "the highest reference used for the least load",
+    "The lowest reference drives least current through the upper resistor; such a regulator may be fitted.",
+    "Which reference drives least current through $R_1$?",
+    step="R_1",
+)
+WHOLE_OUTPUT = Slip(
+    "whole-output",
+    "R_1_MAX",
+    Rewrite("V_O_MAX/I_REG_MIN"),
+    "the whole output put across the upper resistor",
+    "Between output and adjust pin stands the reference, whatever the output is.",
+    "What voltage does the regulator hold across $R_1$?",
+)
+ROUNDED_UP = Slip(
+    "rounded-up",
+    "R_1",
+    RoundAway(above=True),
+    "rounded up past the bound",
+    "A larger $R_1$ takes too little current, and with the load unplugged the output creeps up.",
+    "On which side of the bound does the regulator keep its least load?",
+    reference=("S14",),
+)
+LOW_FOR_HIGH = Slip(
+    "low-reference-at-the-top",
+    "R_2_MAX",
+    Swap("V_REF", "V_REF_MIN"),
+    "the lowest reference used for the highest output",
+    "The highest reference lifts the output most, and sets the largest lower resistor.",
+    "Which sample breaks the upper limit first?",
+    step="R_2",
+)
+REFERENCE_KEPT = Slip(
+    "reference-not-taken-off",
+    "R_2_MIN",
+    Rewrite("V_O_MIN/(V_REF_MIN/(R_1*(1 + tol_R)) + I_ADJ)"),
+    "the whole output put across the lower resistor",
+    "The reference stands across the upper resistor; only the rest is left for the lower one.",
+    "Which voltages add up to the output?",
+)
+
+FAMILY = Family(
+    title="Programme a three-terminal regulator",
+    about="The regulator holds its reference across the upper resistor; the current this makes flows on through the "
+    "lower one and sets the output. The same current keeps the regulator alive when nothing else is drawn.",
+    lesson="series",
+    circuit="three-terminal",
+    assume={"pin-current": "exact"},
+    scenarios=(
+        "A pottery's glaze mixer has its speed control on a rail made with an adjustable regulator.",
+        "A seismograph in a cellar vault draws its ink pens' supply from a three-terminal regulator.",
+        "The lamps of a slide library's light table are held steady by an adjustable regulator.",
+        "A wind gauge on a breakwater is fed by a regulator in a cast box at the foot of its mast.",
+        "A cider press's level sensor runs from an adjustable regulator beside the pump switch.",
+        "A bat counter under a bridge takes its rail from a regulator with two resistors.",
+        "A cable car's mid-station telephone has a small adjustable supply of its own.",
+    ),
+    cautions=("hot-parts", "output", "capacitors"),
+    levels=(
+        Level(
+            about="From the two resistors to the output",
+            form="adjustable",
+            draws=(
+                Pick("V_REF", (1.25,)),
+                Pick("I_ADJ", PIN),
+                Pick("R_1", values_between(120, 470, Series.E24)),
+                Pick("R_2", values_between(360, 5100, Series.E24)),
+                Pick("V_I", tuple(float(volts) for volts in range(8, 33))),
+                Pick("V_DROP", DROPS),
+            ),
+            given=("V_I", "V_REF", "I_ADJ", "V_DROP", "R_1", "R_2"),
+            labels=LABELS,
+            data="Its upper resistor, from the output to the adjust pin, is {R_1}; its lower one, from there to "
+            "ground, is {R_2}. The supply stands at {V_I}.",
+            ask="Find the current through the upper resistor, that through the lower one, and the output voltage.",
+            asks=(
+                Find("I_DIV", "the current $I_DIV$ through the upper resistor"),
+                Find("I_LOWER", "the current through the lower resistor"),
+                Find("V_O", "the output voltage $V_O$"),
+            ),
+            require=("V_O >= 3", "V_O <= 24", "R_2 >= 1.2*R_1", "V_I <= 3*V_O"),
+            slips=(REFERENCE_BELOW, PIN_TAKEN_OFF, SWAPPED, ONE_LEFT_OUT, REFERENCE_ALONE),
+            checks=(CheckLine("Headroom", "V_IO >= V_DROP"),),
+            back=(
+                BackLine("The two resistors' voltages make up the output", "I_DIV*R_1 + I_LOWER*R_2", "V_O"),
+            ),
+            band={"V_REF": 0.04, "R_1": 0.01, "R_2": 0.01},
+            bench="the reference of one type spreads by a few per cent, and the output with it",
+        ),
+        Level(
+            about="Every sample of the type: output, least load, lowest line and heat",
+            form="adjustable",
+            draws=(
+                Pick("V_REF_MIN", (1.2, 1.22)),
+                Pick("V_REF_MAX", (1.28, 1.3)),
+                Pick("I_ADJ", PIN),
+                Pick("V_DROP", DROPS),
+                Pick("I_REG_MIN", (0.005, 0.006, 0.008, 0.01)),
+                Pick("R_1", values_between(180, 470, Series.E24)),
+                Pick("R_2", values_between(560, 5100, Series.E24)),
+                Pick("V_I", tuple(float(volts) for volts in range(8, 36))),
+                Pick("I_L", (0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.75, 1.0)),
+            ),
+            given=("V_I", "V_REF_MIN", "V_REF_MAX", "I_ADJ", "V_DROP", "I_REG_MIN", "R_1", "R_2", "I_L"),
+            ranges=("V_REF",),
+            labels=LABELS,
+            data="Its upper resistor is {R_1}, its lower one {R_2}. The supply stands at {V_I} and the load draws "
+            "{I_L}. References of the type lie between {V_REF_MIN} and {V_REF_MAX}.",
+            ask="For every sample of the type find the lowest and the highest output, the least load that must be "
+            "kept, the lowest line, and the greatest power in the regulator.",
+            asks=(
+                FindExtreme("V_O", Extreme.LEAST, "the lowest output"),
+                FindExtreme("V_O", Extreme.GREATEST, "the highest output"),
+                FindBound("I_L", "I_REG >= I_REG_MIN", "the least load that keeps every sample regulating"),
+                FindBound("V_I", "V_IO >= V_DROP", "the lowest line"),
+                FindExtreme("P_D", Extreme.GREATEST, "the greatest power in the regulator"),
+            ),
+            require=(
+                "V_O_MIN >= 4", "V_I >= 1.03*V_I_MIN", "I_L_MIN >= 0.0005", "I_L >= I_L_MIN", "P_D_MAX <= 15",
+            ),
+            slips=(
+                OWN_LOAD_FORGOTTEN, HIGH_REFERENCE, DROP_LEFT_OUT, LOW_REFERENCE, WHOLE_INPUT, LOAD_POWER,
+            ),
+            checks=(
+                CheckLine("Headroom at the highest output", "V_IO >= V_DROP"),
+                CheckLine("Least current at this load", "I_REG >= I_REG_MIN"),
+            ),
+            band={"R_1": 0.01, "R_2": 0.01},
+            bench="below its least current the regulator does not stop, but its output creeps upwards",
+        ),
+        Level(
+            about="Design: both resistors, the regulator its own least load, checked at every corner",
+            form="adjustable",
+            draws=(
+                Pick("V_O_NOM", (6.0, 7.5, 9.0, 10.0, 12.0, 13.5, 15.0, 16.0, 18.0)),
+                Pick("band", (0.06, 0.07, 0.08)),
+                Work("V_O_MIN", "V_O_NOM*(1 - band)", 3),
+                Work("V_O_MAX", "V_O_NOM*(1 + band)", 3),
+                Pick("V_REF_MIN", (1.2, 1.22)),
+                Pick("V_REF_MAX", (1.28, 1.3)),
+                Pick("I_ADJ", PIN),
+                Pick("V_DROP", DROPS),
+                Pick("I_REG_MIN", NEEDS),
+                Pick("I_DIV_MAX", (0.004, 0.0045, 0.005)),
+                Pick("tol_R", (0.01,)),
+                Pick("V_I_MIN", tuple(half / 2 for half in range(16, 57))),
+                Pick("spread", (2.0, 3.0, 4.0, 5.0)),
+                Work("V_I_MAX", "V_I_MIN + spread"),
+                Pick("I_L", (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.75, 1.0)),
+            ),
+            given=(
+                "V_O_MIN", "V_O_MAX", "V_I_MIN", "V_I_MAX", "I_L", "V_REF_MIN", "V_REF_MAX", "I_ADJ", "V_DROP",
+                "I_REG_MIN", "I_DIV_MAX", "tol_R",
+            ),
+            ranges=("V_I", "V_REF"),
+            labels=LABELS,
+            data="An output between {V_O_MIN} and {V_O_MAX} is wanted from a supply between {V_I_MIN} and {V_I_MAX}, "
+            "for a load of {I_L} that may be unplugged. Whatever sample of the type is fitted, the two resistors "
+            "alone are to keep it regulating, and to take no more than {I_DIV_MAX}.",
+            ask="Choose the upper resistor from the E24 and the lower one from the E96 values, and find the greatest "
+            "power in the regulator.",
+            asks=(
+                FindBound(
+                    "R_1", "I_REG >= I_REG_MIN", "the largest $R_1$ that keeps the regulator alive by itself",
+                    at={"I_L": "0"},
+                ),
+                FindBound(
+                    "R_1", "I_DIV <= I_DIV_MAX", "the least $R_1$ that takes no more than allowed", at={"I_L": "0"},
+                ),
+                Choose(
+                    "R_1",
+                    Series.E24,
+                    "an E24 value for $R_1$ whose tolerance band lies between the bounds",
+                    Prefer.LARGEST,
+                    "the largest value that fits wastes least",
+                    low="R_1_MIN",
+                    high="R_1_MAX",
+                    tolerance="tol_R",
+                ),
+                FindBound(
+                    "R_2", "V_O >= V_O_MIN", "the least $R_2$ that keeps every output up",
+                    at={"R_1": "R_1*(1 + tol_R)"},
+                ),
+                FindBound(
+                    "R_2", "V_O <= V_O_MAX", "the largest $R_2$ that keeps every output down",
+                    at={"R_1": "R_1*(1 - tol_R)"},
+                ),
+                Choose(
+                    "R_2",
+                    Series.E96,
+                    "an E96 value for $R_2$ whose tolerance band lies between the bounds",
+                    Prefer.SMALLEST,
+                    "the smallest value that fits keeps the output lowest and leaves the regulator most headroom",
+                    low="R_2_MIN",
+                    high="R_2_MAX",
+                    tolerance="tol_R",
+                ),
+                FindExtreme("P_D", Extreme.GREATEST, "the greatest power in the regulator"),
+            ),
+            require=("V_I_MIN >= V_O_MAX + V_DROP", "V_I_MAX <= 35", "P_D_MAX <= 15"),
+            slips=(NOMINAL_FEEDS, WHOLE_OUTPUT, ROUNDED_UP, REFERENCE_KEPT, LOW_FOR_HIGH, WHOLE_INPUT, LOAD_POWER),
+            checks=(
+                CheckLine("Load unplugged, $R_1$ at the top of its tolerance", "I_REG >= I_REG_MIN",
+                          {"R_1": "R_1*(1 + tol_R)", "I_L": "0"}),
+                CheckLine("Lowest output", "V_O >= V_O_MIN",
+                          {"R_1": "R_1*(1 + tol_R)", "R_2": "R_2*(1 - tol_R)"}),
+                CheckLine("Highest output", "V_O <= V_O_MAX",
+                          {"R_1": "R_1*(1 - tol_R)", "R_2": "R_2*(1 + tol_R)"}),
+                CheckLine("Headroom at lowest line and highest output", "V_IO >= V_DROP",
+                          {"R_1": "R_1*(1 - tol_R)", "R_2": "R_2*(1 + tol_R)"}),
+            ),
+            bench="most samples lie near the middle of the reference's band, and the output near its own",
+        ),
+    ),
+)  # fmt: skip
