@@ -1,7 +1,21 @@
-"""The path of heat from a junction to the ambient: over case and heat-sink, or straight into free air."""
+"""The path of heat from a junction to the ambient: over case and heat-sink, or straight into free air.
 
-from tutor.circuit.circuit import Composite, NodeWord, Region, circuit
-from tutor.circuit.placement import Drawing, NodeLabel, Place, Side, Wire
+In two further forms the heat is that of a regulator, and two circuits stand side by side: of currents and of heat.
+"""
+
+from tutor.circuit.circuit import Circuit, Composite, NodeWord, Region, Variant, circuit
+from tutor.circuit.placement import (
+    Drawing,
+    Ground,
+    NodeLabel,
+    Place,
+    PlaceDevice,
+    Side,
+    Terminal,
+    Turn,
+    Voltage,
+    Wire,
+)
 
 SINK = Drawing(
     title="Heat path over case and heat-sink",
@@ -43,13 +57,87 @@ AIR = Drawing(
     ),
 )
 
+
+def above_heat(title: str, start: float, places: tuple[Place, ...], ground: float) -> Drawing:
+    """A regulator whose input wire begins at `start`, with what feeds it; below them the path of its heat."""
+    out = start + 4
+    return Drawing(
+        title=title,
+        places=(
+            *places,
+            PlaceDevice("U", (start + 2, 8.5), Turn.NONE, Side.ABOVE),
+            Place("L", (out, 8.5), (out, 4.5), Side.LEFT, current="I_L", current_side=Side.LEFT),
+            Place("P_D", (0, 3), (0, 0), Side.RIGHT),
+            Place("R_thJC", (0, 3), (2.5, 3), Side.ABOVE),
+            Place("R_thCS", (2.5, 3), (5, 3), Side.ABOVE),
+            Place("R_thSA", (5, 3), (7.5, 3), Side.ABOVE),
+        ),
+        wires=(
+            Wire("in", ((start, 8.5), (start + 0.75, 8.5))),
+            Wire("out", ((start + 3.25, 8.5), (out + 1.5, 8.5))),
+            Wire("gnd", ((start + 2, 7.25), (start + 2, 4.5))),
+            Wire("gnd", ((0, 4.5), (out + 1.5, 4.5))),
+            Wire("case", ((2.5, 3), (2.5, 2.25))),
+            Wire("sink", ((5, 3), (5, 2.25))),
+            Wire("ambient", ((7.5, 3), (7.5, 0), (0, 0))),
+        ),
+        grounds=(Ground((ground, 4.5)),),
+        marks=(
+            Terminal("out", (out + 1.5, 8.5)),
+            Terminal("gnd", (out + 1.5, 4.5)),
+            Voltage("V_O", "out", (out + 1.5, 8.5), "gnd", (out + 1.5, 4.5)),
+            NodeLabel("junction", (0, 3), "T_J", Side.ABOVE),
+            NodeLabel("case", (2.5, 2.25), "T_C", Side.BELOW),
+            NodeLabel("sink", (5, 2.25), "T_S", Side.BELOW),
+            NodeLabel("ambient", (7.5, 0), "T_A", Side.RIGHT),
+        ),
+    )
+
+
 JUNCTION = NodeWord("T_J", "the junction")
 AMBIENT = NodeWord("T_A", "the ambient")
+SINK_NODES = {
+    "junction": JUNCTION,
+    "case": NodeWord("T_C", "the case"),
+    "sink": NodeWord("T_S", "the heat-sink"),
+    "ambient": AMBIENT,
+}
 STEADY = (Region("steady", "the heat flows steadily", {}),)
 ENDS = {
     "P_D": ("the least heat", "the most heat"),
     "T_A": ("the coldest ambient", "the hottest ambient"),
 }
+
+CHAIN = (
+    Composite(
+        "chain",
+        "All rises one upon another",
+        "T_J = T_A + P_D*(R_thJC + R_thCS + R_thSA)",
+        cost=1.0,
+        why="The same heat flows through all three, so their rises add up from the ambient to the junction.",
+    ),
+    Composite(
+        "case-chain",
+        "From the ambient up to the case",
+        "T_C = T_A + P_D*(R_thCS + R_thSA)",
+        cost=1.05,
+        why="Between case and ambient the heat crosses the joint and the heat-sink.",
+    ),
+    Composite(
+        "power",
+        "The heat that a temperature allows",
+        "P_D = (T_J - T_A)/(R_thJC + R_thCS + R_thSA)",
+        cost=1.05,
+        why="The whole difference of temperature drives one flow through all three.",
+    ),
+    Composite(
+        "sink-limit",
+        "What the other resistances leave for the heat-sink",
+        "R_thSA = (T_J - T_A)/P_D - R_thJC - R_thCS",
+        cost=1.05,
+        why="Junction to case and the joint have their share whatever the heat-sink is.",
+    ),
+)
 
 WITH_SINK = circuit(
     id="heat-path",
@@ -64,47 +152,13 @@ WITH_SINK = circuit(
         R_thCS  thermal      case      sink
         R_thSA  thermal      sink      ambient
     """,
-    nodes={
-        "junction": JUNCTION,
-        "case": NodeWord("T_C", "the case"),
-        "sink": NodeWord("T_S", "the heat-sink"),
-        "ambient": AMBIENT,
-    },
+    nodes=SINK_NODES,
     regions=STEADY,
     constants=("P_D", "R_thJC", "R_thCS", "R_thSA", "T_A"),
     preferred=("P_D", "T_S", "T_C"),
     report=("T_S", "T_C", "T_J", "P_D", "R_thSA"),
     typical={"P_D": 10.0, "R_thJC": 1.5, "R_thCS": 0.5, "R_thSA": 4.0, "T_A": 40.0},
-    composites=(
-        Composite(
-            "chain",
-            "All rises one upon another",
-            "T_J = T_A + P_D*(R_thJC + R_thCS + R_thSA)",
-            cost=1.0,
-            why="The same heat flows through all three, so their rises add up from the ambient to the junction.",
-        ),
-        Composite(
-            "case-chain",
-            "From the ambient up to the case",
-            "T_C = T_A + P_D*(R_thCS + R_thSA)",
-            cost=1.05,
-            why="Between case and ambient the heat crosses the joint and the heat-sink.",
-        ),
-        Composite(
-            "power",
-            "The heat that a temperature allows",
-            "P_D = (T_J - T_A)/(R_thJC + R_thCS + R_thSA)",
-            cost=1.05,
-            why="The whole difference of temperature drives one flow through all three.",
-        ),
-        Composite(
-            "sink-limit",
-            "What is left for the heat-sink of the resistance in all",
-            "R_thSA = (T_J - T_A)/P_D - R_thJC - R_thCS",
-            cost=1.05,
-            why="Junction to case and the joint have their share whatever the heat-sink is.",
-        ),
-    ),
+    composites=CHAIN,
     ends=ENDS,
     derivation={
         "T_J": ("P_D", "R_thJC", "R_thCS", "R_thSA", "T_A"),
@@ -151,4 +205,142 @@ FREE_AIR = circuit(
     drawing=AIR,
 )
 
-FORMS = (WITH_SINK, FREE_AIR)
+
+def of_regulator(
+    form: str,
+    title: str,
+    purpose: str,
+    fed: str,
+    nodes: dict[str, NodeWord],
+    constants: tuple[str, ...],
+    report: tuple[str, ...],
+    typical: dict[str, float],
+    ends: dict[str, tuple[str, str]],
+    derivation: dict[str, tuple[str, ...]],
+    drawing: Drawing,
+    composites: tuple[Composite, ...] = (),
+) -> Circuit:
+    """A regulator and the path of its heat; `fed` is the netlist of what feeds it."""
+    return circuit(
+        id="heat-path",
+        form=form,
+        title=title,
+        stage=3,
+        purpose=purpose,
+        netlist=f"""
+            {fed}
+            U       three-terminal  in        gnd      out  current=I_L
+            L       load            out       gnd
+            P_D     heat-source     junction  ambient
+            R_thJC  thermal         junction  case
+            R_thCS  thermal         case      sink
+            R_thSA  thermal         sink      ambient
+        """,
+        nodes={
+            **nodes,
+            "in": NodeWord("V_I", "the input node of the regulator"),
+            "out": NodeWord("V_O", "the output node"),
+            **SINK_NODES,
+        },
+        regions=(
+            Region("regulating", "the regulator regulates", {"U": "regulating"}),
+            Region("dropout", "the regulator has dropped out", {"U": "dropout"}),
+        ),
+        constants=(*constants, "V_REG", "I_Q", "V_DROP", "R_thJC", "R_thCS", "R_thSA", "T_A"),
+        preferred=("V_O", "I_L", "P_D", "T_S", "T_C"),
+        report=("V_O", "I_L", "R_L", "I_I", *report, "V_IO", "P_D", "P_O", "P_I", "eta", "T_S", "T_C", "T_J"),
+        typical={
+            "V_REG": 5.0, "I_Q": 5e-3, "V_DROP": 2.0, "I_L": 0.5, "R_thJC": 3.0, "R_thCS": 0.5, "R_thSA": 12.0,
+            "T_A": 40.0, **typical,
+        },
+        readings=("V_O", "V_I", "I_I", "I_L", "R_L"),
+        composites=(
+            Composite(
+                "heat",
+                "Power in the regulator",
+                "P_D = (V_I - V_O)*I_L + V_I*I_Q",
+                cost=0.9,
+                why="The load's current falls through what the output leaves of the input, the pin's through all of "
+                "it.",
+            ),
+            *CHAIN,
+            *composites,
+        ),
+        variants=(
+            Variant("pin-current", "exact", words="$I_I = I_L + I_Q$"),
+            Variant(
+                "pin-current",
+                "neglected",
+                words="$I_I = I_L$, the current $I_Q$ neglected",
+                removes=("U.sum", "U.power", "heat"),
+                adds=(
+                    ("U.sum", "The load's current taken as the supply's", "I_I = I_L"),
+                    ("heat", "Power in the regulator, pin current neglected", "P_D = (V_I - V_O)*I_L"),
+                ),
+                watches="I_I",
+                title="$I_Q$ neglected",
+            ),
+        ),
+        ends={
+            **ENDS,
+            **ends,
+            "I_L": ("the lightest load", "the fullest load"),
+            "R_L": ("the fullest load", "the lightest load"),
+        },
+        defaults={"V_DROP": 2.0},
+        root_preference=("P_I", False, "a regulator is built to take the smaller power from its supply"),
+        derivation={**derivation, "R_thSA": ("T_J", "T_A", "P_D", "R_thJC", "R_thCS")},
+        drawing=drawing,
+    )  # fmt: skip
+
+
+STIFF = ("V_I", "V_REG", "I_L", "I_Q")
+RAW = ("V_OC", "R_S", "V_REG", "I_L", "I_Q")
+OF_REGULATOR = of_regulator(
+    "regulator",
+    "Regulator and the path of its heat",
+    "What a series regulator keeps of the input's power warms its junction, and flows over case and heat-sink into the "
+    "ambient.",
+    "V_I  source  in  gnd",
+    {},
+    ("V_I",),
+    (),
+    {"V_I": 9.0},
+    {"V_I": ("the lowest line", "the highest line")},
+    {"P_D": STIFF, "eta": STIFF, "T_J": (*STIFF, "R_thJC", "R_thCS", "R_thSA", "T_A")},
+    above_heat("Regulator and the path of its heat", 0, (Place("V_I", (0, 8.5), (0, 4.5), Side.LEFT),), 1),
+)  # fmt: skip
+BEHIND_SUPPLY = of_regulator(
+    "raw-supply",
+    "Regulator behind a raw supply, and the path of its heat",
+    "A raw supply sags as the load rises, so that the regulator has less and less across it: its heat has a summit "
+    "between no load and short of all load.",
+    """V_OC    source          oc        gnd      current=I_I power=P_I
+            R_S     resistor        oc        in       current=I_I voltage=V_R power=P_R""",
+    {"oc": NodeWord("V_OC", "the inner terminal of the raw supply")},
+    ("V_OC", "R_S"),
+    ("V_I", "P_R"),
+    {"V_OC": 12.0, "R_S": 4.0},
+    {"V_OC": ("the lowest line", "the highest line")},
+    {"V_I": ("V_OC", "R_S", "I_L", "I_Q"), "P_D": RAW, "eta": RAW},
+    above_heat(
+        "Regulator behind a raw supply, and the path of its heat",
+        2.75,
+        (
+            Place("V_OC", (0, 8.5), (0, 4.5), Side.LEFT),
+            Place("R_S", (0, 8.5), (2.75, 8.5), Side.ABOVE, current="I_I", current_side=Side.BELOW),
+        ),
+        1.5,
+    ),
+    (
+        Composite(
+            "two-readings",
+            "Slope of the raw supply's line through two readings",
+            "R_S = (V_I_1 - V_I_2)/(I_I_2 - I_I_1)",
+            cost=1.2,
+            why="The open-circuit voltage is the same at both readings; only the loss in $R_S$ changed.",
+        ),
+    ),
+)
+
+FORMS = (WITH_SINK, FREE_AIR, OF_REGULATOR, BEHIND_SUPPLY)

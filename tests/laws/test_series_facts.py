@@ -33,13 +33,15 @@ DROP = {
     "three-terminal-adjustable": "V_I - V_O",
     "three-terminal-fixed": "V_I - V_O",
     "three-terminal-raised": "V_I - V_O",
+    "heat-path-regulator": "V_I - V_O",
 }
 NO_REGULATOR = {"heat-path-heat-sink", "heat-path-free-air"}
+BEHIND_ITS_OWN_SOURCE = {"heat-path-raw-supply"}  # the line is no given of it
 every_series = pytest.mark.parametrize("name", DROP)
 
 
 def test_every_circuit_of_this_stage_is_told_here() -> None:
-    assert set(CIRCUITS) == {*DROP, *NO_REGULATOR}
+    assert set(CIRCUITS) == {*DROP, *NO_REGULATOR, *BEHIND_ITS_OWN_SOURCE}
 
 
 @cache
@@ -187,3 +189,18 @@ def test_heat_runs_downhill_and_a_cooler_sink_cools_all_before_it() -> None:
         assert sympy.cancel(sympy.diff(known[of], sympy_symbol(by)) - expected) == 0, (of, by)
     for of in ("T_J", "T_C", "T_S"):
         assert sympy.cancel(sympy.diff(known[of], sympy_symbol("R_thSA")) - sympy_symbol("P_D")) == 0
+
+
+def test_behind_a_raw_supply_the_heat_has_its_summit_half_way_down() -> None:
+    """The regulator takes up what R_S leaves, so its heat rises and falls again with the load: most where R_S loses
+    half of V_OC - V_O, as half the voltage goes with half the greatest current. Known as power transfer at matched
+    load: common practice, no source."""
+    known = forms("heat-path-raw-supply", LoadModel.SINK)
+    load, free = sympy_symbol("I_L"), {sympy_symbol("I_Q"): 0}
+    heat = known["P_D"].subs(free)
+    summit = (sympy_symbol("V_OC") - sympy_symbol("V_REG")) / (2 * sympy_symbol("R_S"))
+    assert sympy.cancel(sympy.diff(heat, load).subs(load, summit)) == 0
+    assert sympy.cancel(sympy.diff(heat, load, 2) + 2 * sympy_symbol("R_S")) == 0
+    drop = known["V_I"] - known["V_O"]
+    assert sympy.cancel(sympy.diff(drop, load) + sympy_symbol("R_S")) == 0
+    assert sympy.cancel(sympy.diff(drop, sympy_symbol("V_OC")) - 1) == 0

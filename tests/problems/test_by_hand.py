@@ -19,6 +19,7 @@ from collections.abc import Callable
 import pytest
 
 import tutor
+from tests.problems.heat_sheets import HEAT
 from tests.problems.raw_supply_by_hand import RAW_SUPPLY
 from tests.problems.sheet_by_hand import Sheet
 from tests.problems.shunt_sheets import SHUNT
@@ -245,6 +246,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "follower-design:3:1": follower_from_the_output_wanted,
     **SHUNT,
     **TERMINALS,
+    **HEAT,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)
 

@@ -187,6 +187,26 @@ def heat(names: tuple[str, ...]) -> Draw:
     return draw
 
 
+# A regulator and the path of its heat, at a stiff line or behind 0.2-10 ohm of a raw supply.
+HEATED = {**TERMINALS, **HEAT, "R_S": (0.2, 10.0), "I_L": (0.1, 1.5)}
+HEATED_NAMES = ("V_DROP", "V_REG", "I_Q", "R_thJC", "R_thCS", "R_thSA", "T_A")
+
+
+def heated(names: tuple[str, ...], regulates: bool, load: str) -> Draw:
+    """Draws of a regulator with its heat path, by the output beside the input, less the drop-out voltage."""
+
+    def draw(source: Random) -> Values | None:
+        values = pick(source, HEATED)
+        most = values["V_I"] - values["V_DROP"]
+        values["R_L"] = min(values["V_REG"], most) / values["I_L"]
+        values["V_OC"] = values["V_I"] + (values["I_L"] + values["I_Q"]) * values["R_S"]
+        fits = most > (1 + CLEAR) * values["V_REG"] if regulates else 1.0 < most < (1 - CLEAR) * values["V_REG"]
+        return {name: values[name] for name in (*names, load)} if fits else None
+
+    return draw
+
+
+FED = {"regulator": ("V_I",), "raw_supply": ("V_OC", "R_S")}
 TERMINAL_NAMES = {
     "adjustable": ("V_I", "V_DROP", "V_REF", "I_ADJ", "R_1", "R_2"),
     "fixed": ("V_I", "V_DROP", "V_REG", "I_Q"),
@@ -224,6 +244,18 @@ SERIES_FORMS = (
         for load, words in LOADS
     ),
     *(Form(f"heat_{deck}", circuit, "steady", names, heat(names)) for deck, (circuit, names) in HEAT_NAMES.items()),
+    *(
+        Form(
+            f"heat_{form}_{state}_{words}",
+            f"heat-path-{form.replace('_', '-')}",
+            state,
+            (*fed, *HEATED_NAMES, load),
+            heated((*fed, *HEATED_NAMES), state == "regulating", load),
+        )
+        for form, fed in FED.items()
+        for state in ("regulating", "dropout")
+        for load, words in LOADS
+    ),
     # A load that holds a current below the knee is served, so that a resistance alone is met folded back; the engine is
     # told the output it comes to. Told the resistance, it works with numbers at once (`test_a_ring_of_numbers`).
     Form("foldback_limiting", "foldback", "limiting", (*FOLDBACK, "V_O"), limiter(FOLDBACK, "limiting", "R_L")),
@@ -237,6 +269,8 @@ SERIES_IDLE: dict[tuple[str, str], set[str]] = {
     ("foldback", "starved"): {"h_FE_2"},
     **{(f"three-terminal-{form}", "regulating"): {"V_DROP"} for form in TERMINAL_NAMES},
     **{(f"three-terminal-{form}", "dropout"): {"V_REF", "V_REG"} for form in TERMINAL_NAMES},
+    **{(f"heat-path-{form.replace('_', '-')}", "regulating"): {"V_DROP"} for form in FED},
+    **{(f"heat-path-{form.replace('_', '-')}", "dropout"): {"V_REG"} for form in FED},
 }
 
 
@@ -244,7 +278,13 @@ def in_its_state(form: Form, values: Values, seen: Values) -> bool:
     """Whether by the simulator's own readings the circuit is in the state of its form."""
     if form.circuit.startswith("heat-path"):
         chain = [seen[name] for name in ("T_J", "T_C", "T_S") if name in seen] + [values["T_A"]]
-        return chain == sorted(chain, reverse=True)
+        headroom = seen.get("V_I", values.get("V_I", 0.0)) - seen.get("V_O", 0.0)
+        held = {
+            "steady": True,
+            "regulating": headroom > values.get("V_DROP", 0.0),
+            "dropout": seen.get("V_O", 0.0) < values.get("V_REG", 0.0),
+        }
+        return held[form.region] and chain == sorted(chain, reverse=True)
     if form.circuit.startswith("three-terminal"):
         across = seen["V_O"] - seen.get("V_TAP", 0.0)
         own = values["V_REF"] if "V_REF" in values else values["V_REG"]

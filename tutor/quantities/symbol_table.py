@@ -127,6 +127,7 @@ R_B          | ohm  | + |                         | lower resistor of the foldba
 
 P_D          | W    | + | Pdiss P_tot             | power dissipated in the device
 T_J          | degC | ~ | Tjunction               | junction temperature
+T_JM         | degC | ~ | Tjm Tjmax               | greatest permissible junction temperature
 T_C          | degC | ~ | Tcase                   | case temperature
 T_S          | degC | ~ | Tsink                   | heat-sink temperature
 T_A          | degC | ~ | Tamb Tambient           | ambient temperature

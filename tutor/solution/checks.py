@@ -16,6 +16,7 @@ from tutor.generate.stage import Stage
 from tutor.quantities.formula import read_expression
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
+from tutor.quantities.units import difference_unit
 from tutor.solution.solution import Check
 
 _RELATION_WORDS = {">=": "at least", "<=": "at most"}
@@ -65,7 +66,7 @@ def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) 
     at_limit = abs(value - limit) <= 1e-9 * max(abs(value), abs(limit))
     holds = _holds(value, limit, stage.relation)
     left = "to spare" if holds else "missing" if stage.relation == ">=" else "too much"
-    margin = "nothing to spare" if at_limit else f"{write(abs(value - limit), unit)} {left}"
+    margin = "nothing to spare" if at_limit else f"{write(abs(value - limit), difference_unit(unit))} {left}"
     return Check(text, holds, margin)
 
 

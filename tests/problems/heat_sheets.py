@@ -1,0 +1,72 @@
+"""Problems of heat and of limits worked by hand: plain arithmetic from the data, nothing of the engine.
+
+Sources as in `test_by_hand.py`, and the definition of thermal resistance: rise of temperature over flow of heat
+(IEC 60747-1, from memory). The heat-sinks are those of the list in the statement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from tests.problems.sheet_by_hand import Sheet
+
+SINKS = (0.6, 0.9, 1.5, 2.2, 3.5, 5.0, 8.0, 12.0, 18.0, 25.0)
+
+
+def temperatures_down_the_path() -> Sheet:
+    """heat-sink:1:1: 8 W over 2.5 K/W, 0.6 K/W and 12 K/W into air of 30 °C, 175 °C at most."""
+    t_s = 30 + 8 * 12  # 96 K above the air
+    t_c = t_s + 8 * 0.6  # 4.8 K more across the joint
+    return Sheet(
+        {
+            "P_D": 8, "R_thJC": 2.5, "R_thCS": 0.6, "R_thSA": 12, "R_thJA": 62.5, "T_A": 30, "T_JM": 175, "P_QM": 60,
+        },
+        {"T_S": t_s, "T_C": t_c, "T_J": t_c + 8 * 2.5, "P_D_MAX": (175 - 30) / (2.5 + 0.6 + 12)},  # 145 K over 15.1 K/W
+    )  # fmt: skip
+
+
+def hottest_junction() -> Sheet:
+    """heat-sink:2:1: 12 V from 19.5 V to 21.5 V, up to 1 A, 1 + 0.8 + 5 K/W, air of up to 45 °C, 125 °C at most."""
+    p = (21.5 - 12) * 1  # highest line, fullest load: 9.5 W
+    t_s = 45 + p * 5  # 47.5 K above the hottest air
+    t_j = t_s + p * (0.8 + 1)  # 17.1 K more: 109.6 °C, 15.4 K below the limit
+    return Sheet(
+        {
+            "V_I_MIN": 19.5, "V_I_MAX": 21.5, "V_O": 12, "I_L_MIN": 0.1, "I_L_MAX": 1, "R_thJC": 1, "R_thCS": 0.8,
+            "R_thSA": 5, "T_A_MIN": 5, "T_A_MAX": 45, "T_JM": 125,
+        },
+        {"P_D_MAX": p, "T_S_MAX": t_s, "T_J_MAX": t_j},
+        state="the junction stays within its limit at every corner",
+    )  # fmt: skip
+
+
+def heat_sink_for_a_large_case() -> Sheet:
+    """heat-sink:3:4: 12 V from up to 29.5 V, up to 500 mA, air of up to 55 °C, 150 °C at most, 20 or 4 K/W of case."""
+    p = (29.5 - 12) * 0.5  # 8.75 W
+    budget = (150 - 55) / p  # 95 K for 8.75 W: 10.86 K/W in all
+    small, large = budget - 20 - 0.8, budget - 4 - 0.8  # -9.94 K/W: none can do it; 6.06 K/W
+    assert small < 0 < large
+    fits = tuple(value for value in SINKS if value <= large)  # 5 K/W will do, 8 K/W not
+    return Sheet(
+        {
+            "V_I_MIN": 25.5, "V_I_MAX": 29.5, "V_O": 12, "I_L_MIN": 0.1, "I_L_MAX": 0.5, "R_thJC_1": 20, "R_thJC_2": 4,
+            "R_thCS": 0.8, "T_A_MIN": 10, "T_A_MAX": 55, "T_JM": 150,
+        },
+        {
+            "P_D_MAX": p,
+            "R_thSA_1_MAX": small,
+            "T_J_1_MAX": 55 + p * (20 + 0.8),  # 237 °C with the heat-sink at the air's own 55 °C
+            "R_thSA_2_MAX": large,
+            "R_thSA": 5,
+            "T_J_2_MAX": 55 + p * (4 + 0.8 + 5),  # 85.75 K above the air: 140.75 °C
+        },
+        {"R_thSA": fits},
+        state="no heat-sink whatever can save the small case",
+    )  # fmt: skip
+
+
+HEAT: dict[str, Callable[[], Sheet]] = {
+    "heat-sink:1:1": temperatures_down_the_path,
+    "heat-sink:2:1": hottest_junction,
+    "heat-sink:3:4": heat_sink_for_a_large_case,
+}
