@@ -1,17 +1,7 @@
-"""The three-terminal regulator: adjustable with its two resistors, fixed, and fixed but raised by two resistors."""
+"""The three-terminal regulator: adjustable, fixed, raised, with a transistor around it, as a current source."""
 
 from tutor.circuit.circuit import Circuit, Composite, NodeWord, Region, Variant, circuit
-from tutor.circuit.placement import (
-    Drawing,
-    Ground,
-    Place,
-    PlaceDevice,
-    Side,
-    Terminal,
-    Turn,
-    Voltage,
-    Wire,
-)
+from tutor.circuit.placement import Arrow, Drawing, Ground, Place, PlaceDevice, Side, Terminal, Turn, Voltage, Wire
 
 DIVIDED = Drawing(
     title="Three-terminal regulator with two resistors",
@@ -57,6 +47,56 @@ FIXED = Drawing(
     ),
 )
 
+BOOSTED_DRAWING = Drawing(
+    title="Fixed three-terminal regulator with a pass transistor around it",
+    places=(
+        Place("V_I", (0, 5), (0, 0), Side.LEFT),
+        Place("R_BE", (0.75, 5), (2.75, 5), Side.BELOW),
+        PlaceDevice("Q", (2.75, 6.5), Turn.THREE_QUARTERS, Side.ABOVE, mirrored=True),
+        PlaceDevice("U", (4.5, 5), Turn.NONE, Side.ABOVE),
+        Place("L", (7.25, 5), (7.25, 0), Side.LEFT, current="I_L", current_side=Side.LEFT),
+    ),
+    wires=(
+        Wire("in", ((0, 5), (0.75, 5), (0.75, 7.5), (1.75, 7.5))),
+        Wire("base", ((2.75, 6.5), (2.75, 5), (3.25, 5))),
+        Wire("out", ((3.75, 7.5), (6.5, 7.5), (6.5, 5))),
+        Wire("out", ((5.75, 5), (8.25, 5))),
+        Wire("gnd", ((4.5, 3.75), (4.5, 0))),
+        Wire("gnd", ((0, 0), (8.25, 0))),
+    ),
+    grounds=(Ground((1.25, 0)),),
+    marks=(
+        Arrow("I_C", "out", (5.25, 7.5), Side.RIGHT, Side.ABOVE),
+        Arrow("I_B", "base", (2.75, 5.75), Side.BELOW, Side.RIGHT),
+        Arrow("I_REG", "out", (6.1, 5), Side.RIGHT, Side.BELOW),
+        Terminal("out", (8.25, 5)),
+        Terminal("gnd", (8.25, 0)),
+        Voltage("V_O", "out", (8.25, 5), "gnd", (8.25, 0)),
+    ),
+)
+
+SOURCING = Drawing(
+    title="Three-terminal regulator as a current source",
+    places=(
+        Place("V_I", (0, 6), (0, 0), Side.LEFT),
+        PlaceDevice("U", (2.25, 6), Turn.NONE, Side.ABOVE),
+        Place("R", (4.5, 6), (4.5, 3.25), Side.RIGHT, current="I_REG", current_side=Side.LEFT),
+        Place("R_L", (6.25, 3.25), (6.25, 0), Side.LEFT, current="I_L", current_side=Side.LEFT),
+    ),
+    wires=(
+        Wire("in", ((0, 6), (1, 6))),
+        Wire("reg", ((3.5, 6), (4.5, 6))),
+        Wire("out", ((2.25, 4.75), (2.25, 3.25), (7.5, 3.25))),
+        Wire("gnd", ((0, 0), (7.5, 0))),
+    ),
+    grounds=(Ground((1.25, 0)),),
+    marks=(
+        Terminal("out", (7.5, 3.25)),
+        Terminal("gnd", (7.5, 0)),
+        Voltage("V_O", "out", (7.5, 3.25), "gnd", (7.5, 0)),
+    ),
+)
+
 REGIONS = (
     Region("regulating", "the regulator regulates", {"U": "regulating"}),
     Region("dropout", "the regulator has dropped out", {"U": "dropout"}),
@@ -91,51 +131,36 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
         regions=REGIONS,
         constants=("V_I", voltage, pin, "V_DROP", "R_1", "R_2"),
         preferred=("V_O", "I_DIV", "I_REG"),
-        report=(
-            "V_O", "I_DIV", "I_LOWER", "V_TAP", "I_L", "R_L", "I_REG", "I_I", "V_IO", "P_D", "P_O", "P_I", "eta",
-        ),
+        report=("V_O", "I_DIV", "I_LOWER", "V_TAP", "I_L", "R_L", "I_REG", "I_I", "V_IO", "P_D", "P_O", "P_I", "eta"),
         typical=typical,
         readings=("V_O", "V_I", "I_L", "R_L"),
         composites=(
             Composite(
-                "output",
-                "Output set by the two resistors",
-                f"V_O = {voltage}*(1 + R_2/R_1) + {pin}*R_2",
-                ("regulating",),
-                cost=0.8,
+                "output", "Output set by the two resistors", f"V_O = {voltage}*(1 + R_2/R_1) + {pin}*R_2",
+                ("regulating",), cost=0.8,
                 why=f"${voltage}$ stands across $R_1$; its current and that of the third pin flow through $R_2$ and "
                 "put the rest of the output across it.",
             ),
             Composite(
-                "lower",
-                "Lower resistor that gives an output",
-                f"R_2 = (V_O - {voltage})/({voltage}/R_1 + {pin})",
-                ("regulating",),
-                cost=1.0,
+                "lower", "Lower resistor that gives an output", f"R_2 = (V_O - {voltage})/({voltage}/R_1 + {pin})",
+                ("regulating",), cost=1.0,
                 why="$R_2$ has the rest of the output across it and carries what flows in $R_1$ and out of the pin.",
             ),
             Composite(
-                "divider-current",
-                f"Ohm's law for $R_1$, which has ${voltage}$ across it",
-                f"I_DIV = {voltage}/R_1",
-                ("regulating",),
-                cost=0.9,
+                "divider-current", f"Ohm's law for $R_1$, which has ${voltage}$ across it", f"I_DIV = {voltage}/R_1",
+                ("regulating",), cost=0.9,
                 why="The regulator holds this voltage between its output and its third pin.",
             ),
             Composite(
-                "lower-current",
-                "What flows down the lower resistor",
-                f"I_LOWER = {voltage}/R_1 + {pin}",
-                ("regulating",),
-                cost=1.0,
+                "lower-current", "What flows down the lower resistor", f"I_LOWER = {voltage}/R_1 + {pin}",
+                ("regulating",), cost=1.0,
                 why="The current of $R_1$ and that of the third pin meet there.",
             ),
+            Composite("supply", "The supply feeds the load and the lower resistor", "I_I = I_L + I_LOWER", cost=1.25,
+                      why="All that comes in goes to ground by one of these two."),
             Composite(
-                "heat",
-                "Power in the regulator",
-                f"P_D = (V_I - V_O)*I_REG + (V_I - V_O + {voltage})*{pin}",
-                ("regulating",),
-                cost=0.9,
+                "heat", "Power in the regulator", f"P_D = (V_I - V_O)*I_REG + (V_I - V_O + {voltage})*{pin}",
+                ("regulating",), cost=0.9,
                 why=f"Its output current falls from input to output, the pin's by ${voltage}$ further, to the pin.",
             ),
         ),
@@ -145,7 +170,7 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
                 "pin-current",
                 "neglected",
                 words=f"$V_O = {voltage}*(1 + R_2/R_1)$, the current ${pin}$ neglected in $R_2$",
-                removes=("output", "lower", "lower-current", "kcl.adjust"),
+                removes=("output", "lower", "lower-current", "supply", "kcl.adjust"),
                 adds=(
                     ("output", "Output set by the two resistors, pin current neglected",
                      f"V_O = {voltage}*(1 + R_2/R_1)"),
@@ -162,7 +187,6 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
         derivation={
             "V_O": (voltage, "R_1", "R_2", pin),
             "R_2": ("V_O", voltage, "R_1", pin),
-            "P_D": ("V_I", voltage, "R_1", "R_2", pin, "I_L"),
         },
         drawing=DIVIDED,
     )  # fmt: skip
@@ -205,10 +229,7 @@ PLAIN = circuit(
     readings=("V_O", "V_I", "I_L", "R_L"),
     composites=(
         Composite(
-            "heat",
-            "Power in the regulator",
-            "P_D = (V_I - V_O)*I_L + V_I*I_Q",
-            cost=0.9,
+            "heat", "Power in the regulator", "P_D = (V_I - V_O)*I_L + V_I*I_Q", cost=0.9,
             why="The load's current falls through what the output leaves of the input, the pin's through all of it.",
         ),
     ),
@@ -232,6 +253,147 @@ PLAIN = circuit(
     root_preference=SUPPLY,
     derivation={"V_O": ("V_REG",), "P_D": ("V_I", "V_REG", "I_L", "I_Q"), "eta": ("V_I", "V_REG", "I_L", "I_Q")},
     drawing=FIXED,
-)
+)  # fmt: skip
 
-FORMS = (ADJUSTABLE, PLAIN, RAISED)
+BOOSTED = circuit(
+    id="three-terminal",
+    form="boosted",
+    title="Fixed three-terminal regulator with an external pass transistor",
+    stage=3,
+    purpose="A resistor before the regulator turns a transistor on as soon as the regulator's own current puts a "
+    "junction's voltage across it; from there on the transistor carries nearly all that the load wants more.",
+    netlist="""
+        V_I   source          in    gnd
+        R_BE  resistor        in    base  current=I_RBE voltage= power=
+        Q     pnp             out   base  in
+        U     three-terminal  base  gnd   out  input=I_RI
+        L     load            out   gnd
+    """,
+    nodes={"in": IN, "base": NodeWord("V_RI", "the regulator's input"), "out": OUT},
+    regions=(
+        Region("sharing", "the regulator regulates and the transistor helps", {"U": "regulating", "Q": "active"}),
+        Region("alone", "the regulator regulates and the transistor is off", {"U": "regulating", "Q": "off"}),
+        Region("dropout", "the regulator has dropped out, the transistor active", {"U": "dropout", "Q": "active"}),
+        Region("dropout-alone", "the regulator has dropped out, the transistor off", {"U": "dropout", "Q": "off"}),
+    ),
+    constants=("V_I", "V_REG", "I_Q", "V_DROP", "R_BE", "V_BE", "h_FE"),
+    preferred=("V_O", "I_RBE", "I_REG"),
+    report=(
+        "V_O", "I_L", "R_L", "I_REG", "I_RI", "I_RBE", "I_B", "I_C", "I_E", "I_I", "V_RI", "V_IO", "V_CE", "P_D",
+        "P_Q", "P_O", "P_I", "eta",
+    ),
+    typical={
+        "V_I": 12.0, "V_REG": 5.0, "I_Q": 5e-3, "V_DROP": 2.0, "R_BE": 3.3, "V_BE": 0.7, "h_FE": 40.0, "I_L": 3.0,
+    },
+    readings=("V_O", "V_I", "I_L", "R_L"),
+    composites=(
+        Composite(
+            "resistor", "What the resistor takes beside the junction", "I_RBE = V_BE/R_BE",
+            ("sharing", "dropout"), cost=0.7,
+            why="A conducting junction holds its voltage, and the resistor lies across it.",
+        ),
+        Composite(
+            "share", "What is left to the regulator", "I_REG = (I_L + h_FE*(I_RBE - I_Q))/(h_FE + 1)",
+            ("sharing", "dropout"), cost=0.8,
+            why="What enters the regulator beyond $I_RBE$ is base current, and $h_FE$ times as much goes round it; "
+            "both ways together are the load's current.",
+        ),
+        Composite("supply", "The supply feeds the load and the regulator itself", "I_I = I_L + I_Q", cost=1.25,
+                  why="All that comes in goes to ground by one of these two."),
+        Composite(
+            "headroom", "What is left across the regulator", "V_IO = V_I - V_BE - V_O", ("sharing", "dropout"),
+            cost=0.9, why="From the supply down to the output one passes the junction first and then the regulator.",
+        ),
+        Composite(
+            "pass-heat", "Power in the pass transistor", "P_Q = (V_I - V_O)*I_C", cost=0.9,
+            why="It lies from supply to output, around the regulator, and its collector current falls through all of "
+            "that.",
+        ),
+        Composite(
+            "heat", "Power in the regulator", "P_D = V_IO*I_REG + (V_IO + V_O)*I_Q", cost=0.9,
+            why="Its output current falls from input to output, that of the ground pin through the output too.",
+        ),
+    ),
+    ends={**ENDS, "h_FE": ("the lowest gain", "the highest gain"),
+          "V_BE": ("the lowest junction voltage", "the highest junction voltage")},
+    defaults={"V_DROP": 2.0, "V_BE": 0.7, "V_CE_SAT": 0.2},
+    root_preference=SUPPLY,
+    derivation={
+        "V_O": ("V_REG",), "I_RBE": ("V_I", "V_BE", "R_BE"), "I_REG": ("V_I", "I_L", "h_FE", "V_BE", "R_BE", "I_Q"),
+        "P_Q": ("V_I", "V_REG", "I_C"),
+    },
+    drawing=BOOSTED_DRAWING,
+)  # fmt: skip
+SOURCE = circuit(
+    id="three-terminal",
+    form="current-source",
+    title="Three-terminal regulator as a current source",
+    stage=3,
+    purpose="With the load below the adjust pin, the reference across one resistor sets a current, whatever the load's "
+    "voltage is.",
+    netlist="""
+        V_I  source          in   gnd
+        U    three-terminal  in   out  reg  voltage=V_REF pin=I_ADJ
+        R    resistor        reg  out  current=I_REG
+        R_L  resistor        out  gnd  current=I_L voltage= power=
+    """,
+    nodes={"in": IN, "reg": NodeWord("V_RO", "the regulator's output"), "out": OUT},
+    regions=REGIONS,
+    constants=("V_I", "V_REF", "I_ADJ", "V_DROP", "R", "R_L"),
+    preferred=("I_REG", "I_L", "V_O"),
+    report=("I_REG", "I_L", "R_L", "V_O", "V_RO", "V_R", "V_IO", "I_I", "P_R", "P_D", "P_O", "P_I"),
+    typical={"V_I": 15.0, "V_REF": 1.25, "I_ADJ": 50e-6, "V_DROP": 2.0, "R": 12.0, "R_L": 47.0},
+    composites=(
+        Composite(
+            "resistor", "Ohm's law for $R$, which has $V_REF$ across it", "I_REG = V_REF/R", ("regulating",), cost=0.7,
+            why="The regulator holds this voltage between its output and its adjust pin.",
+        ),
+        Composite(
+            "set", "The current that is set", "I_L = V_REF/R + I_ADJ", ("regulating",), cost=0.8,
+            why="What $R$ carries and what the adjust pin gives meet at the load.",
+        ),
+        Composite(
+            "choice", "The resistor that sets a current", "R = V_REF/(I_L - I_ADJ)", ("regulating",), cost=0.9,
+            why="$R$ carries the load's current less what the adjust pin gives.",
+        ),
+        Composite("supply", "The supply feeds the load alone", "I_I = I_L", cost=1.25,
+                  why="Whatever comes in leaves through the load, by way of $R$ or of the adjust pin."),
+        Composite(
+            "headroom", "What is left across the regulator", "V_IO = V_I - V_REF - V_O", ("regulating",), cost=0.9,
+            why="From the supply down one passes the regulator, the reference across $R$, and the load.",
+        ),
+        Composite(
+            "heat", "Power in the regulator", "P_D = V_IO*I_REG + (V_I - V_O)*I_ADJ", cost=0.9,
+            why="Its output current falls from input to output, that of the pin from input to load.",
+        ),
+        Composite(
+            "heat-of-R", "Power in $R$", "P_R = V_REF^2/R", ("regulating",), cost=0.8,
+            why="The reference stands across it.",
+        ),
+        Composite(
+            "load-power", "Power delivered to the load", "P_O = V_O*I_L", cost=1.0,
+            why="The load has the output voltage across it and the set current through it.",
+        ),
+    ),
+    variants=(
+        Variant("pin-current", "exact", words="$I_L = V_REF/R + I_ADJ$"),
+        Variant(
+            "pin-current",
+            "neglected",
+            words="$I_L = V_REF/R$, the current $I_ADJ$ neglected",
+            removes=("set", "choice", "supply", "kcl.out"),
+            adds=(
+                ("set", "The current that is set, pin current neglected", "I_L = V_REF/R"),
+                ("kcl.out", "One current through resistor and load", "I_L = I_REG"),
+            ),
+            watches="I_L",
+            title="$I_ADJ$ neglected",
+        ),
+    ),
+    ends=ENDS,
+    defaults={"V_DROP": 2.0, "V_REF": 1.25, "I_ADJ": 50e-6},
+    derivation={"I_L": ("V_O", "V_REF", "R", "I_ADJ"), "R": ("V_O", "I_L", "V_REF", "I_ADJ")},
+    drawing=SOURCING,
+)  # fmt: skip
+
+FORMS = (ADJUSTABLE, PLAIN, RAISED, BOOSTED, SOURCE)

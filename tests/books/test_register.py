@@ -16,7 +16,6 @@ AVERAGE = "averages of a rectified wave without a reservoir: no circuit here has
 FEEDBACK = "series regulator with an error amplifier of one transistor: no such circuit here"
 OP_AMP = "series regulator with an op-amp: no such circuit here"
 
-CURRENT_SOURCE = "three-terminal regulator as a current source: no such form here yet"
 BUILT_UP = "an integrated regulator put together from its own reference and amplifier: no such circuit here"
 
 OUTSIDE = {
@@ -38,11 +37,6 @@ OUTSIDE = {
     "E-SHM-11.2": BUILT_UP,
     "E-PRA-9.8": BUILT_UP,
     "F-TOM-13.10": BUILT_UP,
-    "F-FLO-17.9": CURRENT_SOURCE,
-    "F-BAK-10.6": CURRENT_SOURCE,
-    "F-JBL-11.2": CURRENT_SOURCE,
-    "F-PRA-9.2": CURRENT_SOURCE,
-    "F-FRA-11.13": CURRENT_SOURCE,
     "G-BEL-18.9": BUILT_UP,
     "F-MAL-24_12": "ripple rejection in decibels: the three-terminal regulator here passes no ripple",
     "F-FRA-11.1": "regulation figures of a data sheet: sums of percentages, no circuit",

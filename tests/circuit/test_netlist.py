@@ -129,6 +129,10 @@ def test_what_flows_into_a_part_flows_out_of_it(kind: PartKind):
             [("collector", "c", False), ("base", "b", False), ("emitter", "e", True)]
         )
         assert any(law.formula == "[emitter] = [collector] + [base]" for law in COMPONENTS[kind].laws)
+    elif kind is PartKind.PNP:
+        # The same letters, every current the other way.
+        assert {(role, at, not into) for role, at, into in flows} == set(COMPONENTS[PartKind.NPN].flows)
+        assert any(law.formula == "[emitter] = [collector] + [base]" for law in COMPONENTS[kind].laws)
     elif kind is PartKind.SHUNT_REFERENCE:
         # Both currents leave by the anode, which stands at ground.
         assert sorted(flows) == [("current", "c", False), ("pin", "r", False)]

@@ -102,6 +102,45 @@ def test_three_terminal_on_paper() -> None:
     )
 
 
+def test_a_transistor_around_a_regulator_on_paper() -> None:
+    """12 V to 5 V at 3 A, 5 mA of its own, 3.3 ohm, 0.7 V, gain 40; at 0.1 A the transistor is off."""
+    parts = {"form": "boosted", "V_I": 12, "V_REG": 5, "I_Q": 5e-3, "V_DROP": 2, "R_BE": 3.3, "V_BE": 0.7, "h_FE": 40}
+    beside = 0.7 / 3.3  # 212.1 mA
+    # I_L = I_REG + 40 (I_REG + 5 mA - 212.1 mA)
+    regulator = (3 + 40 * (beside - 5e-3)) / 41  # 275.2 mA
+    base = regulator + 5e-3 - beside  # 68.12 mA
+    agree(
+        "three-terminal",
+        {**parts, "I_L": 3},
+        {
+            "I_RBE": beside, "I_REG": regulator, "I_B": base, "I_C": 40 * base, "I_I": 3.005, "V_IO": 6.3,
+            "P_Q": 7 * 40 * base, "P_D": 6.3 * regulator + 11.3 * 5e-3,
+        },
+    )  # fmt: skip
+    light = tutor.solve("three-terminal", {**parts, "I_L": 0.1}, find=("I_RBE", "I_C", "V_IO"))
+    assert light.value("I_C").value == 0
+    assert light.value("I_RBE").value == pytest.approx(0.105, rel=1e-11)
+    assert light.value("V_IO").value == pytest.approx(12 - 0.105 * 3.3 - 5, rel=1e-11)
+
+
+def test_a_regulator_as_a_current_source_on_paper() -> None:
+    """15 V, 1.25 V across 12 ohm, 50 uA, 47 ohm of load; 470 ohm is more than it can drive."""
+    parts = {"form": "current-source", "V_I": 15, "V_REF": 1.25, "I_ADJ": 50e-6, "V_DROP": 2, "R": 12}
+    through = 1.25 / 12  # 104.2 mA
+    load = (through + 50e-6) * 47  # 4.898 V
+    agree(
+        "three-terminal",
+        {**parts, "R_L": 47},
+        {
+            "I_REG": through, "I_L": through + 50e-6, "V_O": load, "V_IO": 15 - 1.25 - load, "P_R": 1.25**2 / 12,
+            "P_D": (13.75 - load) * through + (15 - load) * 50e-6,
+        },
+    )  # fmt: skip
+    # Dropped out there are 13 V over 12 and 470 ohm, of which the pin's 50 uA take theirs in the load alone.
+    left = (13 - 50e-6 * 470) / 482
+    agree("three-terminal", {**parts, "R_L": 470}, {"I_REG": left, "I_L": left + 50e-6, "V_IO": 2})
+
+
 def test_heat_path_on_paper() -> None:
     """10 W through 1.5, 0.5 and 4 K/W into 40 degrees Celsius; 1 W into free air by 62.5 K/W."""
     agree(

@@ -59,6 +59,16 @@ ACROSS = {
     ("three-terminal-fixed", "dropout"): {"V_REG": (12, 24), "V_I": (8, 15)},
     ("three-terminal-raised", "regulating"): {"R_1": (200, 1000), "R_2": (50, 300), "V_I": (15, 40)},
     ("three-terminal-raised", "dropout"): {"R_1": (200, 400), "R_2": (300, 600), "V_REG": (8, 15), "V_I": (9, 16)},
+    ("three-terminal-boosted", "sharing"): {"R_BE": (2, 10), "I_L": (0.5, 3), "R_L": (1, 6), "V_I": (12, 30)},
+    ("three-terminal-boosted", "alone"): {"R_BE": (1, 10), "R_L": (120, 4700), "V_I": (12, 30)},
+    ("three-terminal-boosted", "dropout"): {
+        "R_BE": (2, 10), "I_L": (0.5, 3), "R_L": (1, 6), "V_REG": (12, 24), "V_I": (8, 14),
+    },
+    ("three-terminal-boosted", "dropout-alone"): {
+        "R_BE": (1, 10), "R_L": (300, 4700), "V_REG": (12, 24), "V_I": (8, 14),
+    },
+    ("three-terminal-current-source", "regulating"): {"R": (20, 200), "R_L": (10, 100), "V_I": (14, 40)},
+    ("three-terminal-current-source", "dropout"): {"R": (20, 200), "R_L": (2000, 5000), "V_I": (8, 14)},
     **{
         (circuit, region): {
             "V_Z": (3, 12) if region != "starved" else (10, 30), "V_I": (15, 40), "R_SENSE": (0.3, 3), "R_A": (47, 220),

@@ -247,6 +247,15 @@ def test_the_emitter_s_arrow_points_out_of_an_npn_transistor(style: Style) -> No
 
 
 @every_style
+def test_the_emitter_s_arrow_points_into_a_pnp_transistor(style: Style) -> None:
+    # IEC 60617 and IEEE 315 (from memory): in a PNP the arrow on the emitter points towards the base.
+    (head,) = lone(PartKind.PNP, style).iter(f"{SVG}polygon")
+    assert head.get("fill") == "currentColor"
+    tip, *back = numbers(head, "points")
+    assert tip[1] > 0 and all(tip[0] < corner[0] and tip[1] < corner[1] for corner in back)
+
+
+@every_style
 def test_the_zener_s_bar_is_at_its_first_node(style: Style) -> None:
     # The triangle points at the cathode's bar (IEC 60617, IEEE 315, from memory); the cathode, first node, is on top.
     (triangle,) = lone(PartKind.ZENER, style).iter(f"{SVG}polygon")

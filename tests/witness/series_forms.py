@@ -162,6 +162,63 @@ def three_terminal(names: tuple[str, ...], regulates: bool, load: str) -> Draw:
     return draw
 
 
+# With a pass transistor around it: 0.2-5 A, a resistor that turns it on at some tenths of an ampere.
+BOOSTED = {
+    "V_I": (8.0, 30.0),
+    "V_REG": (3.3, 15.0),
+    "I_Q": (2e-3, 10e-3),
+    "V_DROP": (0.3, 3.0),
+    "R_BE": (1.0, 20.0),
+    "V_BE": (0.5, 0.8),
+    "h_FE": (20.0, 150.0),
+    "I_L": (0.01, 5.0),
+}
+
+
+def boosted(names: tuple[str, ...], state: str, load: str) -> Draw:
+    """Draws of a regulator with a transistor around it, by the voltage its whole current puts across R_BE alone."""
+    conducts, regulates = state in ("sharing", "dropout"), state in ("sharing", "alone")
+
+    def draw(source: Random) -> Values | None:
+        values = pick(source, BOOSTED)
+        alone = (values["I_L"] + values["I_Q"]) * values["R_BE"]
+        drop = values["V_BE"] if conducts else alone
+        most = values["V_I"] - drop - values["V_DROP"]
+        fits = most > (1 + CLEAR) * values["V_REG"] if regulates else 1.0 < most < (1 - CLEAR) * values["V_REG"]
+        on = alone > (1 + CLEAR) * values["V_BE"] and values["V_BE"] / values["R_BE"] > 2 * values["I_Q"]
+        fits = fits and (on if conducts else alone < (1 - CLEAR) * values["V_BE"])
+        values["R_L"] = (values["V_REG"] if regulates else most) / values["I_L"]
+        return {name: values[name] for name in (*names, load)} if fits else None
+
+    return draw
+
+
+# As a current source: 5 mA to 1 A into 0-25 V.
+SOURCE = {
+    "V_I": (6.0, 40.0),
+    "V_REF": (1.2, 1.3),
+    "I_ADJ": (20e-6, 100e-6),
+    "V_DROP": (0.3, 3.0),
+    "R": (1.2, 240.0),
+    "V_O": (0.3, 25.0),
+}
+
+
+def current_source(names: tuple[str, ...], regulates: bool, load: str) -> Draw:
+    """Draws of a regulator as a current source: the load's voltage first, and what current comes of it."""
+
+    def draw(source: Random) -> Values | None:
+        values = pick(source, SOURCE)
+        left = values["V_I"] - values["V_DROP"] - values["V_O"]  # across the resistor, were it dropped out
+        least = 0.05 * values["V_REF"]
+        own = values["V_REF"]
+        fits = left > (1 + CLEAR) * own if regulates else least < left < (1 - CLEAR) * own
+        values["R_L"] = values["V_O"] / ((own if regulates else left) / values["R"] + values["I_ADJ"])
+        return {name: values[name] for name in (*names, load)} if fits else None
+
+    return draw
+
+
 # The heat chain: 1-40 W, 0.8-5, 0.2-1.5 and 0.8-25 K/W, 35-80 K/W in free air, an ambient of 25-60 degrees Celsius.
 HEAT = {
     "P_D": (1.0, 40.0),
@@ -212,6 +269,8 @@ TERMINAL_NAMES = {
     "fixed": ("V_I", "V_DROP", "V_REG", "I_Q"),
     "raised": ("V_I", "V_DROP", "V_REG", "I_Q", "R_1", "R_2"),
 }
+BOOSTED_NAMES = ("V_I", "V_DROP", "V_REG", "I_Q", "R_BE", "V_BE", "h_FE")
+SOURCE_NAMES = ("V_I", "V_DROP", "V_REF", "I_ADJ", "R")
 SERIES_FORMS = (
     *(
         _darlington_form(f"{words}_{load_words}", "regulating", zener, load)
@@ -243,6 +302,28 @@ SERIES_FORMS = (
         for state in ("regulating", "dropout")
         for load, words in LOADS
     ),
+    *(
+        Form(
+            f"three_terminal_boosted_{state.replace('-', '_')}_{words}",
+            "three-terminal-boosted",
+            state,
+            (*BOOSTED_NAMES, load),
+            boosted(BOOSTED_NAMES, state, load),
+        )
+        for state in ("sharing", "alone", "dropout", "dropout-alone")
+        for load, words in LOADS
+    ),
+    *(
+        Form(
+            f"three_terminal_source_{state}_{words}",
+            "three-terminal-current-source",
+            state,
+            (*SOURCE_NAMES, load),
+            current_source(SOURCE_NAMES, state == "regulating", load),
+        )
+        for state in ("regulating", "dropout")
+        for load, words in (("R_L", "resistor"), ("V_O", "voltage"))
+    ),
     *(Form(f"heat_{deck}", circuit, "steady", names, heat(names)) for deck, (circuit, names) in HEAT_NAMES.items()),
     *(
         Form(
@@ -267,6 +348,12 @@ SERIES_IDLE: dict[tuple[str, str], set[str]] = {
     ("current-limit", "starved"): {"V_Z", "h_FE_2"},
     ("foldback", "regulating"): {"h_FE_2"},
     ("foldback", "starved"): {"h_FE_2"},
+    ("three-terminal-boosted", "sharing"): {"V_DROP"},
+    ("three-terminal-boosted", "alone"): {"V_DROP", "V_BE", "h_FE"},
+    ("three-terminal-boosted", "dropout"): {"V_REG"},
+    ("three-terminal-boosted", "dropout-alone"): {"V_REG", "V_BE", "h_FE"},
+    ("three-terminal-current-source", "regulating"): {"V_DROP"},
+    ("three-terminal-current-source", "dropout"): {"V_REF"},
     **{(f"three-terminal-{form}", "regulating"): {"V_DROP"} for form in TERMINAL_NAMES},
     **{(f"three-terminal-{form}", "dropout"): {"V_REF", "V_REG"} for form in TERMINAL_NAMES},
     **{(f"heat-path-{form.replace('_', '-')}", "regulating"): {"V_DROP"} for form in FED},
@@ -285,6 +372,15 @@ def in_its_state(form: Form, values: Values, seen: Values) -> bool:
             "dropout": seen.get("V_O", 0.0) < values.get("V_REG", 0.0),
         }
         return held[form.region] and chain == sorted(chain, reverse=True)
+    if form.circuit == "three-terminal-current-source":
+        held = seen["V_R"] < values["V_REF"] if form.region == "dropout" else seen["V_IO"] > values["V_DROP"]
+        return held and seen["I_REG"] > 0
+    if form.circuit == "three-terminal-boosted":
+        dropped = form.region.startswith("dropout")
+        held = seen["V_O"] < values["V_REG"] if dropped else seen["V_IO"] > values["V_DROP"]
+        off = form.region.endswith("alone")
+        junction = seen["I_RBE"] * values["R_BE"] < values["V_BE"] if off else seen["I_B"] > 0
+        return held and junction and seen["I_REG"] > 0
     if form.circuit.startswith("three-terminal"):
         across = seen["V_O"] - seen.get("V_TAP", 0.0)
         own = values["V_REF"] if "V_REF" in values else values["V_REG"]

@@ -17,6 +17,7 @@ class PartKind(Enum):
     ZENER = "zener"
     LOAD = "load"
     NPN = "npn"
+    PNP = "pnp"
     JUNCTION = "junction"
     SHUNT_REFERENCE = "shunt-reference"
     OPAMP = "opamp"

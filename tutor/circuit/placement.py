@@ -41,7 +41,7 @@ class Lead(Enum):
 
 
 class Turn(Enum):
-    """Quarter turns of a device, anticlockwise. Unturned, an NPN transistor has its base lead at the left."""
+    """Quarter turns of a device, anticlockwise. Unturned, a transistor has its base lead at the left."""
 
     NONE = 0
     QUARTER = 1
@@ -200,6 +200,7 @@ _HALF_WIDTH = {
 _DEVICES = {
     # collector, base, emitter
     "npn": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.7), (0.3, 0), (1, -0.7)), Box(0.3, -0.7, 1.1, 0.7)),
+    "pnp": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.7), (0.3, 0), (1, -0.7)), Box(0.3, -0.7, 1.1, 0.7)),
     # cathode, reference pin, anode
     "shunt-reference": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.4), (0.6, 0), (1, -0.4)), Box(0.55, -0.4, 1.45, 0.4)),
     # non-inverting input, inverting input below it, output

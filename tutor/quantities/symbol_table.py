@@ -61,13 +61,13 @@ I_ZM         | A    | + |                         | greatest permissible zener c
 P_ZM         | W    | + | PZrating                | rated dissipation of the zener
 V_TH         | V    | + | Vthevenin               | output voltage with the zener taken out
 
-V_BE         | V    | + | V_BE_on                 | base-emitter voltage of a conducting transistor, base positive
+V_BE         | V    | + | V_BE_on                 | base-emitter voltage while conducting, base positive (PNP: emitter)
 h_FE         |      | + | beta β bF βF h21e       | static current gain, collector current over base current
 V_B          | V    | + | Vbase                   | voltage of the base, to ground
-I_B          | A    | + | Ibase                   | base current, into the base
-I_C          | A    | + | Icollector              | collector current, into the collector
-I_E          | A    | + | Iemitter                | emitter current, out of the emitter
-V_CE         | V    | + |                         | collector-emitter voltage, collector positive
+I_B          | A    | + | Ibase                   | base current, into the base (PNP: out of it)
+I_C          | A    | + | Icollector              | collector current, into the collector (PNP: out of it)
+I_E          | A    | + | Iemitter                | emitter current, out of the emitter (PNP: into it)
+V_CE         | V    | + |                         | collector-emitter voltage, collector positive (PNP: emitter)
 V_CE_SAT     | V    | + |                         | least collector-emitter voltage in the active region
 P_Q          | W    | + | Ptransistor             | power dissipated in the transistor
 P_QM         | W    | + | PQrating                | rated dissipation of the transistor
@@ -92,6 +92,9 @@ I_K_MIN      | A    | + |                         | least cathode current for go
 V_REG        | V    | + | Vnominal                | fixed output voltage of a three-terminal regulator
 I_Q          | A    | 0 | Iquiescent I_gnd        | quiescent current, out of the ground pin
 I_REG        | A    | + | Ireg                    | current out of the output pin of the regulator
+I_RI         | A    | + |                         | current into the input pin of the regulator
+V_RI         | V    | + |                         | voltage of the regulator's input pin, to ground
+V_RO         | V    | + |                         | voltage of the regulator's output pin, to ground
 V_IO         | V    | + | Vdiff                   | voltage across the regulator, from its input to its output
 V_DROP       | V    | + | V_DO Vdropout           | least input-output difference (drop-out voltage)
 

@@ -120,7 +120,18 @@ EXAMPLES = (
     Example("Boylestad and Nashelsky, Electronic Devices, 15.8", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
     Example(f"{_SEDHA}, 34.15", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
     Example(f"{_MALVINO}, 24.8", "follower", "V_I V_O I_L I_Z", (("base-current", "neglected"),)),
-)
+    Example(f"{_MEHTA}, 17.20", "three-terminal-adjustable", "V_REF I_ADJ R_1 R_2"),
+    Example("Fiore, Op Amps and Linear Integrated Circuits, 8.3", "three-terminal-adjustable", "V_REF I_ADJ R_1 V_O"),
+    Example("Tomar, Analog Integrated Circuits, 13.5", "three-terminal-adjustable", "V_REF I_ADJ I_LOWER V_O"),
+    Example(f"{_MALVINO}, 24.14", "three-terminal-fixed", "V_I V_O I_L", (("pin-current", "neglected"),)),
+    Example("J. B. Gupta, Linear Integrated Circuits, 11.4", "three-terminal-raised", "V_REG I_Q R_1 R_2"),
+    Example("Roy Choudhury and Jain, Linear Integrated Circuits, 6.2", "three-terminal-raised", "V_REG I_Q I_DIV V_O"),
+    Example(f"{_FLOYD}, 17.9", "three-terminal-current-source", "V_REF I_ADJ I_L"),
+    Example("Bakshi and Godse, Analog and Digital Electronics, 10.6", "three-terminal-current-source",
+            "V_REF I_ADJ V_DROP R_L I_L V_IO"),
+    Example("Franco, Design with Operational Amplifiers, 11.13", "three-terminal-current-source",
+            "V_I V_REF I_ADJ V_DROP I_L V_IO"),
+)  # fmt: skip
 
 _REQUIREMENT = re.compile(r"([A-Za-z_0-9]+) [<>]= ([A-Za-z_0-9]+)", re.ASCII)
 

@@ -188,14 +188,14 @@ _TWO_TERMINAL = {
     ("reservoir", Style.IEEE): TwoTerminalSymbol(_reservoir_ieee),
 }
 
-# Strokes of each device in grid units about its anchor, unturned; the last stroke of an NPN's emitter is its arrow.
-_NPN_LINES = (
+# Strokes of each device in grid units about its anchor, unturned; the emitter's slant carries a transistor's arrow.
+_TRANSISTOR_LINES = (
     ((0, 0), (0.5, 0)),
     ((0.5, 0.45), (0.5, -0.45)),
     ((0.5, 0.2), (1, 0.6), (1, 1)),
     ((0.5, -0.2), (1, -0.6), (1, -1)),
 )
-_NPN_ARROW = ((0.5, -0.2), (1, -0.6))
+_EMITTER_ARROW = {"npn": ((0.5, -0.2), (1, -0.6)), "pnp": ((1, -0.6), (0.55, -0.24))}
 # A zener whose bar bends at both ends, the reference pin at the side of its triangle.
 _REFERENCE_LINES = (
     ((1, 1), (1, 0.25)),
@@ -222,7 +222,8 @@ _REGULATOR_LINES = (
     ((0, -0.6), (0, -1.25)),
 )
 _DEVICE_LINES = {
-    "npn": _NPN_LINES,
+    "npn": _TRANSISTOR_LINES,
+    "pnp": _TRANSISTOR_LINES,
     "shunt-reference": _REFERENCE_LINES,
     "opamp": _OPAMP_LINES,
     "three-terminal": _REGULATOR_LINES,
@@ -244,8 +245,8 @@ def device(place: PlaceDevice, kind: str) -> elm.Element:
         leads = (((0, 1.5), (0, 1)), ((0, -1), (0, -1.5)), ((0, 0), (0.75, 0)))
         return _laid(*(Segment([placed(place, point) for point in line]) for line in (path, *leads)))
     lines = [Segment([placed(place, point) for point in line]) for line in _DEVICE_LINES[kind]]
-    if kind == "npn":
-        return _laid(*lines, _head(*(placed(place, point) for point in _NPN_ARROW)))
+    if kind in _EMITTER_ARROW:
+        return _laid(*lines, _head(*(placed(place, point) for point in _EMITTER_ARROW[kind])))
     return _laid(*lines)
 
 

@@ -54,6 +54,7 @@ _KIND_WORDS = {
     "zener": "zener diode",
     "load": "load",
     "npn": "NPN transistor",
+    "pnp": "PNP transistor",
     "junction": "diode",
     "shunt-reference": "adjustable shunt reference",
     "opamp": "operational amplifier",
@@ -68,6 +69,7 @@ _KIND_WORDS = {
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
 _TERMINAL_WORDS = {
     "npn": ("collector", "base", "emitter"),
+    "pnp": ("collector", "base", "emitter"),
     "shunt-reference": ("cathode", "reference pin", "anode"),
     "opamp": ("non-inverting input", "inverting input", "output"),
     "three-terminal": ("input", "third pin", "output"),
