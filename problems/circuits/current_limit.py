@@ -144,6 +144,23 @@ CIRCUIT = circuit(
             why="Pass transistor and limiter each put a junction between base and output.",
         ),
         Composite(
+            "sense",
+            "The sense resistor has the limiter's junction across it",
+            "V_SENSE = V_BE_2",
+            LIMITED,
+            cost=0.7,
+            why="Its two ends are base and emitter of the limiter, which conducts.",
+        ),
+        Composite(
+            "left-over",
+            "What supply and output leave the pass transistor",
+            "V_CE_1 = V_I - V_O - V_BE_2",
+            LIMITED,
+            cost=0.8,
+            why="Between supply and output lie the pass transistor and the sense resistor, and that one keeps a "
+            "junction's voltage.",
+        ),
+        Composite(
             "base",
             "Base current from the load current",
             "I_B_1 = I_L/(h_FE_1 + 1)",
@@ -202,7 +219,7 @@ CIRCUIT = circuit(
         Variant(
             "base-current",
             "neglected",
-            words="neglected",
+            words="$I_C_1 = I_SENSE$, the base current $I_B_1$ neglected",
             removes=("base", "kcl.emitter", "Q_1.emitter-gain", "Q_1.sum", "Q_1.gain"),
             adds=(
                 ("base", "Base current neglected", "I_B_1 = 0"),

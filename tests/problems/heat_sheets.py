@@ -65,8 +65,60 @@ def heat_sink_for_a_large_case() -> Sheet:
     )  # fmt: skip
 
 
+def sense_resistor_and_short() -> Sheet:
+    """limit-constant:1:1: 9 V from 17.5 V, limited at 800 mA by a junction of 0.65 V."""
+    return Sheet(
+        {"V_I": 17.5, "V_O_NOM": 9, "V_BE_2": 0.65, "I_LIM": 0.8},
+        {
+            "R_SENSE": 0.65 / 0.8,  # 812.5 mOhm
+            "P_SENSE": 0.65 * 0.8,  # 520 mW
+            "P_Q_1": (17.5 - 0 - 0.65) * 0.8,  # shorted, 16.85 V stand across it: 13.48 W
+        },
+    )
+
+
+def limits_hot_and_cold() -> Sheet:
+    """limit-constant:2:1: 0.47 Ω, a limiter of 0.6 V hot and 0.7 V cold, 10 V from up to 21.5 V, 1.5 V needed."""
+    most = 0.7 / 0.47  # cold: 1.489 A
+    p = (21.5 - 0.7) * most  # 20.8 V at 1.489 A: 31 W, and 15 W are borne
+    assert p > 15
+    return Sheet(
+        {
+            "V_I_MAX": 21.5, "V_O_NOM": 10, "V_BE_2_MIN": 0.6, "V_BE_2_MAX": 0.7, "R_SENSE": 0.47, "V_CE_1_MIN": 1.5,
+            "P_QM": 15,
+        },
+        {"I_LIM_MIN": 0.6 / 0.47, "I_LIM_MAX": most, "V_I_MIN": 10 + 0.7 + 1.5, "P_Q_1_MAX": p},
+        state="a lasting short destroys it",
+    )  # fmt: skip
+
+
+def sense_resistor_between_load_and_short() -> Sheet:
+    """limit-constant:3:1: 400 mA from 14.5 V to 16.5 V, junction 0.57 V to 0.65 V, 10 W borne, 5 %."""
+    r_max = 0.57 / 0.4  # hot: 1.425 Ω still lets 400 mA through
+    i_most = 10 / (16.5 - 0.65)  # 15.85 V in a short: 10 W at 631 mA
+    r_min = 0.65 / i_most  # cold: 1.03 Ω
+    assert 1.1 * 0.95 >= r_min > 1.0 * 0.95  # from 1.1 Ω
+    assert 1.3 * 1.05 <= r_max < 1.5 * 1.05  # to 1.3 Ω
+    p_sense = 0.65**2 / 1.3  # 325 mW
+    assert 0.25 < 1.5 * p_sense <= 0.5  # 488 mW of rating wanted
+    return Sheet(
+        {
+            "V_I_MIN": 14.5, "V_I_MAX": 16.5, "V_O_NOM": 9, "I_L_MAX": 0.4, "V_BE_2_MIN": 0.57, "V_BE_2_MAX": 0.65,
+            "V_CE_1_MIN": 1, "P_QM": 10, "tol_R": 0.05,
+        },
+        {
+            "R_SENSE_MAX": r_max, "R_SENSE_MIN": r_min, "R_SENSE": 1.3, "P_SENSE_MAX": p_sense, "P_RM": 0.5,
+            "P_Q_1_MAX": (16.5 - 0.65) * 0.65 / 1.3,  # 500 mA: 7.93 W
+        },
+        {"R_SENSE": (1.1, 1.2, 1.3), "P_RM": (0.5, 1, 2, 5, 10)},
+    )  # fmt: skip
+
+
 HEAT: dict[str, Callable[[], Sheet]] = {
     "heat-sink:1:1": temperatures_down_the_path,
     "heat-sink:2:1": hottest_junction,
     "heat-sink:3:4": heat_sink_for_a_large_case,
+    "limit-constant:1:1": sense_resistor_and_short,
+    "limit-constant:2:1": limits_hot_and_cold,
+    "limit-constant:3:1": sense_resistor_between_load_and_short,
 }
