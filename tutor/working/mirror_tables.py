@@ -175,6 +175,7 @@ def checking_tables() -> Json:
         "state": {"MOST_MEANT": state.MOST_MEANT, "OTHER_LOADS": [SHORTED, UNPLUGGED]},
         "symbolUnits": {name: symbol.unit for name, symbol in symbols.SYMBOLS.items()},
         "symbolise": {
+            "FLOAT_ROOM": symbolise.FLOAT_ROOM,
             "HAND_PREFIXES": list(symbolise.HAND_PREFIXES),
             "MOST_FOR_ONE": symbolise.MOST_FOR_ONE,
             "MOST_GUESSES": symbolise.MOST_GUESSES,
