@@ -151,46 +151,49 @@ def crossing_of_two_lines() -> Sheet:
 
 
 def zener_with_a_transistor() -> Sheet:
-    """boosted-shunt:2:1: 22 V to 26 V through 68 Ω, 6.8 V and 0.7 V, 270 Ω beside the junction, 20 mA to 120 mA."""
-    i_be = 0.7 / 270  # 2.593 mA whatever the line
-    low = (22 - 7.5) / 68 - 0.120  # 213.2 mA come, 120 mA go: 93.2 mA for zener and collector
-    i_b_low = (low - i_be) / 61  # all but 2.593 mA is 1 part base and 60 parts collector current: 1.486 mA
-    high = (26 - 7.5) / 68 - 0.020  # 272.1 mA come, 20 mA go: 252.1 mA
-    p_q = 7.5 * 60 * (high - i_be) / 61  # 245.4 mA of collector current at 7.5 V: 1.840 W
-    assert 2 < 1.5 * p_q <= 12.5
+    """boosted-shunt:2:1: 28 V to 32 V through 150 Ω, 3.9 V and 0.7 V, 330 Ω beside the junction, 10 mA to 100 mA."""
+    i_be = 0.7 / 330  # 2.121 mA whatever the line
+    low = (28 - 4.6) / 150 - 0.100  # 156 mA come, 100 mA go: 56 mA for zener and collector
+    i_b_low = (low - i_be) / 41  # all but 2.121 mA is 1 part base and 40 parts collector current: 1.314 mA
+    high = (32 - 4.6) / 150 - 0.010  # 182.7 mA come, 10 mA go: 172.7 mA
+    p_q = 4.6 * 40 * (high - i_be) / 41  # 166.4 mA of collector current at 4.6 V: 0.765 W
+    assert 0.625 < 1.5 * p_q <= 1.5
     return Sheet(
         {
-            "V_I_MIN": 22, "V_I_MAX": 26, "R": 68, "V_Z": 6.8, "R_BE": 270, "V_BE": 0.7, "h_FE": 60, "I_L_MIN": 0.02,
-            "I_L_MAX": 0.12, "I_ZK": 0.002,
+            "V_I_MIN": 28, "V_I_MAX": 32, "R": 150, "V_Z": 3.9, "R_BE": 330, "V_BE": 0.7, "h_FE": 40, "I_L_MIN": 0.01,
+            "I_L_MAX": 0.1, "I_ZK": 0.002,
         },
-        {"V_O": 6.8 + 0.7, "I_RBE": i_be, "I_Z_MIN": i_be + i_b_low, "P_Q_MAX": p_q, "P_QM": 12.5},
-        {"P_QM": (12.5, 40)},
+        {"V_O": 3.9 + 0.7, "I_RBE": i_be, "I_Z_MIN": i_be + i_b_low, "P_Q_MAX": p_q, "P_QM": 1.5},
+        {"P_QM": (1.5, 2, 12.5, 40)},
     )  # fmt: skip
 
 
 def two_resistors_for_a_boosted_zener() -> Sheet:
-    """boosted-shunt:3:1: 26.5 V to 27.5 V, 5.1 V, gain 75, 50 mA, 20 mA at least, 3 W in a short."""
-    assert 390 >= 0.7 / 0.002 > 330 and 680 <= 0.7 / 0.001 < 820  # 350 Ω to 700 Ω: from 390 Ω to 680 Ω
-    i_z = 0.7 / 680 + 0.020 / 75  # base resistor and base: 1.029 mA + 0.267 mA
-    r_max = (26.5 - 5.8) / (0.050 + i_z + 0.020)  # 20.7 V for 71.3 mA: 290.3 Ω
-    r_min = 27.5**2 / 3  # shorted, the whole highest line: 252 Ω
-    assert 240 < r_min <= 270 <= r_max < 300
-    left = (27.5 - 5.8) / 270  # no load at the highest line: 80.4 mA for zener and collector
+    """boosted-shunt:3:1: 20 V to 23 V, 3.9 V, gain 75, 40 mA, 10 mA at least, 10 W in a short."""
+    assert 82 >= 0.7 / 0.010 > 68 and 120 <= 0.7 / 0.005 < 150  # 70 Ω to 140 Ω: from 82 Ω to 120 Ω
+    i_z = 0.7 / 120 + 0.010 / 75  # base resistor and base: 5.833 mA + 0.133 mA
+    r_max = (20 - 4.6) / (0.040 + i_z + 0.010)  # 15.4 V for 55.97 mA: 275.2 Ω
+    r_min = 23**2 / 10  # shorted, the whole highest line: 52.9 Ω
+    assert 51 < r_min <= 56 and 270 <= r_max < 300
+    left = (23 - 4.6) / 270  # no load at the highest line: 68.1 mA for zener and collector
     return Sheet(
         {
-            "V_I_MIN": 26.5, "V_I_MAX": 27.5, "V_Z": 5.1, "V_BE": 0.7, "h_FE": 75, "I_L_MIN": 0,
-            "I_L_MAX": 0.05, "I_ZK": 0.001, "I_RBE_MAX": 0.002, "I_C_MIN": 0.02, "P_RM": 3,
+            "V_I_MIN": 20, "V_I_MAX": 23, "V_Z": 3.9, "V_BE": 0.7, "h_FE": 75, "I_L_MIN": 0,
+            "I_L_MAX": 0.04, "I_ZK": 0.005, "I_RBE_MAX": 0.01, "I_C_MIN": 0.01, "P_RM": 10,
         },
         {
-            "R_BE_MAX": 700,
-            "R_BE_MIN": 350,
-            "R_BE": 680,
+            "R_BE_MAX": 140,
+            "R_BE_MIN": 70,
+            "R_BE": 120,
             "R_MAX": r_max,
             "R_MIN": r_min,
             "R": 270,
-            "P_Q_MAX": 5.8 * 75 * (left - 0.7 / 680) / 76,
+            "P_Q_MAX": 4.6 * 75 * (left - 0.7 / 120) / 76,
         },
-        {"R_BE": (390, 470, 560, 680), "R": (270,)},
+        {
+            "R_BE": (82, 100, 120),
+            "R": (56, 62, 68, 75, 82, 91, 100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270),
+        },
     )  # fmt: skip
 
 
