@@ -227,17 +227,16 @@
     for (const source of sourcesOf(ground, past)) {
       for (const [name, value] of source) {
         if (!seen.has(name)) seen.set(name, new Set());
-        const asPlain = seen.get(plainOf(name));
+        // Where the symbol without its least or greatest has the value already it stands for both.
+        const asPlain = seen.get(checker.removeEnd(name));
         if (seen.get(name).has(value) || (asPlain !== undefined && asPlain.has(value))) continue;
         seen.get(name).add(value);
-        yield [checker.name(checker.NOWHERE, name), value, checker.exponentsOf(ground, name)];
+        const symbol = checker.name(checker.NOWHERE, name);
+        const exponents = checker.exponentsOf(ground, name);
+        // The number of (−452 Ω) is written without its sign, so what it stands for is −R.
+        yield value >= 0 ? [symbol, value, exponents] : [checker.minus(checker.NOWHERE, symbol), -value, exponents];
       }
     }
-  }
-
-  // The symbol without its least or greatest: where that has the value already it stands for both.
-  function plainOf(name) {
-    return name.replace(/_MIN$/, "").replace(/_MAX$/, "");
   }
 
   function* sourcesOf(ground, past) {

@@ -202,18 +202,20 @@ def _matching(literal: Literal, pool: Iterable[Candidate]) -> list[tuple[Node, f
     """Candidates of a number's value: those that it is to the figures written, then those that are near."""
     exact: list[tuple[Node, float]] = []
     near: list[tuple[Node, float]] = []
+    lifts = HAND_PREFIXES if literal.bare else (1.0,)
     for meaning in literal.meanings:
+        written_as = [(meaning.value * lift, abs(meaning.step * lift) / 2) for lift in lifts]
         for tree, value, exponents in pool:
-            if meaning.exponents is not None and exponents is not None and meaning.exponents != exponents:
-                continue
-            for lift in HAND_PREFIXES if literal.bare else (1.0,):
-                written = meaning.value * lift
-                if abs(written - value) > MOST_BAND * abs(value):
+            for written, half_step in written_as:
+                away = abs(written - value)
+                if away > MOST_BAND * abs(value):
+                    continue
+                if meaning.exponents is not None and exponents is not None and meaning.exponents != exponents:
                     continue
                 room = max(NAMED * abs(value), min(rounding(value, meaning.step), abs(meaning.step / 2)))
-                is_it = abs(written - value) <= room if value else written == 0
+                is_it = away <= room if value else written == 0
                 if is_it and all(tree != other for other, _ in (*exact, *near)):
-                    to_the_figure = abs(written - value) <= abs(meaning.step * lift) / 2 + FLOAT_ROOM * abs(value)
+                    to_the_figure = away <= half_step + FLOAT_ROOM * abs(value)
                     (exact if to_the_figure else near).append((tree, written))
             if len(exact) >= MOST_FOR_ONE:
                 return exact
@@ -266,7 +268,9 @@ def _pool(ground: Ground, past: Past) -> Iterator[Candidate]:
         for name, value in source.items():
             if (name, value) not in seen and (_plain_of(name), value) not in seen:
                 seen.add((name, value))
-                yield Name(_NOWHERE, name, Standing.CIRCUIT), value, exponents_of(ground, name)
+                symbol, exponents = Name(_NOWHERE, name, Standing.CIRCUIT), exponents_of(ground, name)
+                # The number of (−452 Ω) is written without its sign, so what it stands for is −R.
+                yield (symbol, value, exponents) if value >= 0 else (Minus(_NOWHERE, symbol), -value, exponents)
 
 
 def _plain_of(name: str) -> str:
