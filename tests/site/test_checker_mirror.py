@@ -36,7 +36,7 @@ WRITTEN = Path(__file__).parents[1] / "working" / "workings"
 READER = ("reader_symbols", "reader_tokens", "reader_scope", "reader_literals", "reader_members", "reader_around")
 CHECKER = (
     "writing", "rules", "world", "ground", "tree", "amount", "truth", "approximation", "symbolise", "follow", "edits",
-    "reasons", "choice", "judge", "state",
+    "reasons", "choice", "margins", "judge", "state",
 )  # fmt: skip
 SCRIPTS = (*READER, "reader", *(f"checker_{topic}" for topic in CHECKER), "checker", "checker_sheets")
 TAKE = "var SHEET = Steadyrail.checker.sheetOf({}, {});"
@@ -131,6 +131,9 @@ def difference(engine: MiniRacer, case: Case) -> str:
     except JSEvalException as stopped:
         return f"{case.name}: {stopped}"
     ours = expected(case.checked)
+    margins = [{"text": row.text, "holds": row.holds, "margin": row.margin} for row in case.checked.margins]
+    if margins != answer["margins"]:
+        return f"{case.name}: {answer['margins']} and not {margins}"
     if len(ours) != len(answer["findings"]) or answer["firstWrong"] != case.checked.first_wrong:
         return f"{case.name}: {answer} and not {ours}"
     for one, other in zip(ours, answer["findings"], strict=True):

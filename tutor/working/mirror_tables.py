@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from tutor.quantities import preferred, quantity, symbols
 from tutor.quantities.units import prefixes, units
+from tutor.solution import requirement
 from tutor.solution.sheet import SHORTED, UNPLUGGED
 from tutor.working import (
     alphabet,
@@ -24,6 +25,7 @@ from tutor.working import (
     ground,
     hypothesis,
     judge,
+    margins,
     misreadings,
     reasons,
     state,
@@ -153,6 +155,7 @@ def checking_tables() -> Json:
             "MOST_READINGS": judge.MOST_READINGS,
             "TURNED": dict(bounds.TURNED),
         },
+        "margins": {"LARGEST": margins.LARGEST, "SAME": requirement.SAME},
         "preferred": {
             "GREATEST_POWER": preferred.GREATEST_POWER,
             "LEAST_POWER": preferred.LEAST_POWER,
