@@ -189,7 +189,12 @@ FAMILY = Family(
                 Find("V_Z0", "the zener voltage $V_Z0$ extrapolated to zero current"),
                 FindExtreme("I_Z", Extreme.LEAST, "the zener current at the trough"),
             ),
-            require=("V_I_MIN >= 1.25*V_ZT", "R_L <= 49*r_z", "(I_Z_MIN + V_RIP/R)*V_ZT <= true_P"),
+            require=(
+                "V_I_MIN >= 1.25*V_ZT",
+                "R_L <= 49*r_z",
+                "(I_Z_MIN + V_RIP/R)*V_ZT <= true_P",
+                "(R_L - R)^2 >= 1",  # of two resistors alike a working in numbers would not say which is meant
+            ),
             slips=(
                 UPSIDE_DOWN,
                 LOAD_IN_SERIES,
