@@ -204,6 +204,7 @@ WHICH = TellVerdict(
 )
 
 FAMILY = Family(
+    edition=2,
     title="Three rectifiers compared",
     about="One diode, a tapped winding or a bridge for the same duty: a diode in the way costs its drop, a crest left "
     "out doubles the ripple, and what an idle diode must stand may be one crest or two.",
@@ -259,7 +260,7 @@ FAMILY = Family(
                 Pick("V_F", (0.7, 0.8, 0.9, 1.0)),
                 MAINS,
                 Pick("C", CAPACITORS),
-                Pick("I_L_MIN", (0.0, 0.01, 0.02)),
+                Pick("I_L_MIN", (0.02, 0.03, 0.05)),
                 Pick("I_L_MAX", LOADS),
             ),
             given=("V_SEC_MIN", "V_SEC_MAX", "V_F", "f", "C", "I_L_MIN", "I_L_MAX"),
@@ -279,7 +280,11 @@ FAMILY = Family(
                 FindExtreme("VA_2", Extreme.GREATEST, "the apparent power of the tapped winding"),
                 FindExtreme("VA_3", Extreme.GREATEST, "the apparent power of the bridge's winding"),
             ),
-            require=("V_TROUGH_1_MIN >= 0.5*sqrt(2)*V_SEC_MIN", "I_L_MAX/(f*C) >= 0.08*sqrt(2)*V_SEC_MIN"),
+            require=(
+                "V_SEC_MIN >= 6",
+                "V_TROUGH_1_MIN >= 0.5*sqrt(2)*V_SEC_MIN",
+                "I_L_MAX/(f*C) >= 0.08*sqrt(2)*V_SEC_MIN",
+            ),
             slips=(
                 HIGH_LINE,
                 TWICE_FOR_ONE,
@@ -307,7 +312,7 @@ FAMILY = Family(
                 Pick("PIV_MAX", (16.0, 24.0, 32.0, 48.0, 48.0)),
                 MAINS,
                 Pick("C", CAPACITORS),
-                Pick("I_L_MIN", (0.01, 0.02, 0.05)),
+                Pick("I_L_MIN", (0.02, 0.03, 0.05)),
                 Pick("I_L_MAX", LOADS),
                 Pick("share", (0.75, 0.8, 0.85, 0.88, 0.9, 0.92, 0.95, 1.0)),
                 Work("V_TROUGH_MIN", "share*V_SEC_NOM", 2),
@@ -334,6 +339,7 @@ FAMILY = Family(
                 WHICH,
             ),
             require=(
+                "V_SEC_MIN >= 6",
                 "V_TROUGH_1_MIN <= sqrt(2)*V_SEC_MIN - V_F - I_L_MAX/(f*C)",
                 "V_TROUGH_2_MIN <= sqrt(2)*V_SEC_MIN - V_F - I_L_MAX/(2*f*C)",
                 "R_W*I_L_MAX <= 0.06*sqrt(2)*V_SEC_MIN",

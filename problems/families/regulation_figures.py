@@ -4,7 +4,7 @@ from tutor.generate.family import BackLine, CheckLine, Family, Find, Level, Pick
 
 VOLTS = tuple(half / 2 for half in range(12, 61))
 LOADS = (0.1, 0.12, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.8, 1.0, 1.2)
-FALL = (0.985, 0.98, 0.975, 0.96, 0.95, 0.94, 0.92, 0.9, 0.88, 0.85, 0.82, 0.8)
+FALL = (0.985, 0.98, 0.975, 0.96, 0.95, 0.94, 0.92, 0.9, 0.88, 0.86, 0.85, 0.84)
 LABELS = {
     "V_OC": "voltage without load",
     "V_I": "voltage at full load",
@@ -34,6 +34,7 @@ LOAD_FOR_SOURCE = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="Figures of regulation",
     about="Load regulation says how far a supply's voltage changes between no load and full load, as a share of the "
     "full-load voltage: small is good. The same readings give its resistance, and with it any other load.",
@@ -67,7 +68,7 @@ FAMILY = Family(
                 Find("REG_LOAD", "the load regulation"),
                 Find("R_S", "the resistance $R_S$ of the supply"),
             ),
-            require=("REG_LOAD >= 0.031",),
+            require=("REG_LOAD >= 0.031", "REG_LOAD <= 0.2", "V_I >= 5"),
             slips=(
                 NO_LOAD_BASE,
                 Slip(
@@ -108,7 +109,7 @@ FAMILY = Family(
                 Find("V_I", "the voltage $V_I$ at full load"),
                 Find("REG_LOAD", "the load regulation"),
             ),
-            require=("V_I >= 0.75*V_OC",),
+            require=("V_I >= 5", "REG_LOAD <= 0.2"),
             slips=(
                 Slip(
                     "currents-added",

@@ -142,6 +142,7 @@ SERIES_NOT_PARALLEL = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="Backwards through a shunt regulator",
     about="A meter tells currents, powers and voltages; the parts are behind them. The current law and Ohm's law run "
     "backwards as well as forwards.",
@@ -178,7 +179,7 @@ FAMILY = Family(
                 Find("I_R", "the current $I_R$ through the series resistor"),
                 Find("V_I", "the supply voltage $V_I$"),
             ),
-            require=("V_I <= 36", "V_I >= 1.2*V_Z", "I_L >= 0.1*I_Z", "I_Z*V_Z <= 0.8"),
+            require=("V_I >= 9", "V_I <= 30", "V_I >= 1.2*V_Z", "I_L >= 0.1*I_Z", "I_Z*V_Z <= 0.8"),
             slips=(ZENER_LEFT_OUT, CURRENTS_SUBTRACTED, NO_DROP, DROP_TURNED),
             back=(BackLine("The zener's current comes back", "(V_I - V_Z)/R - I_L", "I_Z"),),
             band={"V_Z": 0.05, "R": 0.05},
@@ -188,7 +189,7 @@ FAMILY = Family(
             about="From powers to the resistor, and to what it must bear",
             draws=(
                 PickPart("zeners", {"V_Z": "V_Z"}, (("V_Z", 3.9, 15.0), ("P_ZM", 1.0, 1.0))),
-                Pick("V_I", tuple(float(volts) for volts in range(8, 31))),
+                Pick("V_I", tuple(float(volts) for volts in range(9, 31))),
                 Pick("P_Z", tuple(milliwatts / 1000 for milliwatts in range(60, 620, 20))),
                 Pick("P_O", tuple(milliwatts / 1000 for milliwatts in range(30, 320, 10))),
             ),
@@ -213,7 +214,7 @@ FAMILY = Family(
             draws=(
                 PickPart(
                     "zeners",
-                    {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z"},
+                    {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z", "true_P": "P_ZM"},
                     (("V_Z", 4.7, 15.0), ("r_z", 5.0, 40.0)),
                 ),
                 Pick("V_I_1", tuple(float(volts) for volts in range(9, 29))),
@@ -238,7 +239,7 @@ FAMILY = Family(
                 Find("V_Z0", "the zener voltage $V_Z0$ extrapolated to zero current"),
                 Find("R_OUT", "the output resistance $R_OUT$"),
             ),
-            require=("I_Z_2 >= 0.003", "V_O_1 - V_O_2 >= 0.15", "I_Z_1*V_O_1 <= 1"),
+            require=("V_I_2 >= 9", "I_Z_2 >= 0.003", "V_O_1 - V_O_2 >= 0.15", "I_Z_1*V_O_1 <= true_P"),
             slips=(LOAD_ADDED, LOAD_CHANGE_FOR_ZENER, STATIC, INTERCEPT_UP, SERIES_NOT_PARALLEL),
             back=(BackLine("The second reading comes back", "V_Z0 + r_z*I_Z_2", "V_O_2"),),
             band={"V_O_1": 0.001, "V_O_2": 0.001},

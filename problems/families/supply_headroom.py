@@ -37,6 +37,7 @@ LABELS = {
 COUNTED = {"winding": "charge-balance"}
 
 FAMILY = Family(
+    edition=2,
     title="Headroom for a regulator",
     about="A regulator can only lower its output from what it is given, so the raw supply must still stand high enough "
     "at its lowest moment: lowest line, fullest load, trough of the ripple, and what the winding's resistance takes.",
@@ -164,6 +165,7 @@ FAMILY = Family(
                 "V_DROP >= 1.5",
                 "V_DROP <= 6",
                 "V_RIP >= 0.03*V_DC",
+                "V_RIP <= 4",
             ),
             slips=(
                 Slip(
@@ -226,7 +228,7 @@ FAMILY = Family(
                 DIODE,
                 MAINS,
                 Pick("C", CAPACITORS),
-                Pick("I_L_MIN", (0.0, 0.01, 0.02)),
+                Pick("I_L_MIN", (0.02, 0.03, 0.05)),
                 Pick("I_L_MAX", LOADS),
                 Pick("V_O", (5.0, 6.0, 8.0)),
                 Pick("V_DROP_MIN", (1.0, 1.5, 2.0, 2.5)),
@@ -252,6 +254,7 @@ FAMILY = Family(
                 FindBound("R_W", "V_DROP >= V_DROP_MIN", "the greatest resistance of each half of the winding"),
             ),
             require=(
+                "V_SEC_MIN >= 6",
                 "V_DC_MIN <= sqrt(2)*V_SEC_MIN - V_F - I_L_MAX/(4*f*C)",
                 "R_W_MAX*I_L_MAX <= 0.06*sqrt(2)*V_SEC_MIN",
                 "R_W_MAX >= R_W",

@@ -34,6 +34,7 @@ LABELS = {
 }
 
 FAMILY = Family(
+    edition=2,
     title="A raw supply when the line moves",
     about="The winding follows the line in proportion, the drops of the diodes do not, and the ripple follows the "
     "load. "
@@ -56,7 +57,7 @@ FAMILY = Family(
             about="The crest at either end of the line",
             form="bridge",
             draws=(
-                Pick("V_SEC_NOM", (6.0, 7.0, 7.5, 8.0, 9.0, 10.0, 11.0, 12.0)),
+                Pick("V_SEC_NOM", tuple(half / 2 for half in range(15, 29))),
                 Pick("down", (0.8, 0.82, 0.85)),
                 Pick("up", (1.05, 1.06, 1.08, 1.1, 1.15)),
                 Work("V_SEC_MIN", "V_SEC_NOM*down", 4),
@@ -118,7 +119,7 @@ FAMILY = Family(
                 DIODE,
                 MAINS,
                 Pick("C", CAPACITORS),
-                Pick("I_L_MIN", (0.0, 0.01, 0.02)),
+                Pick("I_L_MIN", (0.02, 0.03, 0.05)),
                 Pick("I_L_MAX", LOADS[:11]),
             ),
             given=("V_PRI_MIN", "V_PRI_MAX", "N_T", "V_F", "f", "C", "I_L_MIN", "I_L_MAX"),

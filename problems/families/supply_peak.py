@@ -56,6 +56,7 @@ ONE_DROP = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="The crest across the reservoir",
     about="A winding is known by its r.m.s. voltage, a reservoir charges to the crest, and each diode in the way takes "
     "its drop. What the reservoir then holds, an idle diode must stand in reverse.",
@@ -143,7 +144,7 @@ FAMILY = Family(
                 Find("V_PK", "the crest $V_PK$ across the reservoir"),
                 Find("PIV", "the reverse voltage $PIV$ of an idle diode"),
             ),
-            require=("V_SEC >= 5", "V_SEC <= 11"),
+            require=("V_SEC >= 6", "V_SEC <= 11"),
             slips=(
                 Slip(
                     "ratio-upside-down",
@@ -230,7 +231,7 @@ FAMILY = Family(
                 FindExtreme("V_PK", Extreme.GREATEST, "the greatest crest across the reservoir"),
                 FindExtreme("PIV", Extreme.GREATEST, "the greatest reverse voltage of the diode"),
             ),
-            require=("V_SEC_NOM <= 20", "PIV_MAX <= 62"),
+            require=("V_SEC_NOM >= 6", "V_SEC_NOM <= 20", "PIV_MAX <= 62"),
             slips=(
                 Slip(
                     "drop-taken-off",

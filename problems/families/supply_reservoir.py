@@ -24,7 +24,7 @@ SHELF = (16.0, 25.0, 35.0, 50.0, 63.0)
 DIODE = Pick("V_F", (0.7, 0.8, 0.9, 1.0))
 MAINS = Pick("f", (50.0, 60.0))
 LOADS = tuple(value / 1000 for value in (100, 120, 150, 180, 200, 250, 300, 350, 400, 450, 500, 600, 750, 800, 1000))
-MOST = Pick("C_MAX", (0.022, 0.033, 0.047))
+MOST = Pick("C_MAX", (0.0068, 0.01))
 LABELS = {
     "V_F": "forward drop of each diode",
     "V_RIP_MAX": "greatest ripple allowed, peak to peak",
@@ -72,6 +72,7 @@ JUST_RATED = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="Choose the reservoir capacitor",
     about="Capacitance is chosen for the worst sag: lowest line, fullest load, smallest capacitor of its tolerance. "
     "The "
@@ -115,7 +116,7 @@ FAMILY = Family(
                 Find("V_PK", "the crest $V_PK$ across it"),
                 Find("W_C", "the energy $W_C$ stored at the crest"),
             ),
-            require=("W_C <= 20", "V_RIP_MAX >= 0.05*V_PK", "V_RIP_MAX <= 0.25*V_PK"),
+            require=("W_C <= 20", "V_RIP_MAX >= 0.05*V_PK", "V_RIP_MAX <= 0.25*V_PK", "C_MIN >= 0.001"),
             slips=(
                 Slip(
                     "once-a-cycle",
@@ -210,7 +211,7 @@ FAMILY = Family(
                 ),
                 FindExtreme("W_C", Extreme.GREATEST, "the greatest energy stored in it"),
             ),
-            require=("W_C_MAX <= 20", "C_MIN >= 0.00033"),
+            require=("W_C_MAX <= 20", "C_MIN >= 0.001"),
             slips=(
                 Slip(
                     "mean-for-trough",
@@ -321,7 +322,7 @@ FAMILY = Family(
                     "the rating is to be at least 1.25 times the highest crest",
                 ),
             ),
-            require=("V_PK_MAX <= 34", "C_MIN >= 0.00033", "V_PK_MIN <= 1.6*V_O"),
+            require=("V_PK_MAX <= 34", "C_MIN >= 0.001", "V_PK_MIN <= 1.6*V_O"),
             slips=(
                 Slip(
                     "line-left-out",

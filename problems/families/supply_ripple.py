@@ -15,6 +15,7 @@ LABELS = {
 }
 
 FAMILY = Family(
+    edition=2,
     title="Ripple of a reservoir",
     about="Between two crests the reservoir alone feeds the load, and the charge it gives lowers its voltage. How "
     "often "
@@ -52,7 +53,7 @@ FAMILY = Family(
                 Find("V_DC", "the mean voltage $V_DC$"),
                 Find("V_TROUGH", "the lowest voltage $V_TROUGH$ within a cycle"),
             ),
-            require=("V_RIP <= 0.3*V_PK", "V_RIP >= 0.07*V_PK"),
+            require=("V_RIP <= 0.3*V_PK", "V_RIP >= 0.07*V_PK", "V_RIP <= 4"),
             slips=(
                 Slip(
                     "twice-f",
@@ -116,7 +117,7 @@ FAMILY = Family(
                 Find("V_RIP", "the ripple $V_RIP$, peak to peak"),
                 Find("RIPPLE_FACTOR", "the ripple factor"),
             ),
-            require=("V_RIP <= 0.25*V_PK", "V_RIP >= 0.03*V_PK"),
+            require=("V_RIP <= 0.25*V_PK", "V_RIP >= 0.03*V_PK", "V_RIP <= 4"),
             slips=(
                 Slip(
                     "rms-for-crest",
@@ -198,7 +199,13 @@ FAMILY = Family(
                     at={"C": "C*(1 - tol_C)"},
                 ),
             ),
-            require=("V_RIP_MAX >= 0.06*V_PK", "V_RIP_MAX <= 0.35*V_PK", "I_L_MAX <= 2", "I_L_MAX >= 0.03"),
+            require=(
+                "V_RIP_MAX >= 0.06*V_PK",
+                "V_RIP_MAX <= 0.35*V_PK",
+                "V_RIP_MAX <= 4",
+                "I_L_MAX <= 2",
+                "I_L_MAX >= 0.03",
+            ),
             slips=(
                 Slip(
                     "two-drops",

@@ -91,6 +91,7 @@ SAG_FORGOTTEN = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="A raw supply as a source with resistance",
     about="Two readings fix the straight load line of an unregulated supply: its open-circuit voltage and its "
     "resistance. The line then says what any other load will find.",
@@ -142,7 +143,7 @@ FAMILY = Family(
                 Find("V_I", "the terminal voltage $V_I$ at full load"),
                 Find("REG_LOAD", "the load regulation from no load to full load, referred to full load"),
             ),
-            require=("V_I >= 0.65*V_OC", "V_OC - V_I >= 0.05*V_I"),
+            require=("REG_LOAD >= 0.05", "REG_LOAD <= 0.2"),
             slips=(ONE_READING, MILLIAMPERES, READING_AS_OPEN, SAG_FORGOTTEN, NO_LOAD_BASE),
             back=(SECOND_READING,),
             band={"V_I_1": 0.005, "V_I_2": 0.005},

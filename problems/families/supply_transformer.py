@@ -55,6 +55,7 @@ JUST_RATED = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="Choose the transformer",
     about="A reservoir takes its charge in short pulses, so the winding is heated by far more than the load's current. "
     "Its voltage is found backwards from what the regulator needs at the lowest moment of the lowest line.",
@@ -123,6 +124,7 @@ FAMILY = Family(
                 ),
                 Find("V_PK", "the crest $V_PK$ across the reservoir"),
             ),
+            require=("VA >= 3",),
             slips=(
                 D_C_FOR_RMS,
                 Slip(
@@ -175,7 +177,7 @@ FAMILY = Family(
                 Find("I_SEC", "the r.m.s. current $I_SEC$ of the winding"),
                 Find("VA", "the apparent power of the winding"),
             ),
-            require=("V_RIP >= 0.06*V_O", "V_RIP <= 0.35*V_O"),
+            require=("V_RIP >= 0.06*V_O", "V_RIP <= 0.35*V_O", "VA >= 3"),
             slips=(
                 Slip(
                     "once-a-cycle",
@@ -282,6 +284,7 @@ FAMILY = Family(
                     at={"V_SEC": "V_SEC_1*V_PRI_MAX/V_PRI_NOM"},
                 ),
             ),
+            require=("V_SEC_MIN >= 6", "VA_MAX >= 3"),
             slips=(
                 Slip(
                     "two-drops",

@@ -131,6 +131,7 @@ INTERCEPT_UP = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="How far load and line may go",
     about="A shunt regulator holds between two ends: the zener must keep its least current and must not pass its "
     "greatest. Each end is met at its own corner.",
@@ -201,7 +202,8 @@ FAMILY = Family(
             require=(
                 "V_I_MIN >= 1.25*V_Z",
                 "I_L_MIN >= 0.003",
-                "I_L_MAX >= 1.3*I_L_MIN",
+                "R_L_MAX >= 2*R_L_MIN",
+                "R_L_MAX <= 10*R_L_MIN",
                 "I_ZK >= 0.04*I_L_MAX",
                 "V_I_MAX <= 42",
             ),
@@ -227,11 +229,11 @@ FAMILY = Family(
                 PickPart(
                     "zeners",
                     {"V_ZT": "V_Z", "I_ZT": "I_ZT", "r_z": "r_z", "I_ZK": "I_ZK", "I_ZM": "I_ZM"},
-                    (("V_Z", 4.7, 16.0), ("P_ZM", 1.0, 1.0)),
+                    (("V_Z", 5.1, 16.0), ("P_ZM", 1.0, 1.0)),
                 ),
                 Pick("I_L_MIN", tuple(milliamps / 1000 for milliamps in (1, 2, 3, 4, 5, 6, 8, 10))),
                 Pick("I_L_MAX", tuple(milliamps / 1000 for milliamps in (15, 20, 25, 30, 35, 40, 50))),
-                Pick("R", values_between(56, 390, Series.E12)),
+                Pick("R", values_between(82, 390, Series.E12)),
             ),
             given=("R", "V_ZT", "I_ZT", "r_z", "I_ZK", "I_ZM", "I_L_MIN", "I_L_MAX"),
             ranges=("I_L",),

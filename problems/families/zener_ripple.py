@@ -120,6 +120,7 @@ ROUNDED_UP = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="Ripple behind a zener",
     about="For changes a zener is its slope alone, the small arm of a divider under $R$. It passes on that share of "
     "the ripple, as long as the trough still feeds it.",
@@ -140,8 +141,8 @@ FAMILY = Family(
         Level(
             about="The share of the ripple that gets through",
             draws=(
-                PickPart("zeners", TEST_POINT, (("V_Z", 3.3, 18.0), ("r_z", 4.0, 100.0))),
-                Pick("R", values_between(82, 1500, Series.E12)),
+                PickPart("zeners", TEST_POINT, (("V_Z", 5.1, 18.0), ("r_z", 4.0, 50.0))),
+                Pick("R", values_between(82, 1000, Series.E12)),
                 Pick("V_RIP", RIPPLE),
             ),
             given=("R", "V_ZT", "I_ZT", "r_z", "V_RIP"),
@@ -163,13 +164,16 @@ FAMILY = Family(
         Level(
             about="With a load resistance beside the zener, and the current left at the trough",
             draws=(
-                PickPart("zeners", TEST_POINT, (("V_Z", 4.7, 15.0), ("r_z", 4.0, 30.0))),
+                PickPart(
+                    "zeners",
+                    {**TEST_POINT, "I_ZK": "I_ZK", "true_P": "P_ZM"},
+                    (("V_Z", 5.1, 15.0), ("r_z", 4.0, 30.0)),
+                ),
                 Pick("V_I_MIN", tuple(half / 2 for half in range(18, 57))),
                 Pick("V_RIP", RIPPLE),
                 Work("V_I_MAX", "V_I_MIN + V_RIP"),
                 Pick("R", values_between(82, 560, Series.E12)),
                 Pick("R_L", values_between(100, 1000, Series.E12)),
-                Pick("I_ZK", (0.001, 0.002, 0.003)),
             ),
             given=("V_I_MIN", "V_I_MAX", "V_RIP", "R", "V_ZT", "I_ZT", "r_z", "R_L", "I_ZK"),
             ranges=("V_I",),
@@ -185,7 +189,12 @@ FAMILY = Family(
                 Find("V_Z0", "the zener voltage $V_Z0$ extrapolated to zero current"),
                 FindExtreme("I_Z", Extreme.LEAST, "the zener current at the trough"),
             ),
-            require=("V_I_MIN >= 1.25*V_ZT", "R_L <= 49*r_z"),
+            require=(
+                "V_I_MIN >= 1.25*V_ZT",
+                "R_L <= 49*r_z",
+                "(I_Z_MIN + V_RIP/R)*V_ZT <= true_P",
+                "(R_L - R)^2 >= 1",  # of two resistors alike a working in numbers would not say which is meant
+            ),
             slips=(
                 UPSIDE_DOWN,
                 LOAD_IN_SERIES,

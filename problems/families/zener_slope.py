@@ -86,6 +86,7 @@ SERIES_NOT_PARALLEL = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="The slope of the zener",
     about="A real breakdown line leans. The lean sets how far line and load changes reach the output, and the output "
     "resistance.",
@@ -105,8 +106,8 @@ FAMILY = Family(
         Level(
             about="The straight line through the test point",
             draws=(
-                PickPart("zeners", {**TEST_POINT, "P_ZM": "P_ZM"}, (("V_Z", 2.4, 24.0), ("r_z", 4.0, 100.0))),
-                Pick("I_Z", tuple(half / 2000 for half in (*range(1, 41), *range(80, 401, 5)))),
+                PickPart("zeners-1n5200", {**TEST_POINT, "P_ZM": "P_ZM"}),
+                Pick("I_Z", tuple(half / 2000 for half in range(1, 161))),
             ),
             given=("V_ZT", "I_ZT", "r_z", "I_Z"),
             labels=LABELS,
@@ -117,7 +118,7 @@ FAMILY = Family(
                 Find("V_Z0", "the zener voltage $V_Z0$ extrapolated to zero current"),
                 Find("V_Z", "the zener voltage $V_Z$ at this current"),
             ),
-            require=("I_Z*V_ZT <= 0.8*P_ZM",),
+            require=("I_Z*V_ZT <= 0.8*P_ZM", "V_Z <= 1.25*V_ZT"),
             slips=(WRONG_WAY, LEFT_OUT, FROM_ZERO, INTERCEPT_UP),
             back=(BackLine("The test point comes back", "V_Z0 + r_z*I_ZT", "V_ZT"),),
             band={"V_ZT": 0.05, "r_z": 0.2},
@@ -126,7 +127,7 @@ FAMILY = Family(
         Level(
             about="In the circuit: where it settles, and how much of a line change reaches the output",
             draws=(
-                PickPart("zeners", TEST_POINT, (("V_Z", 3.3, 15.0), ("r_z", 4.0, 40.0))),
+                PickPart("zeners", {**TEST_POINT, "true_P": "P_ZM"}, (("V_Z", 5.1, 15.0), ("r_z", 4.0, 40.0))),
                 Pick("V_I", tuple(float(volts) for volts in range(9, 29))),
                 Pick("R", values_between(82, 1000, Series.E12)),
                 Pick("I_L", tuple(milliamps / 1000 for milliamps in (2, 4, 5, 6, 8, 10, 15))),
@@ -144,7 +145,7 @@ FAMILY = Family(
                 Find("S_V", "the sensitivity $S_V$ of the output to the line"),
                 Find("DV_O", "the change of the output as the line rises"),
             ),
-            require=("V_I >= 1.3*V_ZT", "I_Z >= 0.003", "I_Z*V_O <= 0.8"),
+            require=("V_I >= 1.3*V_ZT", "I_Z >= 0.003", "I_Z*V_O <= 0.8*true_P", "V_O >= 5"),
             slips=(
                 INTERCEPT_UP,
                 Slip(
@@ -176,8 +177,8 @@ FAMILY = Family(
             draws=(
                 PickPart(
                     "zeners",
-                    {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z", "P_ZM": "P_ZM"},
-                    (("V_Z", 3.9, 15.0), ("r_z", 4.0, 30.0)),
+                    {"true_V": "V_Z", "true_I": "I_ZT", "true_r": "r_z", "I_ZK": "I_ZK", "P_ZM": "P_ZM"},
+                    (("V_Z", 5.1, 15.0), ("r_z", 4.0, 30.0)),
                 ),
                 Pick("I_Z_1", (0.01, 0.012, 0.015, 0.02)),
                 Pick("I_Z_2", (0.035, 0.04, 0.05, 0.06)),
@@ -188,9 +189,8 @@ FAMILY = Family(
                 Pick("spread", (2.0, 3.0, 4.0)),
                 Work("V_I_MAX", "V_I_MIN + spread"),
                 Pick("I_L_MIN", (0.0, 0.002, 0.005)),
-                Pick("I_L_MAX", (0.01, 0.015, 0.02, 0.025)),
+                Pick("I_L_MAX", (0.015, 0.02, 0.025, 0.03, 0.04)),
                 Work("DI_L", "I_L_MAX - I_L_MIN"),
-                Pick("I_ZK", (0.001, 0.002, 0.003)),
             ),
             given=(
                 "V_Z_1",
@@ -220,7 +220,7 @@ FAMILY = Family(
                 FindExtreme("V_O", Extreme.LEAST, "the lowest output"),
                 FindExtreme("V_O", Extreme.GREATEST, "the highest output"),
             ),
-            require=("V_I_MIN >= 1.3*V_Z_2",),
+            require=("V_I_MIN >= 1.3*V_Z_2", "V_O_MIN >= 5"),
             slips=(
                 Slip(
                     "static-resistance",

@@ -122,6 +122,7 @@ SPAN_FORGOTTEN = Slip(
 )
 
 FAMILY = Family(
+    edition=2,
     title="Drift of a zener, and a diode against it",
     about="A zener's voltage drifts with temperature, downwards below some 5 V and upwards above. A forward diode in "
     "series drifts downwards always, so with the right zener the two nearly cancel.",
@@ -210,7 +211,7 @@ FAMILY = Family(
                 Find("S_T", "the temperature sensitivity $S_T$ with the diode"),
                 Find("DT", "how far the temperature may rise", key="DT_MAX", at={"S_T": "S_T", "DV_O": "DV_O_MAX"}),
             ),
-            require=("S_T >= 0.0001", "DT_MAX <= 100", "DT_MAX >= 5"),
+            require=("S_T >= 0.0001", "DT_MAX <= 60", "DT_MAX >= 5"),
             slips=(DIODE_VOLTAGE, SHARE_FROM_OUTPUT, DIODE_LEFT_OUT, DIODE_TURNED, SPAN_FORGOTTEN),
             back=(BackLine("The allowed change comes back", "S_T*DT_MAX", "DV_O_MAX"),),
             band={"DV_Z": 0.02, "k_BE": 0.1},

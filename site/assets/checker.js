@@ -1,5 +1,5 @@
 // A learner's whole working -> a finding for each line, by any valid route: the counterpart of tutor/working/check.py,
-// function for function. A finding is { number, text, code, why, columns, slip, key, value }; columns are
+// function for function; with the margins of the learner's own design (tutor/working/margins.py). A finding is { number, text, code, why, columns, slip, key, value }; columns are
 // [first, past), from 1, in code points. Nothing a learner writes raises an error.
 (function () {
   "use strict";
@@ -59,7 +59,9 @@
     }
     const findings = lines.map((line) => line.found).filter((found) => found !== null);
     const first = findings.find((found) => checker.isWrong(found.code));
-    return { findings: findings, firstWrong: first === undefined ? null : first.number };
+    const left = lines.length > 0 ? lines[lines.length - 1].state : checker.firstState;
+    const margins = checker.marginsIn(grounds.under("", left.choices)[0]);
+    return { findings: findings, firstWrong: first === undefined ? null : first.number, margins: margins };
   };
 
   function judgeLine(line, number, typed, state, grounds) {

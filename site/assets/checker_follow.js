@@ -30,7 +30,7 @@
         if (found !== null) return found;
       }
     }
-    return substitutionFollows(question, ground, past);
+    return copyFollows(question, ground, past) || substitutionFollows(question, ground, past);
   };
 
   // What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O.
@@ -80,6 +80,18 @@
     if (a.node === "name") return a.name === b.name;
     const [inner, other] = [checker.parts(a), checker.parts(b)];
     return inner.length === other.length && inner.every((part, at) => sameShape(part, other[at]));
+  }
+
+  // Whether a line gives a symbol the learner's value of another that equals it in the circuit: V_O that of V_Z.
+  function copyFollows(question, ground, past) {
+    const [head, value] = question.members;
+    if (question.members.length !== 2 || head.node !== "name" || value.node !== "literal") return null;
+    if (!"=≈".includes(question.relations[0].sign)) return null;
+    for (const [tree, written] of checker.waysToRead(value, ground, past)[0][1]) {
+      const own = tree.node === "name" && tree.name !== head.name && past.values.get(tree.name) === written;
+      if (own && checker.trueOfCircuit(head, tree, "=", ground) !== null) return PLAINLY;
+    }
+    return null;
   }
 
   // Whether the numbers of a line stand for the learner's own values in a relation that is true.

@@ -157,22 +157,20 @@
     if (head === null || results.length === 0 || (first !== "name" && first !== "minus")) return null;
     const [member, { value }] = results[0];
     const truths = [...new Set(checker.valuesOf(ground, head.name))];
+    const stem = checker.removeEnd(head.name);
+    const corner = stem !== head.name ? otherCorner(value, stem, ground) : null;
     for (const goal of truths) {
       if (!goal) continue;
-      if (powerBetween(value, goal)) {
+      const power = powerBetween(value, goal);
+      if (power && (corner === null || off(value, goal * Number(`1e${power}`)) <= corner[0])) {
         return reason(checker.say("prefixes", { name: head.name }), member.columns, ["power-of-ten"]);
       }
       if (near(value, -goal, limits.GENERAL_BAND)) {
         return reason(checker.say("sign-not-right"), member.columns, ["sign"]);
       }
     }
-    const stem = checker.removeEnd(head.name);
-    if (stem !== head.name) {
-      for (const [words, other] of elsewhere(ground, stem)) {
-        if (near(value, other, limits.GENERAL_BAND) && words) {
-          return reason(checker.say("other-corner", { name: stem, words: words }), member.columns, ["corner"]);
-        }
-      }
+    if (corner !== null) {
+      return reason(checker.say("other-corner", { name: stem, words: corner[1] }), member.columns, ["corner"]);
     }
     for (const [factor, saying, slip] of [
       [2, "out-by-two", "factor-two"],
@@ -188,6 +186,21 @@
       return reason(checker.say("result-reciprocal"), member.columns, ["inverted"]);
     }
     return null;
+  }
+
+  // How far a value is from that of a symbol at the corner where it comes nearest, and the corner's words.
+  function otherCorner(value, stem, ground) {
+    let found = null;
+    for (const [words, other] of elsewhere(ground, stem)) {
+      if (!words || !near(value, other, limits.GENERAL_BAND)) continue;
+      if (found === null || off(value, other) < found[0]) found = [off(value, other), words];
+    }
+    return found;
+  }
+
+  // By what share of a goal a value misses it.
+  function off(value, goal) {
+    return goal !== 0 ? Math.abs(value - goal) / Math.abs(goal) : Math.abs(value);
   }
 
   function* elsewhere(ground, stem) {

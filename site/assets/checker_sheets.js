@@ -25,13 +25,13 @@
       tolerances: data.tolerances,
       rules: picked(data.rules),
       readings: data.readings.map(([index, names, places]) => ({ index: index, names: names, rules: picked(places) })),
-      asks: data.asks.map((ask) => ({
-        ...ask,
-        inputs: picked(ask.inputs),
-        resting: picked(ask.resting),
-        rules: picked(ask.rules),
-      })),
+      asks: data.asks.map((ask) => askOf(ask, rules)),
     };
+  }
+
+  function askOf(ask, rules) {
+    const picked = (places) => places.map((place) => rules[place]);
+    return { ...ask, inputs: picked(ask.inputs), resting: picked(ask.resting), rules: picked(ask.rules) };
   }
 
   // The kinds of a level with their recipes in place.
@@ -47,6 +47,7 @@
         recipe: recipes[kind.recipe],
         generic: recipes[kind.generic],
         genericWorlds: kind.genericWorlds.map((world) => new Map(Object.entries(world))),
+        demands: kind.demands.map((item) => ({ ...item, ask: askOf(item.ask, rules) })),
         branches: placed(kind.branches).map((item) => ({ ...item, sets: new Map(Object.entries(item.sets)) })),
         conventions: placed(kind.conventions),
         ends: new Map(Object.entries(kind.ends)),

@@ -29,7 +29,9 @@
   // For each number of a tree what it may stand for, likelier candidates first.
   checker.waysToRead = function (node, ground, past) {
     const pool = [...poolOf(ground, past)];
-    return checker.literalsIn(node).map((literal) => [literal, meant(literal, pool, ground)]);
+    const numbers = checker.literalsIn(node);
+    const inUnits = !numbers.every((literal) => literal.bare);
+    return numbers.map((literal) => [literal, meant(literal, pool, ground, inUnits)]);
   };
 
   // The ways to take one item of each list, the last list turning fastest, no more than so many.
@@ -45,11 +47,37 @@
     }
   };
 
+  // Places in lists of these sizes, one of each: all first ones, then those with one second among them, and on.
+  checker.likelierFirst = function* (sizes) {
+    if (sizes.some((size) => size === 0)) return;
+    const room = roomOf(sizes);
+    for (let steps = 0; steps <= room; steps += 1) yield* stepsBack(sizes, steps);
+  };
+
+  // Places that are so many steps from the first of each list, taken together; the last lists step first.
+  function* stepsBack(sizes, steps) {
+    if (sizes.length === 0) {
+      yield [];
+      return;
+    }
+    const others = sizes.slice(1);
+    const most = Math.min(steps, sizes[0] - 1);
+    for (let here = Math.max(0, steps - roomOf(others)); here <= most; here += 1) {
+      for (const rest of stepsBack(others, steps - here)) yield [here, ...rest];
+    }
+  }
+
+  function roomOf(sizes) {
+    return sizes.reduce((room, size) => room + size - 1, 0);
+  }
+
   // The tree with candidates put for its numbers, likelier ones first; nothing when a number stands for nothing.
   checker.symbolised = function* (node, ways, past) {
-    const lists = ways.map((way) => way[1]);
-    for (const combination of checker.combinations(lists, limits.MOST_GUESSES)) {
-      const pairs = ways.map(([literal], at) => [literal.columns, ...combination[at]]);
+    let count = 0;
+    for (const places of checker.likelierFirst(ways.map(([, found]) => found.length))) {
+      if (count >= limits.MOST_GUESSES) return;
+      count += 1;
+      const pairs = ways.map(([literal, found], at) => [literal.columns, ...found[places[at]]]);
       const chosen = new Map(pairs.map(([columns, tree]) => [columns.join(), checker.placed(tree, columns)]));
       const put = pairs.filter(([, tree]) => !isPart(tree, past)).map(([, tree, value]) => [tree, value]);
       const written = new Map(pairs.map(([columns, , value]) => [columns.join(), value]));
@@ -105,11 +133,14 @@
     return checker.withLeaves(node, (leaf) => chosen.get(leaf.columns.join()) || leaf);
   }
 
-  // What a number may stand for, with the value written: candidates of its value, or itself when it is pure.
-  function meant(literal, pool, ground) {
+  // What a number may stand for, with the value written: candidates of its value, or itself when it is pure. Where the
+  // other numbers have their units (`inUnits`) a 2 without one is likelier a 2 than two volts.
+  function meant(literal, pool, ground, inUnits) {
     const itself = [literal, literal.meanings[0].value];
     let found = matching(literal, pool);
-    if (checker.isCoefficient(literal) || literal.meanings[0].unit === "%") {
+    if (checker.isCoefficient(literal) && inUnits && itself[1] !== 0) {
+      found = [itself, ...found];
+    } else if (checker.isCoefficient(literal) || literal.meanings[0].unit === "%") {
       found = [...found.slice(0, limits.MOST_FOR_ONE - 1), itself];
     }
     if (found.length === 0) found = matching(literal, paired(pool.slice(0, limits.MOST_PAIRED)));
@@ -118,24 +149,29 @@
     return found.slice(0, limits.MOST_FOR_ONE);
   }
 
+  // Candidates of a number's value: those that it is to the figures written, then those that are near.
   function matching(literal, pool) {
-    const found = [];
+    const exact = [];
+    const near = [];
     for (const meaning of literal.meanings) {
       for (const [tree, value, exponents] of pool) {
         const open = meaning.exponents === null || exponents === null;
         if (!open && !checker.sameExponents(meaning.exponents, exponents)) continue;
         for (const lift of literal.bare ? limits.HAND_PREFIXES : [1]) {
           const written = meaning.value * lift;
-          if (Math.abs(written - value) > MOST_BAND * Math.abs(value)) continue;
+          const away = Math.abs(written - value);
+          if (away > MOST_BAND * Math.abs(value)) continue;
           const figure = Math.min(checker.rounding(value, meaning.step), Math.abs(meaning.step / 2));
           const room = Math.max(limits.NAMED * Math.abs(value), figure);
-          const near = value !== 0 ? Math.abs(written - value) <= room : written === 0;
-          if (near && !found.some(([other]) => checker.sameTree(tree, other))) found.push([tree, written]);
+          const isIt = value !== 0 ? away <= room : written === 0;
+          if (!isIt || [...exact, ...near].some(([other]) => checker.sameTree(tree, other))) continue;
+          const figures = Math.abs(meaning.step * lift) / 2 + limits.FLOAT_ROOM * Math.abs(value);
+          (away <= figures ? exact : near).push([tree, written]);
         }
-        if (found.length >= limits.MOST_FOR_ONE) return found;
+        if (exact.length >= limits.MOST_FOR_ONE) return exact;
       }
     }
-    return found;
+    return [...exact, ...near].slice(0, limits.MOST_FOR_ONE);
   }
 
   // Sums and differences of two quantities of a kind, and a gain with its 1.
@@ -191,9 +227,14 @@
     for (const source of sourcesOf(ground, past)) {
       for (const [name, value] of source) {
         if (!seen.has(name)) seen.set(name, new Set());
-        if (seen.get(name).has(value)) continue;
+        // Where the symbol without its least or greatest has the value already it stands for both.
+        const asPlain = seen.get(checker.removeEnd(name));
+        if (seen.get(name).has(value) || (asPlain !== undefined && asPlain.has(value))) continue;
         seen.get(name).add(value);
-        yield [checker.name(checker.NOWHERE, name), value, checker.exponentsOf(ground, name)];
+        const symbol = checker.name(checker.NOWHERE, name);
+        const exponents = checker.exponentsOf(ground, name);
+        // The number of (−452 Ω) is written without its sign, so what it stands for is −R.
+        yield value >= 0 ? [symbol, value, exponents] : [checker.minus(checker.NOWHERE, symbol), -value, exponents];
       }
     }
   }

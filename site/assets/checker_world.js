@@ -37,7 +37,7 @@
     const asked = new Map(env);
     const picks = new Map();
     for (const ask of recipe.asks) {
-      const found = answer(ask, asked);
+      const found = checker.answerOf(ask, asked);
       if (found === null) continue;
       asked.set(ask.key, found.values.get(ask.quantity));
       picks.set(ask.key, found.pick);
@@ -133,7 +133,7 @@
   }
 
   // The values at the corner that decides an ask and which corner that is; null while something it needs is open.
-  function answer(ask, asked) {
+  checker.answerOf = function (ask, asked) {
     const fixed = new Map();
     for (const rule of ask.inputs) {
       const value = checker.valueOf(rule, asked);
@@ -149,7 +149,7 @@
       if (best === null || more === Boolean(ask.greatest)) best = { values: values, pick: pick };
     }
     return best;
-  }
+  };
 
   // Every corner of an ask's box, then those with one base at rest inside its range.
   function* boxOf(ask, asked, fixed) {
@@ -217,7 +217,7 @@
         moved.set(base, asked.get(base) * (1 + way * asked.get(key)));
         for (const ask of recipe.asks) {
           if (ask.relation || !inputs(ask).includes(base) || !isEnd(ask.key)) continue;
-          const told = answer(ask, moved);
+          const told = checker.answerOf(ask, moved);
           if (told === null) continue;
           const value = told.values.get(ask.quantity);
           let before = value;

@@ -176,6 +176,7 @@
       findings.clear();
       const found = checked(sheet);
       if (!found) return;
+      Steadyrail.writeDesign(part(".working-design"), found.margins || []);
       for (const finding of found.findings) findings.set(lines.all[finding.number - 1], finding);
       firstWrong = found.firstWrong === null ? null : lines.all[found.firstWrong - 1];
       write();
@@ -186,6 +187,7 @@
       lines.all.slice(at).forEach((line) => findings.delete(line));
       for (const line of findings.keys()) if (!lines.all.includes(line)) findings.delete(line);
       if (firstWrong && !findings.has(firstWrong)) firstWrong = null;
+      Steadyrail.writeDesign(part(".working-design"), []);
       write();
       if (!firstWrong) sum.textContent = "";
     }

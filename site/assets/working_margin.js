@@ -43,7 +43,7 @@
       if (!/^(MIN|MAX|NOM)$/.test(word)) lowered += /^[0-9]$/.test(word) || !lowered ? word : "," + word;
       else lowered += lowered ? `(${word.toLowerCase()})` : word.toLowerCase();
     }
-    element.append(made("sub", "", lowered));
+    if (lowered) element.append(made("sub", "", lowered));
     return element;
   }
 
@@ -109,6 +109,28 @@
     button.title = "save this line and its finding as a small file for your lecturer";
     button.addEventListener("click", disagree);
     told.append(" ", button);
+  };
+
+  // A sentence of prose: what stands between dollar signs is a formula, most often one letter symbol.
+  function prose(text, place) {
+    text.split("$").forEach((piece, odd) => {
+      if (odd % 2 === 1 && /^[A-Za-z]+(_[A-Za-z0-9]+)*$/.test(piece)) place.append(letter(piece));
+      else sentence(piece, place);
+    });
+  }
+
+  // The table of the learner's own design: each demand at its worst corner, whether it holds and by how much. Without
+  // a choice made there is none.
+  Steadyrail.writeDesign = function (place, margins) {
+    place.hidden = margins.length === 0;
+    const rows = margins.map(({ text, holds, margin }) => {
+      const row = made("tr", holds ? "" : "missed");
+      const asked = made("td");
+      prose(text, asked);
+      row.append(asked, made("td", "", holds ? "yes" : "no"), made("td", "", margin.replace(BEFORE_UNIT, "$1\u00a0")));
+      return row;
+    });
+    place.querySelector("tbody").replaceChildren(...rows);
   };
 
   // The text of a line between two columns, and what stands before and after; columns count code points from 1.

@@ -99,6 +99,11 @@ AWAY = [
     (150.0, True, 160.0),  # the bound itself would still be right
     (77.5, False, 75.0),
     (75.0, False, 68.0),
+    (26.98, True, 30.0),  # written 27.0 Ω, which allows 27 Ω
+    (26.94, True, 27.0),
+    (10.996, True, 12.0),  # written 11.00 Ω
+    (10.99, True, 11.0),
+    (47.04, False, 43.0),  # written 47.0 Ω
 ]
 
 

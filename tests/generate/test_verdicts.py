@@ -106,15 +106,15 @@ def test_the_table_of_margins_is_worked_and_the_verdict_judged():
     """compare-rectifiers:3:1, the numbers of its sheet by hand: a line for each demand, its margin, the verdict."""
     point, step = points("compare-rectifiers:3:1")
     assert [chain_text(chain) for chain in step.chains] == [
-        "V_TROUGH_1_MIN = 9.59 V > V_TROUGH_MIN = 8 V",
-        "V_TROUGH_2_MIN = 10.27 V > V_TROUGH_MIN = 8 V",
-        "V_TROUGH_3_MIN = 9.47 V > V_TROUGH_MIN = 8 V",
-        "PIV_2_MAX = 30.3 V > PIV_MAX = 16 V",
-        "PIV_3_MAX = 14.76 V < PIV_MAX = 16 V",
+        "V_TROUGH_1_MIN = 7.06 V < V_TROUGH_MIN = 10 V",
+        "V_TROUGH_2_MIN = 9.05 V < V_TROUGH_MIN = 10 V",
+        "V_TROUGH_3_MIN = 8.25 V < V_TROUGH_MIN = 10 V",
+        "PIV_2_MAX = 30.3 V > PIV_MAX = 24 V",
+        "PIV_3_MAX = 14.76 V < PIV_MAX = 24 V",
     ]
-    assert "tapped winding, reverse voltage: 14.31 V missing; bridge, reverse voltage: 1.244 V to spare." in step.why
-    assert step.text == "So only the bridge serves." and point.kind is WaypointKind.STATE
-    assert judge(point, "only the bridge serves").outcome is Outcome.RIGHT
+    assert "tapped winding, reverse voltage: 6.31 V missing; bridge, reverse voltage: 9.24 V to spare." in step.why
+    assert step.text == "So none of the three serves." and point.kind is WaypointKind.STATE
+    assert judge(point, "none of the three serves").outcome is Outcome.RIGHT
     assert judge(point, "only the tapped winding serves").outcome is Outcome.WRONG
 
 

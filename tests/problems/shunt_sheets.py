@@ -12,13 +12,13 @@ from tests.problems.sheet_by_hand import Sheet
 
 
 def loads_over_a_range_of_lines() -> Sheet:
-    """zener-range:2:1: 15.5 V to 17.5 V through 100 Ω, a 12 V zener of half a watt, 2 mA at least."""
-    i_zm = 0.5 / 12  # 41.7 mA
-    i_most = (15.5 - 12) / 100 - 0.002  # lowest line brings 35 mA, 2 mA stay with the zener: 33 mA
-    i_least = (17.5 - 12) / 100 - i_zm  # highest line brings 55 mA, of which the zener may take 41.7 mA: 13.3 mA
+    """zener-range:2:1: 24.5 V to 26.5 V through 270 Ω, a 15 V zener of half a watt, 3 mA at least."""
+    i_zm = 0.5 / 15  # 33.3 mA
+    i_most = (24.5 - 15) / 270 - 0.003  # lowest line brings 35.2 mA, 3 mA stay with the zener: 32.2 mA
+    i_least = (26.5 - 15) / 270 - i_zm  # highest line brings 42.6 mA, of which the zener may take 33.3 mA: 9.26 mA
     return Sheet(
-        {"V_I_MIN": 15.5, "V_I_MAX": 17.5, "R": 100, "V_Z": 12, "I_ZK": 0.002, "P_ZM": 0.5},
-        {"I_ZM": i_zm, "I_L_MAX": i_most, "I_L_MIN": i_least, "R_L_MIN": 12 / i_most, "R_L_MAX": 12 / i_least},
+        {"V_I_MIN": 24.5, "V_I_MAX": 26.5, "R": 270, "V_Z": 15, "I_ZK": 0.003, "P_ZM": 0.5},
+        {"I_ZM": i_zm, "I_L_MAX": i_most, "I_L_MIN": i_least, "R_L_MIN": 15 / i_most, "R_L_MAX": 15 / i_least},
     )
 
 
@@ -45,79 +45,82 @@ def ratings_over_line_and_load() -> Sheet:
 
 
 def ripple_beside_a_load() -> Sheet:
-    """zener-ripple:2:1: 22 V to 23.5 V, 180 Ω, 15 V at 17 mA and 14 Ω, 680 Ω load."""
-    small_arm = 14 * 680 / (14 + 680)  # slope and load side by side: 13.72 Ω
-    share = small_arm / (180 + small_arm)  # 70.8 mV/V
-    v_z0 = 15 - 14 * 0.017  # 238 mV off: 14.762 V
-    # At the trough the node says (22 - V_O)/180 = (V_O - V_Z0)/14 + V_O/680.
-    v_o = (22 / 180 + v_z0 / 14) / (1 / 180 + 1 / 14 + 1 / 680)
+    """zener-ripple:2:1: 20.5 V to 22.5 V, 120 Ω, 5.1 V at 49 mA and 7 Ω, 150 Ω load."""
+    small_arm = 7 * 150 / (7 + 150)  # slope and load side by side: 6.688 Ω
+    share = small_arm / (120 + small_arm)  # 52.8 mV/V
+    v_z0 = 5.1 - 7 * 0.049  # 343 mV off: 4.757 V
+    # At the trough the node says (20.5 - V_O)/120 = (V_O - V_Z0)/7 + V_O/150.
+    v_o = (20.5 / 120 + v_z0 / 7) / (1 / 120 + 1 / 7 + 1 / 150)
     return Sheet(
         {
-            "V_I_MIN": 22, "V_I_MAX": 23.5, "V_RIP": 1.5, "R": 180, "V_ZT": 15, "I_ZT": 0.017, "r_z": 14, "R_L": 680,
-            "I_ZK": 0.002,
+            "V_I_MIN": 20.5, "V_I_MAX": 22.5, "V_RIP": 2, "R": 120, "V_ZT": 5.1, "I_ZT": 0.049, "r_z": 7, "R_L": 150,
+            "I_ZK": 0.001,
         },
-        {"S_V": share, "V_RIP_O": 1.5 * share, "V_Z0": v_z0, "I_Z_MIN": (v_o - v_z0) / 14},
+        {"S_V": share, "V_RIP_O": 2 * share, "V_Z0": v_z0, "I_Z_MIN": (v_o - v_z0) / 7},
     )  # fmt: skip
 
 
 def resistor_against_ripple() -> Sheet:
-    """zener-ripple:3:1: 19.5 V to 19.9 V, 12 V at 5 mA and 25 Ω, 6 mA of load, 15 mV of ripple at most."""
-    v_z0 = 12 - 25 * 0.005  # 11.875 V
-    v_knee = v_z0 + 25 * 0.003  # 11.95 V with the zener at its least current
-    r_max = (19.5 - v_knee) / (0.006 + 0.003)  # trough: 7.55 V for 9 mA: 839 Ω
-    r_min = 25 * 0.4 / 0.015 - 25  # 25 Ω must be 15 parts of 400: 667 Ω together, 642 Ω for R
-    assert 620 < r_min <= 680 and 820 <= r_max < 910
+    """zener-ripple:3:1: 17.5 V to 18.1 V, 9.1 V at 5 mA and 15 Ω, 4 mA of load, 12 mV of ripple at most."""
+    v_z0 = 9.1 - 15 * 0.005  # 9.025 V
+    v_knee = v_z0 + 15 * 0.004  # 9.085 V with the zener at its least current
+    r_max = (17.5 - v_knee) / (0.004 + 0.004)  # trough: 8.415 V for 8 mA: 1052 Ω
+    r_min = 15 * 0.6 / 0.012 - 15  # 15 Ω must be 12 parts of 600: 750 Ω together, 735 Ω for R
+    assert 680 < r_min <= 750 and 1000 <= r_max < 1100
     return Sheet(
         {
-            "V_I_MIN": 19.5, "V_I_MAX": 19.9, "V_RIP": 0.4, "V_ZT": 12, "I_ZT": 0.005, "r_z": 25, "I_L": 0.006,
-            "I_ZK": 0.003, "P_ZM": 0.5, "V_RIP_O_MAX": 0.015,
+            "V_I_MIN": 17.5, "V_I_MAX": 18.1, "V_RIP": 0.6, "V_ZT": 9.1, "I_ZT": 0.005, "r_z": 15, "I_L": 0.004,
+            "I_ZK": 0.004, "P_ZM": 0.5, "V_RIP_O_MAX": 0.012,
         },
         {
             "V_Z0": v_z0,
             "R_MAX": r_max,
             "R_MIN": r_min,
-            "R": 820,
-            "V_RIP_O": 0.4 * 25 / 845,  # 11.8 mV
-            "I_Z_MAX": (19.9 - v_z0) / 845,  # crest, no load: 8.025 V across R and slope: 9.50 mA
+            "R": 1000,
+            "V_RIP_O": 0.6 * 15 / 1015,  # 8.87 mV
+            "I_Z_MAX": (18.1 - v_z0) / 1015,  # crest, no load: 9.075 V across R and slope: 8.94 mA
         },
-        {"R": (680, 750, 820)},
+        {"R": (750, 820, 910, 1000)},
     )  # fmt: skip
 
 
 def corners_of_four() -> Sheet:
-    """zener-corner-table:2:1: 25 V ± 10 %, 82 Ω ± 5 % rated 5 W, 4.7 V ± 5 %, 5 mA to 25 mA."""
-    i_least = (22.5 - 4.94) / 86.1 - 0.025  # low line, high zener, large R, full load: 204 mA less 25 mA
-    i_most = (27.5 - 4.46) / 77.9 - 0.005  # high line, low zener, small R, light load: 296 mA less 5 mA
-    # P_Z = V_Z((V_I - V_Z)/R - I_L) is a parabola in V_Z with its top near V_I/2, far above: so it is the high zener.
-    p_z = 4.94 * ((27.5 - 4.94) / 77.9 - 0.005)  # 4.94 V at 285 mA: 1.41 W
-    p_r = (27.5 - 4.46) ** 2 / 77.9  # 23.04 V across 77.9 Ω: 6.81 W
-    assert p_z > 4.46 * i_most
-    assert i_least > 0.001 and p_z > 1 and p_r > 5  # fed, but both too hot
+    """zener-corner-table:2:1: 23.5 V ± 10 %, 220 Ω ± 10 % rated 1 W, 12 V ± 5 %, 5 mA to 12 mA."""
+    i_least = (21.15 - 12.6) / 242 - 0.012  # low line, high zener, large R, full load: 35.3 mA less 12 mA
+    i_most = (25.85 - 11.4) / 198 - 0.005  # high line, low zener, small R, light load: 73 mA less 5 mA
+    # P_Z = V_Z((V_I - V_Z)/R - I_L) is a parabola in V_Z with its top at (V_I - R I_L)/2, half of 24.86 V: 12.43 V,
+    # which a zener of the batch may have; there the power is V_Z²/R.
+    top = (25.85 - 198 * 0.005) / 2
+    assert 11.4 < top < 12.6
+    p_z = top**2 / 198  # 780 mW, a little more than at either end
+    assert p_z > 12.6 * ((25.85 - 12.6) / 198 - 0.005) > 11.4 * i_most
+    p_r = (25.85 - 11.4) ** 2 / 198  # 14.45 V across 198 Ω: 1.05 W
+    assert i_least > 0.003 and p_z < 1 < p_r  # fed and cool enough, but the resistor is too hot
     return Sheet(
         {
-            "V_I_MIN": 22.5, "V_I_MAX": 27.5, "R_NOM": 82, "tol_R": 0.05, "R_MIN": 77.9, "R_MAX": 86.1, "V_Z_MIN": 4.46,
-            "V_Z_MAX": 4.94, "I_L_MIN": 0.005, "I_L_MAX": 0.025, "I_ZK": 0.001, "P_ZM": 1, "P_RM": 5,
+            "V_I_MIN": 21.15, "V_I_MAX": 25.85, "R_NOM": 220, "tol_R": 0.1, "R_MIN": 198, "R_MAX": 242,
+            "V_Z_MIN": 11.4, "V_Z_MAX": 12.6, "I_L_MIN": 0.005, "I_L_MAX": 0.012, "I_ZK": 0.003, "P_ZM": 1, "P_RM": 1,
         },
         {"I_Z_MIN": i_least, "I_Z_MAX": i_most, "P_Z_MAX": p_z, "P_R_MAX": p_r},
-        state="the zener and the resistor are both overloaded",
+        state="only the resistor is overloaded",
     )  # fmt: skip
 
 
 def slope_behind_two_loads() -> Sheet:
-    """shunt-inverse:3:1: 68 Ω; 15 V and 5.376 V at 4 mA, 14.9 V and 5.108 V at 40 mA."""
-    i_1 = (15 - 5.376) / 68 - 0.004  # 141.5 mA come, 4 mA go to the load: 137.5 mA
-    i_2 = (14.9 - 5.108) / 68 - 0.040  # 144 mA come, 40 mA go: 104 mA
-    r_z = (5.376 - 5.108) / (i_1 - i_2)  # 268 mV for 33.5 mA: 7.993 Ω
+    """shunt-inverse:3:1: 180 Ω; 22 V and 5.015 V at 2 mA, 21.5 V and 4.856 V at 20 mA."""
+    i_1 = (22 - 5.015) / 180 - 0.002  # 94.4 mA come, 2 mA go to the load: 92.4 mA
+    i_2 = (21.5 - 4.856) / 180 - 0.020  # 92.5 mA come, 20 mA go: 72.5 mA
+    r_z = (5.015 - 4.856) / (i_1 - i_2)  # 159 mV for 19.89 mA: 7.992 Ω
     return Sheet(
         {
-            "R": 68, "V_I_1": 15, "V_O_1": 5.376, "I_L_1": 0.004, "V_I_2": 14.9, "V_O_2": 5.108, "I_L_2": 0.04,
+            "R": 180, "V_I_1": 22, "V_O_1": 5.015, "I_L_1": 0.002, "V_I_2": 21.5, "V_O_2": 4.856, "I_L_2": 0.02,
         },
         {
             "I_Z_1": i_1,
             "I_Z_2": i_2,
             "r_z": r_z,
-            "V_Z0": 5.376 - r_z * i_1,
-            "R_OUT": 68 * r_z / (68 + r_z),  # side by side: 7.152 Ω
+            "V_Z0": 5.015 - r_z * i_1,
+            "R_OUT": 180 * r_z / (180 + r_z),  # side by side: 7.652 Ω
         },
     )  # fmt: skip
 
@@ -148,46 +151,49 @@ def crossing_of_two_lines() -> Sheet:
 
 
 def zener_with_a_transistor() -> Sheet:
-    """boosted-shunt:2:1: 22 V to 26 V through 68 Ω, 6.8 V and 0.7 V, 270 Ω beside the junction, 20 mA to 120 mA."""
-    i_be = 0.7 / 270  # 2.593 mA whatever the line
-    low = (22 - 7.5) / 68 - 0.120  # 213.2 mA come, 120 mA go: 93.2 mA for zener and collector
-    i_b_low = (low - i_be) / 61  # all but 2.593 mA is 1 part base and 60 parts collector current: 1.486 mA
-    high = (26 - 7.5) / 68 - 0.020  # 272.1 mA come, 20 mA go: 252.1 mA
-    p_q = 7.5 * 60 * (high - i_be) / 61  # 245.4 mA of collector current at 7.5 V: 1.840 W
-    assert 2 < 1.5 * p_q <= 12.5
+    """boosted-shunt:2:1: 28 V to 32 V through 150 Ω, 3.9 V and 0.7 V, 330 Ω beside the junction, 10 mA to 100 mA."""
+    i_be = 0.7 / 330  # 2.121 mA whatever the line
+    low = (28 - 4.6) / 150 - 0.100  # 156 mA come, 100 mA go: 56 mA for zener and collector
+    i_b_low = (low - i_be) / 41  # all but 2.121 mA is 1 part base and 40 parts collector current: 1.314 mA
+    high = (32 - 4.6) / 150 - 0.010  # 182.7 mA come, 10 mA go: 172.7 mA
+    p_q = 4.6 * 40 * (high - i_be) / 41  # 166.4 mA of collector current at 4.6 V: 0.765 W
+    assert 0.625 < 1.5 * p_q <= 1.5
     return Sheet(
         {
-            "V_I_MIN": 22, "V_I_MAX": 26, "R": 68, "V_Z": 6.8, "R_BE": 270, "V_BE": 0.7, "h_FE": 60, "I_L_MIN": 0.02,
-            "I_L_MAX": 0.12, "I_ZK": 0.002,
+            "V_I_MIN": 28, "V_I_MAX": 32, "R": 150, "V_Z": 3.9, "R_BE": 330, "V_BE": 0.7, "h_FE": 40, "I_L_MIN": 0.01,
+            "I_L_MAX": 0.1, "I_ZK": 0.002,
         },
-        {"V_O": 6.8 + 0.7, "I_RBE": i_be, "I_Z_MIN": i_be + i_b_low, "P_Q_MAX": p_q, "P_QM": 12.5},
-        {"P_QM": (12.5, 40)},
+        {"V_O": 3.9 + 0.7, "I_RBE": i_be, "I_Z_MIN": i_be + i_b_low, "P_Q_MAX": p_q, "P_QM": 1.5},
+        {"P_QM": (1.5, 2, 12.5, 40)},
     )  # fmt: skip
 
 
 def two_resistors_for_a_boosted_zener() -> Sheet:
-    """boosted-shunt:3:1: 26.5 V to 27.5 V, 5.1 V, gain 75, 50 mA, 20 mA at least, 3 W in a short."""
-    assert 390 >= 0.7 / 0.002 > 330 and 680 <= 0.7 / 0.001 < 820  # 350 Ω to 700 Ω: from 390 Ω to 680 Ω
-    i_z = 0.7 / 680 + 0.020 / 75  # base resistor and base: 1.029 mA + 0.267 mA
-    r_max = (26.5 - 5.8) / (0.050 + i_z + 0.020)  # 20.7 V for 71.3 mA: 290.3 Ω
-    r_min = 27.5**2 / 3  # shorted, the whole highest line: 252 Ω
-    assert 240 < r_min <= 270 <= r_max < 300
-    left = (27.5 - 5.8) / 270  # no load at the highest line: 80.4 mA for zener and collector
+    """boosted-shunt:3:1: 20 V to 23 V, 3.9 V, gain 75, 40 mA, 10 mA at least, 10 W in a short."""
+    assert 82 >= 0.7 / 0.010 > 68 and 120 <= 0.7 / 0.005 < 150  # 70 Ω to 140 Ω: from 82 Ω to 120 Ω
+    i_z = 0.7 / 120 + 0.010 / 75  # base resistor and base: 5.833 mA + 0.133 mA
+    r_max = (20 - 4.6) / (0.040 + i_z + 0.010)  # 15.4 V for 55.97 mA: 275.2 Ω
+    r_min = 23**2 / 10  # shorted, the whole highest line: 52.9 Ω
+    assert 51 < r_min <= 56 and 270 <= r_max < 300
+    left = (23 - 4.6) / 270  # no load at the highest line: 68.1 mA for zener and collector
     return Sheet(
         {
-            "V_I_MIN": 26.5, "V_I_MAX": 27.5, "V_Z": 5.1, "V_BE": 0.7, "h_FE": 75, "I_L_MIN": 0,
-            "I_L_MAX": 0.05, "I_ZK": 0.001, "I_RBE_MAX": 0.002, "I_C_MIN": 0.02, "P_RM": 3,
+            "V_I_MIN": 20, "V_I_MAX": 23, "V_Z": 3.9, "V_BE": 0.7, "h_FE": 75, "I_L_MIN": 0,
+            "I_L_MAX": 0.04, "I_ZK": 0.005, "I_RBE_MAX": 0.01, "I_C_MIN": 0.01, "P_RM": 10,
         },
         {
-            "R_BE_MAX": 700,
-            "R_BE_MIN": 350,
-            "R_BE": 680,
+            "R_BE_MAX": 140,
+            "R_BE_MIN": 70,
+            "R_BE": 120,
             "R_MAX": r_max,
             "R_MIN": r_min,
             "R": 270,
-            "P_Q_MAX": 5.8 * 75 * (left - 0.7 / 680) / 76,
+            "P_Q_MAX": 4.6 * 75 * (left - 0.7 / 120) / 76,
         },
-        {"R_BE": (390, 470, 560, 680), "R": (270,)},
+        {
+            "R_BE": (82, 100, 120),
+            "R": (56, 62, 68, 75, 82, 91, 100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270),
+        },
     )  # fmt: skip
 
 
@@ -275,13 +281,13 @@ def loop_across_the_output() -> Sheet:
 
 
 def drift_with_a_diode() -> Sheet:
-    """zener-temperature:2:1: 14 V through 270 Ω, 6.8 V at +0.0375 %/K, a diode of 0.65 V at -2.2 mV/K, 42 K."""
-    s_t = 6.8 * 0.0375e-2 - 2.2e-3  # 2.55 mV/K - 2.2 mV/K
+    """zener-temperature:2:1: 11 V through 100 Ω, 3.9 V at -0.045 %/K, a diode of 0.7 V at -2.2 mV/K, 40 K."""
+    s_t = 3.9 * -0.045e-2 - 2.2e-3  # both fall: -1.755 mV/K - 2.2 mV/K
     return Sheet(
         {
-            "V_I": 14, "R": 270, "V_Z": 6.8, "V_F": 0.65, "alpha_Z": 0.0375e-2, "k_BE": -2.2e-3, "I_L": 0.002, "DT": 42,
+            "V_I": 11, "R": 100, "V_Z": 3.9, "V_F": 0.7, "alpha_Z": -0.045e-2, "k_BE": -2.2e-3, "I_L": 0.01, "DT": 40,
         },
-        {"V_O": 6.8 + 0.65, "I_Z": (14 - 7.45) / 270 - 0.002, "S_T": s_t, "DV_O": 42 * s_t},
+        {"V_O": 3.9 + 0.7, "I_Z": (11 - 4.6) / 100 - 0.010, "S_T": s_t, "DV_O": 40 * s_t},
     )  # fmt: skip
 
 

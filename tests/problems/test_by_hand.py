@@ -30,20 +30,20 @@ CLOSE = 1e-9
 
 
 def source_from_two_loads() -> Sheet:
-    """supply-source-model:3:1: 27.05 V across 120 Ω, 24.26 V across 15 Ω; 23 V needed."""
-    i_1 = 27.05 / 120  # the load's own resistance gives its current: 225.4 mA
-    i_2 = 24.26 / 15  # 1.617 A
-    r_s = (27.05 - 24.26) / (i_2 - i_1)  # 2.79 V are lost for 1.392 A more: 2.004 Ω
-    v_oc = 27.05 + i_1 * r_s  # what R_S loses at the first reading put back: 27.50 V
-    i_most = (v_oc - 23) / r_s  # 4.502 V may be lost in R_S: 2.246 A
+    """supply-source-model:3:1: 19.32 V across 82 Ω, 17.8 V across 33 Ω; 16 V needed."""
+    i_1 = 19.32 / 82  # the load's own resistance gives its current: 235.6 mA
+    i_2 = 17.8 / 33  # 539.4 mA
+    r_s = (19.32 - 17.8) / (i_2 - i_1)  # 1.52 V are lost for 303.8 mA more: 5.004 Ω
+    v_oc = 19.32 + i_1 * r_s  # what R_S loses at the first reading put back: 20.50 V
+    i_most = (v_oc - 16) / r_s  # 4.499 V may be lost in R_S: 899 mA
     return Sheet(
-        {"V_I_1": 27.05, "R_L_1": 120, "V_I_2": 24.26, "R_L_2": 15, "V_I_MIN": 23},
+        {"V_I_1": 19.32, "R_L_1": 82, "V_I_2": 17.8, "R_L_2": 33, "V_I_MIN": 16},
         {
             "I_I_1": i_1,
             "I_I_2": i_2,
             "R_S": r_s,
             "V_OC": v_oc,
-            "R_L_MIN": 23 / i_most,  # 23 V left at that current: 10.24 Ω
+            "R_L_MIN": 16 / i_most,  # 17.8 Ω
         },
     )
 
@@ -105,25 +105,25 @@ def resistor_for_every_zener() -> Sheet:
 
 
 def slope_from_two_readings() -> Sheet:
-    """zener-slope:3:1: 3.868 V at 10 mA, 4.138 V at 40 mA; 390 Ω, 23 V to 27 V, 2 mA to 20 mA."""
-    r_z = (4.138 - 3.868) / (0.040 - 0.010)  # 270 mV more for 30 mA more: 9 Ω
-    v_z0 = 3.868 - 0.010 * r_z  # back along the slope to no current: 3.778 V
-    r_out = 390 * r_z / (390 + r_z)  # seen from the load, R and r_z stand side by side: 8.797 Ω
+    """zener-slope:3:1: 6.35 V at 20 mA, 6.55 V at 40 mA; 390 Ω, 25 V to 27 V, up to 30 mA."""
+    r_z = (6.55 - 6.35) / (0.040 - 0.020)  # 200 mV more for 20 mA more: 10 Ω
+    v_z0 = 6.35 - 0.020 * r_z  # back along the slope to no current: 6.15 V
+    r_out = 390 * r_z / (390 + r_z)  # seen from the load, R and r_z stand side by side: 9.75 Ω
     # Input voltage = R·(I_Z + I_L) + V_Z0 + r_z·I_Z, so I_Z = (V_I - V_Z0 - R·I_L)/(R + r_z).
-    i_least = (23 - v_z0 - 390 * 0.020) / (390 + r_z)  # 19.222 V - 7.8 V over 399 Ω: 28.6 mA
-    i_most = (27 - v_z0 - 390 * 0.002) / (390 + r_z)  # 23.222 V - 0.78 V over 399 Ω: 56.2 mA
+    i_least = (25 - v_z0 - 390 * 0.030) / (390 + r_z)  # 18.85 V - 11.7 V over 400 Ω: 17.9 mA
+    i_most = (27 - v_z0) / (390 + r_z)  # 20.85 V over 400 Ω: 52.1 mA
     return Sheet(
         {
-            "V_Z_1": 3.868, "I_Z_1": 0.01, "V_Z_2": 4.138, "I_Z_2": 0.04, "R": 390, "V_I_MIN": 23, "V_I_MAX": 27,
-            "I_L_MIN": 0.002, "I_L_MAX": 0.02, "DI_L": 0.018, "I_ZK": 0.002, "P_ZM": 1,
+            "V_Z_1": 6.35, "I_Z_1": 0.02, "V_Z_2": 6.55, "I_Z_2": 0.04, "R": 390, "V_I_MIN": 25, "V_I_MAX": 27,
+            "I_L_MIN": 0, "I_L_MAX": 0.03, "DI_L": 0.03, "I_ZK": 0.001, "P_ZM": 0.5,
         },
         {
             "r_z": r_z,
             "V_Z0": v_z0,
             "R_OUT": r_out,
-            "DV_O": -r_out * 0.018,  # 18 mA more load: the output sinks by 158 mV
-            "V_O_MIN": v_z0 + r_z * i_least,  # 3.778 V + 0.258 V = 4.036 V
-            "V_O_MAX": v_z0 + r_z * i_most,  # 3.778 V + 0.506 V = 4.284 V
+            "DV_O": -r_out * 0.030,  # 30 mA more load: the output sinks by 293 mV
+            "V_O_MIN": v_z0 + r_z * i_least,  # 6.15 V + 0.179 V = 6.329 V
+            "V_O_MAX": v_z0 + r_z * i_most,  # 6.15 V + 0.521 V = 6.671 V
         },
     )  # fmt: skip
 

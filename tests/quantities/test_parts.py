@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -65,6 +66,35 @@ def test_half_watt_zeners_are_those_of_the_data_sheet(part, volts, test_ma, slop
     assert (row["V_Z"], row["P_ZM"], row["r_z"]) == (volts, 0.5, slope)
     assert math.isclose(row["I_ZT"], test_ma / 1000, rel_tol=1e-12)
     assert math.isclose(row["alpha_Z"], (least + greatest) / 200, abs_tol=1e-12)
+
+
+# Type: V_Z (V), I_ZT (mA), greatest slope (Ω). Yongerjia 1N5221B-1N5267B.
+AT_TWENTY = [
+    ("1N5226B", 3.3, 20, 28),
+    ("1N5230B", 4.7, 20, 19),
+    ("1N5231B", 5.1, 20, 17),
+    ("1N5235B", 6.8, 20, 5),
+    ("1N5240B", 10, 20, 17),
+    ("1N5242B", 12, 20, 30),
+    ("1N5245B", 15, 8.5, 16),
+    ("1N5248B", 18, 7, 21),
+]
+
+
+@pytest.mark.parametrize(("part", "volts", "test_ma", "slope"), AT_TWENTY)
+def test_half_watt_zeners_measured_at_20_mA_are_those_of_the_data_sheet(part, volts, test_ma, slope):
+    """JEDEC types 1N5226B to 1N5248B: half a watt, 5 %, the knee at 0.25 mA for all of them."""
+    row = catalogue("zeners_1n5200").row(part)
+    assert (row["V_Z"], row["tol"], row["P_ZM"], row["r_z"]) == (volts, 0.05, 0.5, slope)
+    assert math.isclose(row["I_ZT"], test_ma / 1000, rel_tol=1e-12)
+    assert math.isclose(row["I_ZK"], 0.25e-3, rel_tol=1e-12)
+
+
+def test_the_types_of_20_mA_run_on_from_type_to_type():
+    """No number of the series left out, and the voltage higher from each to the next."""
+    rows = catalogue("zeners_1n5200").rows
+    assert [row["type"] for row in rows] == [f"1N{number}B" for number in range(5226, 5249)]
+    assert all(below["V_Z"] < above["V_Z"] for below, above in pairwise(rows))
 
 
 def test_the_drift_changes_sign_near_five_volts():

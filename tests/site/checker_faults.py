@@ -150,6 +150,8 @@ FAULTS = (
         "value * (1 - spread), value * (1 + spread)];\n    if (bounds.high",
         "value, value];\n    if (bounds.high",
     ),
+    ("a demand turned round", "checker_margins", "least ? value >= limit - slack", "least ? value <= limit - slack"),
+    ("only what was chosen counts", "checker_margins", "[key, ground.choices.has(key) ?", "[key, false ?"),
     ("negations unheard", "checker_choice", "negated = true;", "negated = false;"),
     ("the first reading alone", "checker_judge", "limits.MOST_READINGS,", "1,"),
     (

@@ -19,11 +19,11 @@ from py_mini_racer import JSEvalException, MiniRacer
 
 from tests.site.checker_faults import FAULTS
 from tests.site.made_workings import workings
+from tests.solution import earlier_editions
 from tutor.generate.mirror_tables import reader_tables
 from tutor.quantities.preferred import Series, is_preferred, nearest_to
 from tutor.quantities.quantity import write
 from tutor.quantities.units import units
-from tutor.solution.desk import our_desk
 from tutor.solution.sheet import Sheet
 from tutor.solution.sheet_json import level_sheet_data, number_sheet_data
 from tutor.working.check import Checked, check_working
@@ -36,7 +36,7 @@ WRITTEN = Path(__file__).parents[1] / "working" / "workings"
 READER = ("reader_symbols", "reader_tokens", "reader_scope", "reader_literals", "reader_members", "reader_around")
 CHECKER = (
     "writing", "rules", "world", "ground", "tree", "amount", "truth", "approximation", "symbolise", "follow", "edits",
-    "reasons", "choice", "judge", "state",
+    "reasons", "choice", "margins", "judge", "state",
 )  # fmt: skip
 SCRIPTS = (*READER, "reader", *(f"checker_{topic}" for topic in CHECKER), "checker", "checker_sheets")
 TAKE = "var SHEET = Steadyrail.checker.sheetOf({}, {});"
@@ -89,8 +89,7 @@ def cases() -> tuple[Case, ...]:
     made = [Case(worked.problem.name, sheet, text, check_working(text, sheet)) for worked, sheet, text in workings()]
     size = max(1, len(made) // 18)
     spread = [case for place in range(size) for case in made[place::size]]
-    desk = our_desk()
-    sheets = {name: desk.sheet(name) for name, _ in written()}
+    sheets = {name: earlier_editions.sheet(name) for name, _ in written()}
     return (*(Case(name, sheets[name], text, check_working(text, sheets[name])) for name, text in written()), *spread)
 
 
@@ -132,6 +131,9 @@ def difference(engine: MiniRacer, case: Case) -> str:
     except JSEvalException as stopped:
         return f"{case.name}: {stopped}"
     ours = expected(case.checked)
+    margins = [{"text": row.text, "holds": row.holds, "margin": row.margin} for row in case.checked.margins]
+    if margins != answer["margins"]:
+        return f"{case.name}: {answer['margins']} and not {margins}"
     if len(ours) != len(answer["findings"]) or answer["firstWrong"] != case.checked.first_wrong:
         return f"{case.name}: {answer} and not {ours}"
     for one, other in zip(ours, answer["findings"], strict=True):

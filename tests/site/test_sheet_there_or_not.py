@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from tutor.solution.desk import our_desk
+
 if TYPE_CHECKING:
     from tests.site.conftest import OpenSheet, Sheet
 
@@ -50,6 +52,21 @@ def write(page: Page, *lines: str) -> None:
     for line in lines:
         page.keyboard.type(line)
         page.keyboard.press("Enter")
+
+
+def test_a_chosen_part_has_its_table_of_margins(open_page: OpenPage) -> None:
+    """zener-resistor:1:1 fed by 1 kΩ: every demand told with what is missing or to spare; without a choice no table."""
+    page = open_page()
+    design = page.locator(".working-design")
+    write(page, "V_R = V_I - V_Z")
+    expect(page.locator(".line-finding").first).to_contain_text("true of the circuit", timeout=SLOW)
+    expect(design).to_be_hidden()
+    write(page, "choose R = 10 kΩ")
+    expect(design.locator("tbody tr").first).to_contain_text("is needed", timeout=SLOW)
+    starved = [[cell.inner_text() for cell in row.locator("td").all()] for row in design.locator("tbody tr").all()]
+    assert len(starved) == len(our_desk().sheet("zener-resistor:1:1").demands)
+    assert any(holds == "no" and "missing" in margin for _, holds, margin in starved)
+    assert "$" not in str(starved)
 
 
 def test_right_wrong_and_broken_lines_are_told_apart_from_disk(open_page: OpenPage) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from tutor.quantities.expression import Expr, Sym, Val, evaluate, substitute, symbols_of
@@ -70,20 +70,19 @@ def slipped_workings(worked: WorkedProblem, sheet: Sheet, numbers: bool) -> Iter
 def _carried_on(lines: list[ModelLine], at: int, sheet: Sheet, slip: SheetSlip, numbers: bool) -> Iterator[str]:
     """The lines after a slip, each value worked out anew from the values written above it.
 
-    A line that needs its own result (I_Z = (V_I − (V_Z0 + r_z I_Z))/R − I_L) cannot be carried on that way.
+    A line that needs its own result (I_Z = (V_I − (V_Z0 + r_z I_Z))/R − I_L) cannot be carried on that way, nor what
+    rests on it: the model's value is not the learner's.
     """
     values = {**sheet.env, **dict(_results(lines))}
     values[slip.key] = _as_written(slip.value, sheet.symbols[slip.key])
     for line in lines[at + 1 :]:
         head = line.chain.first
+        if not isinstance(head, Sym):
+            continue
         relation = _last_relation(line.chain)
-        if not isinstance(head, Sym) or relation is None or head.name in symbols_of(relation):
-            continue
-        if not set(symbols_of(relation)) <= set(values):
-            continue
-        try:
-            value = evaluate(relation, values)
-        except ZeroDivisionError:
+        value = None if relation is None or head.name in symbols_of(relation) else _value(relation, values)
+        if relation is None or value is None:
+            values.pop(head.name, None)
             continue
         unit = symbol_for(head.name).unit
         put = {name: Val(values[name], symbol_for(name).unit, 4) for name in symbols_of(relation)}
@@ -91,6 +90,16 @@ def _carried_on(lines: list[ModelLine], at: int, sheet: Sheet, slip: SheetSlip, 
         shown = plain(substitute(relation, put) if in_numbers else relation)
         yield typed(f"{head.name} = {shown} = {write(value, unit, figures=4)}")
         values[head.name] = _as_written(value, unit)
+
+
+def _value(relation: Expr, values: Mapping[str, float]) -> float | None:
+    """What a relation comes to, where all it needs is there."""
+    if not set(symbols_of(relation)) <= set(values):
+        return None
+    try:
+        return evaluate(relation, values)
+    except ZeroDivisionError:
+        return None
 
 
 def _as_written(value: float, unit: str) -> float:

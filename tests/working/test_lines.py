@@ -3,7 +3,8 @@
 The cases stand in `lines/*.txt` (all but `reading.txt`), one topic a file. A row says
 
     # anything                 a remark
-    @ zener-resistor:2:5 …     the problem of the rows below; after its name a remark; `decimal comma` sets the reader
+    @ zener-resistor:2:5 …     the problem of the rows below; after its name a remark; `decimal comma` sets the reader;
+                               @1 in a name: kept from that edition (`tests/solution/earlier_editions.py`)
     CODE | the line            a line typed, and its finding; it begins a working of its own
     + CODE | the line          the next line of the same working
     + blank                    an empty line in it
@@ -30,7 +31,7 @@ from pathlib import Path
 
 import pytest
 
-from tutor.solution.desk import our_desk
+from tests.solution import earlier_editions
 from tutor.solution.sheet import Sheet
 from tutor.working.check import Checked, check_working
 from tutor.working.finding import WRONG, Code, Finding
@@ -133,7 +134,7 @@ LINES = [line for working in WORKINGS for line in working.lines if line.code != 
 @cache
 def sheet_of(name: str, decimal_comma: bool) -> Sheet:
     """The sheet of a problem, with the reader set to a decimal comma or not."""
-    sheet = our_desk().sheet(name)
+    sheet = earlier_editions.sheet(name)
     return replace(sheet, decimal_comma=True) if decimal_comma else sheet
 
 

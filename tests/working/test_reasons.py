@@ -82,7 +82,6 @@ def test_a_wrong_corner_is_told_with_the_corner():
     assert "I_R at another corner: the lowest line" in found.why
 
 
-@pytest.mark.xfail(strict=True, reason="a tenth of a value met elsewhere is thought of before the corner")
 def test_an_exact_value_of_another_corner_is_no_power_of_ten():
     """99.4 mW is P_Z at low line and full load, to the figure; that 1 W/10 lies near it is chance."""
     assert "corner" in reason("P_Z_MAX = 99.4 mW", DESIGN).slip

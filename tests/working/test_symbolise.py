@@ -17,6 +17,7 @@ from tutor.working.symbolise import (
     Past,
     borne_out,
     exponents_of,
+    likelier_first,
     overlay_of,
     symbolised,
     unit_of,
@@ -101,6 +102,35 @@ def test_a_value_of_an_expression_stands_for_it():
     part = member("(V_I - V_Z)/2", STATE)
     past = Past(parts=((part, 2.15),))
     assert read("2.15 V", STATE, past)[0][0] is part
+
+
+def test_a_bare_number_beside_units_is_likelier_itself():
+    """Ripple of 2 V, 2 pulses a period: in a line with its units the bare 2 is 2; in one without it may be the 2 V."""
+    past = Past(values={"V_RIP": 2.0})
+    ripple = "supply-ripple:1:1"
+    with_units = read("2 V × 2 × 50 Hz", ripple, past)[1]
+    assert isinstance(with_units[0], Literal)
+    assert ("V_RIP",) in [names_in((tree,)) for tree in with_units]
+    assert names_in((read("2 × 2 × 50", ripple, past)[1][0],)) == ("V_RIP",)
+
+
+def test_what_a_number_is_to_the_figure_comes_before_what_it_is_near():
+    """8.425 V after V_Z0 = 8.425 V and then V_Z = 8.455 V: the first, though the other is 0.4 % off and later."""
+    past = Past(values={"V_Z0": 8.425, "V_Z": 8.455})
+    assert [names_in((tree,)) for tree in read("8.425 V", "zener-lab:3:6", past)[0]][:2] == [("V_Z0",), ("V_Z",)]
+
+
+def test_a_least_or_greatest_equal_to_the_symbol_is_not_tried_again():
+    """R_L has one value throughout: R_L_MIN and R_L_MAX would only be tried in its place."""
+    assert stands_for("820 Ω", STATE) == [{"R_L"}]
+
+
+def test_combinations_come_by_how_likely_they_are_together():
+    """All first ones, then one second among them, the last list first; each combination once."""
+    found = list(likelier_first([2, 1, 3]))
+    assert found == [(0, 0, 0), (0, 0, 1), (1, 0, 0), (0, 0, 2), (1, 0, 1), (1, 0, 2)]
+    assert list(likelier_first([2, 0])) == []
+    assert list(likelier_first([])) == [()]
 
 
 def test_guesses_are_few_and_likely_ones_first():

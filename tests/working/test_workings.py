@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tutor.solution.desk import our_desk
+from tests.solution import earlier_editions
 from tutor.working.check import check_working
 from tutor.working.finding import WRONG
 
@@ -60,7 +60,7 @@ WORKINGS = workings()
 @pytest.mark.parametrize("working", WORKINGS, ids=[f"{item.problem} {item.style[:40]}" for item in WORKINGS])
 def test_each_line_finds_what_its_writer_said(working: Working):
     """The writer's label, or the other finding that the file gives with its reason."""
-    checked = check_working("\n".join(line.text for line in working.lines), our_desk().sheet(working.problem))
+    checked = check_working("\n".join(line.text for line in working.lines), earlier_editions.sheet(working.problem))
     found = {item.number: item for item in checked.findings}
     for number, line in enumerate(working.lines, 1):
         if line.labels:

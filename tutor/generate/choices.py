@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tutor.generate.family import Choose, ChooseRating, Prefer, Stock
-from tutor.generate.sampling import Array, Environment, round12
+from tutor.generate.sampling import Array, Environment, as_written, round12
 from tutor.quantities.preferred import Series, values_between
 
 LOWEST, HIGHEST = 1e-6, 1e7  # farads, ohms and volts: the decades a choice may come from
@@ -63,11 +63,19 @@ def all_that_fit(ask: Choose, env: Environment) -> tuple[float, ...]:
 
 
 def rounded_away(ask: Choose, env: Environment, above: bool) -> Array:
-    """The next preferred value beyond the upper (or lower) bound: rounding the bound itself the wrong way."""
+    """The next preferred value beyond the upper (or lower) bound: rounding the bound itself the wrong way.
+
+    A bound of 26.98 Ω is written 27.0 Ω, and who goes by that chooses 27 Ω rightly: without a tolerance to keep, the
+    value is one beyond the bound as it is written.
+    """
     shelf = shelf_of(ask.series)
+    bound = round12(env[ask.high if above else ask.low])
+    written = bound if ask.tolerance else as_written(bound)
     if above:
-        return shelf[np.clip(np.searchsorted(shelf, round12(env[ask.high]), side="right"), 0, len(shelf) - 1)]
-    return shelf[np.clip(np.searchsorted(shelf, round12(env[ask.low]), side="left") - 1, 0, len(shelf) - 1)]
+        index = np.searchsorted(shelf, np.fmax(bound, written), side="right")
+    else:
+        index = np.searchsorted(shelf, np.fmin(bound, written), side="left") - 1
+    return shelf[np.clip(index, 0, len(shelf) - 1)]
 
 
 def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[Array, NDArray[np.bool_]]:

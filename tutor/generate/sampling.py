@@ -19,6 +19,7 @@ from tutor.plan.evaluate import assemble
 from tutor.quantities.expression import Expr, symbols_of
 from tutor.quantities.formula import read_expression
 from tutor.quantities.parts import TEXT, Catalogue
+from tutor.quantities.quantity import DEFAULT_FIGURES
 
 Array = NDArray[np.float64]
 Environment = dict[str, Array]
@@ -41,6 +42,14 @@ def round_to(values: Array, figures: int) -> Array:
     with np.errstate(all="ignore"):
         rounded = np.rint(values * scale_up / scale_down) / scale_up * scale_down
     return np.where(np.isfinite(values) & (values != 0), rounded, values)
+
+
+def as_written(values: Array) -> Array:
+    """Each value as results are written: to 3 significant figures, to 4 where the first is 1."""
+    three, four = round_to(values, DEFAULT_FIGURES), round_to(values, DEFAULT_FIGURES + 1)
+    with np.errstate(all="ignore"):
+        first = np.floor(np.abs(three) / 10 ** np.floor(np.log10(np.abs(three)) + 1e-12) + 1e-9)
+    return np.where(first == 1, four, three)
 
 
 def draw(

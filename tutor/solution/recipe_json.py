@@ -6,7 +6,7 @@ from typing import Any
 
 from tutor.plan.rule import rules_from_json, rules_to_json
 from tutor.quantities.expression import from_json, to_json
-from tutor.solution.sheet import AskRecipe, Branch, Convention, ReadingRecipe, Recipe
+from tutor.solution.sheet import AskRecipe, Branch, Convention, Demand, ReadingRecipe, Recipe
 
 
 def recipe_to_json(recipe: Recipe) -> dict[str, Any]:
@@ -61,6 +61,16 @@ def _ask_from_json(data: dict[str, Any]) -> AskRecipe:
         rules_from_json(data["rules"]),
         data["relation"],
     )
+
+
+def demand_to_json(item: Demand) -> dict[str, Any]:
+    """What a design must meet as JSON data."""
+    return {"words": item.words, "limit": item.limit, "ask": _ask_to_json(item.ask)}
+
+
+def demand_from_json(data: dict[str, Any]) -> Demand:
+    """The inverse of `demand_to_json`."""
+    return Demand(data["words"], _ask_from_json(data["ask"]), data["limit"])
 
 
 def convention_to_json(item: Convention) -> dict[str, Any]:

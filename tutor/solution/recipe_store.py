@@ -23,18 +23,21 @@ from tutor.solution.recipe_json import (
     branch_to_json,
     convention_from_json,
     convention_to_json,
+    demand_from_json,
+    demand_to_json,
     recipe_from_json,
     recipe_to_json,
 )
-from tutor.solution.sheet import Branch, Convention, Recipe
+from tutor.solution.sheet import Branch, Convention, Demand, Recipe
 
 
 @dataclass(frozen=True)
 class RegionRecipes:
-    """A level in one region: its recipe, and its recipes under the other conventions."""
+    """A level in one region: its recipe, its recipes under the other conventions, and what a design must meet."""
 
     recipe: Recipe
     conventions: tuple[Convention, ...]
+    demands: tuple[Demand, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -134,12 +137,15 @@ def _own_decoded(data: dict[str, Any]) -> OwnRecipes | None:
 def _encoded(recipes: LevelRecipes) -> dict[str, Any]:
     return {
         "regions": {
-            region: [recipe_to_json(item.recipe), [convention_to_json(other) for other in item.conventions]]
+            region: [
+                recipe_to_json(item.recipe), [convention_to_json(other) for other in item.conventions],
+                [demand_to_json(demand) for demand in item.demands],
+            ]
             for region, item in recipes.regions.items()
         },
         "branches": [branch_to_json(item) for item in recipes.branches],
         "generic": recipe_to_json(recipes.generic),
-    }
+    }  # fmt: skip
 
 
 def _decoded(data: dict[str, Any]) -> LevelRecipes | None:
@@ -147,11 +153,14 @@ def _decoded(data: dict[str, Any]) -> LevelRecipes | None:
     try:
         return LevelRecipes(
             {
-                region: RegionRecipes(recipe_from_json(recipe), tuple(convention_from_json(item) for item in others))
-                for region, (recipe, others) in data["regions"].items()
+                region: RegionRecipes(
+                    recipe_from_json(recipe), tuple(map(convention_from_json, others)),
+                    tuple(map(demand_from_json, demands)),
+                )
+                for region, (recipe, others, demands) in data["regions"].items()
             },
             tuple(branch_from_json(item) for item in data["branches"]),
             recipe_from_json(data["generic"]),
-        )
+        )  # fmt: skip
     except (KeyError, TypeError, ValueError, IndexError, AttributeError):
         return None

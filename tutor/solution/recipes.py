@@ -26,7 +26,7 @@ from tutor.quantities.expression import Equation, Sym, symbols_of
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_store import LevelRecipes, OwnRecipes, OwnRegion, RegionRecipes
-from tutor.solution.sheet import SHORTED, UNPLUGGED, AskRecipe, Branch, Convention, ReadingRecipe, Recipe
+from tutor.solution.sheet import SHORTED, UNPLUGGED, AskRecipe, Branch, Convention, Demand, ReadingRecipe, Recipe
 
 _SLOPED = ("V_Z0", "r_z", "I_ZT")
 
@@ -39,7 +39,8 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
         region = ready.circuit.region(item.plan.region)
         recipe = level_recipe(ready, region, item.plan.asks, assumed)
         others = (_under(ready, region, variant) for variant in _other_variants(ready.circuit, assumed))
-        regions[region.id] = RegionRecipes(recipe, tuple(other for other in others if other is not None))
+        found = tuple(other for other in others if other is not None)
+        regions[region.id] = RegionRecipes(recipe, found, _demands(ready, item.plan.checks))
     keys = [key for key in ready.level.given if is_symbol(key)]
     circuit = ready.circuit
     measured = any(isinstance(ask, Find) and _is_part_value(ask, circuit) for ask in ready.level.asks)
@@ -51,6 +52,22 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
     first = circuit.regions[0]
     bases = [split_name(key).base for key in keys]
     return LevelRecipes(regions, branches, generic_recipe(circuit, first, bases, keys, assumed))
+
+
+def _demands(ready: ReadyLevel, stages: Iterable[Stage | None]) -> tuple[Demand, ...]:
+    """What a design of the level must meet, at the corner that comes nearest to failing it."""
+    return tuple(
+        Demand(
+            line.words,
+            AskRecipe(
+                stage.key, stage.quantity, stage.inputs, stage.box, stage.relation == "<=", stage.resting,
+                rules_of(stage.plan.steps), stage.relation,
+            ),
+            stage.limit,
+        )
+        for line, stage in zip(ready.level.checks, stages, strict=True)
+        if stage is not None
+    )  # fmt: skip
 
 
 def _other_variants(circuit: Circuit, assumed: Mapping[str, str]) -> Iterable[Variant]:

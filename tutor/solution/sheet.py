@@ -82,6 +82,16 @@ class SheetChoice:
 
 
 @dataclass(frozen=True)
+class Demand:
+    """What a design must meet: `words` that introduce it (prose), how its quantity is found at the corner where it is
+    met worst, at least or at most (the ask's `relation`) the value of the key `limit`."""
+
+    words: str
+    ask: AskRecipe
+    limit: str
+
+
+@dataclass(frozen=True)
 class SheetSlip:
     """A named wrong route at a key: its id, the value it leads to (SI), and prose: its name, why, a hint."""
 
@@ -135,6 +145,7 @@ class Sheet:
     generic: Recipe
     generic_worlds: tuple[Env, ...]
     choices: tuple[SheetChoice, ...] = ()
+    demands: tuple[Demand, ...] = ()
     slips: tuple[SheetSlip, ...] = ()
     branches: tuple[Branch, ...] = ()
     conventions: tuple[Convention, ...] = ()

@@ -17,6 +17,8 @@ from tutor.solution.recipe_json import (
     branch_to_json,
     convention_from_json,
     convention_to_json,
+    demand_from_json,
+    demand_to_json,
     recipe_from_json,
     recipe_to_json,
 )
@@ -74,6 +76,7 @@ def sheet_from_data(level: Json, number: list[Any]) -> Sheet:
             SheetChoice(**words | {"accepted": tuple(fits), "model": model, "shelf": tuple(words["shelf"])})
             for words, (fits, model) in zip(kind["choices"], picked, strict=True)
         ),
+        demands=tuple(demand_from_json(_over_demand(item, lambda at: level["rules"][at])) for item in kind["demands"]),
         slips=tuple(_slip(level["slips"][at], value) for at, value in slips),
         branches=tuple(branch_from_json(item | {"recipe": recipe(item["recipe"])}) for item in kind["branches"]),
         conventions=tuple(
@@ -90,8 +93,11 @@ def sheet_from_data(level: Json, number: list[Any]) -> Sheet:
 def _kind(sheet: Sheet, level: Json) -> Json:
     """All of a sheet but its numbers; recipes and rules are added to the level's when they are new."""
 
+    def rule(data: Any) -> int:
+        return _placed(level["rules"], data)
+
     def recipe(data: Json) -> int:
-        return _placed(level["recipes"], _over_rules(data, lambda rule: _placed(level["rules"], rule)))
+        return _placed(level["recipes"], _over_rules(data, rule))
 
     return {
         "circuit": sheet.circuit,
@@ -104,6 +110,7 @@ def _kind(sheet: Sheet, level: Json) -> Json:
         "generic": recipe(recipe_to_json(sheet.generic)),
         "genericWorlds": [dict(world) for world in sheet.generic_worlds],
         "choices": [_choice_words(choice) for choice in sheet.choices],
+        "demands": [_over_demand(demand_to_json(item), rule) for item in sheet.demands],
         "branches": [
             data | {"recipe": recipe(data["recipe"])} for data in (branch_to_json(item) for item in sheet.branches)
         ],
@@ -145,10 +152,18 @@ def _slip(words: list[str], value: float) -> SheetSlip:
 
 def _over_rules(recipe: Json, change: Callable[[Any], Any]) -> Json:
     """A recipe's data with each rule changed, those of its readings and asks too."""
-    asks = [{key: [change(one) for one in told] if key in _RULES else told for key, told in ask.items()}
-            for ask in recipe["asks"]]  # fmt: skip
+    asks = [_over_ask(ask, change) for ask in recipe["asks"]]
     readings = [[index, names, [change(rule) for rule in rules]] for index, names, rules in recipe["readings"]]
     return recipe | {"rules": [change(rule) for rule in recipe["rules"]], "readings": readings, "asks": asks}
+
+
+def _over_ask(ask: Json, change: Callable[[Any], Any]) -> Json:
+    return {key: [change(one) for one in told] if key in _RULES else told for key, told in ask.items()}
+
+
+def _over_demand(demand: Json, change: Callable[[Any], Any]) -> Json:
+    """What a design must meet with each rule of its ask changed."""
+    return demand | {"ask": _over_ask(demand["ask"], change)}
 
 
 def _placed(items: list[Any], item: Any) -> int:

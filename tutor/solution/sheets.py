@@ -53,6 +53,7 @@ def sheet_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, recipes: LevelRe
         generic=recipes.generic,
         generic_worlds=generic_worlds(circuit, recipes.generic, problem.given),
         choices=_choices(ready, drawn),
+        demands=here.demands,
         slips=tuple(
             SheetSlip(slip.id, point.key, slip.value, slip.name, slip.why, slip.hint)
             for point in problem.waypoints

@@ -14,7 +14,6 @@ from tutor.errors import BadValue, OutOfRange
 from tutor.generate.name import read_name
 from tutor.quantities.quantity import given
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.checks import margins_of
 from tutor.solution.desk import our_desk
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import read_own
@@ -100,10 +99,9 @@ def _on_problem(text: str, problem: str, decimal_comma: bool) -> CheckedWorking:
     marks = mark_working(checked, scheme_of(worked.problem, worked.solution))
     taken = {item.key: item.value for item in checked.findings if item.chosen and item.value is not None}
     design = ", ".join(f"{key} = {given(value, symbol_for(key).unit).text}" for key, value in taken.items())
-    ready = desk.level(worked.problem.family, worked.problem.level)
     return CheckedWorking(
         worked.problem.title, worked.problem.name, (), checked.findings, checked.first_wrong, marks, design,
-        margins_of(ready, worked.drawn, taken) if taken else (),
+        checked.margins,
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from tutor.solution.sheet import Sheet
+from tutor.solution.solution import Check
 from tutor.working.approximation import Others
 from tutor.working.choice import bounds_of, chosen_part, is_end_of_taken, judge_choice
 from tutor.working.dimension_check import clash_in, dimension_of_member
@@ -18,6 +19,7 @@ from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.ground import Around, Ground
 from tutor.working.hypothesis import region_meant
 from tutor.working.judge import OWN_VALUES, Judged, Stand, judge_chain
+from tutor.working.margins import margins_in
 from tutor.working.read import read_line
 from tutor.working.shown import for_marks
 from tutor.working.state import State, after, concluded, head_name, meant_by, state_meant, vocabulary_of
@@ -41,10 +43,12 @@ MOST_STATEMENTS = 4  # on one line
 
 @dataclass(frozen=True)
 class Checked:
-    """The findings, one a line that is not blank, and the number of the first line counted wrong (None: none is)."""
+    """The findings, one a line that is not blank, the number of the first line counted wrong (None: none is), and the
+    margins of the learner's own design where one was chosen."""
 
     findings: tuple[Finding, ...]
     first_wrong: int | None
+    margins: tuple[Check, ...] = ()
 
 
 class _Grounds:
@@ -81,7 +85,7 @@ def check_working(text: str, sheet: Sheet) -> Checked:
             if finding.code in WRONG:
                 state = replace(state, wrong_line=number)
     wrong = next((item.number for item in findings if item.code in WRONG), None)
-    return Checked(tuple(findings), wrong)
+    return Checked(tuple(findings), wrong, margins_in(grounds.under("", state.choices)[0]))
 
 
 def _judge_line(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:

@@ -43,7 +43,21 @@ def follows(question: Question, ground: Ground, past: Past, others: Others) -> T
             found = true_here(question, ground, overlay_of(replace(own, values=untrue)))
             if found is not None:
                 return found
-    return _substitution_follows(question, ground, past)
+    return _copy_follows(question, ground, past) or _substitution_follows(question, ground, past)
+
+
+def _copy_follows(question: Question, ground: Ground, past: Past) -> Truth | None:
+    """Whether a line gives a symbol the learner's value of another that equals it in the circuit: V_O that of V_Z."""
+    head, value = question.members[0], question.members[-1]
+    if len(question.members) != 2 or not isinstance(head, Name) or not isinstance(value, Literal):
+        return None
+    if question.relations[0].sign not in "=≈":
+        return None
+    for tree, written in ways_to_read(value, ground, past)[0][1]:
+        own = isinstance(tree, Name) and tree.name != head.name and past.values.get(tree.name) == written
+        if own and true_of_circuit(head, tree, "=", ground) is not None:
+            return Truth("")
+    return None
 
 
 def _own_relation(question: Question) -> dict[str, Node]:

@@ -8,7 +8,8 @@ Place in the data flow: tables of `working` and of symbols -> data -> `Steadyrai
 from __future__ import annotations
 
 from tutor.quantities import preferred, quantity, symbols
-from tutor.quantities.units import prefixes, units
+from tutor.quantities.units import difference_unit, prefixes, units
+from tutor.solution import requirement
 from tutor.solution.sheet import SHORTED, UNPLUGGED
 from tutor.working import (
     alphabet,
@@ -24,6 +25,7 @@ from tutor.working import (
     ground,
     hypothesis,
     judge,
+    margins,
     misreadings,
     reasons,
     state,
@@ -153,6 +155,11 @@ def checking_tables() -> Json:
             "MOST_READINGS": judge.MOST_READINGS,
             "TURNED": dict(bounds.TURNED),
         },
+        "margins": {
+            "LARGEST": margins.LARGEST,
+            "SAME": requirement.SAME,
+            "differences": {code: difference_unit(code) for code in units() if difference_unit(code) != code},
+        },
         "preferred": {
             "GREATEST_POWER": preferred.GREATEST_POWER,
             "LEAST_POWER": preferred.LEAST_POWER,
@@ -175,6 +182,7 @@ def checking_tables() -> Json:
         "state": {"MOST_MEANT": state.MOST_MEANT, "OTHER_LOADS": [SHORTED, UNPLUGGED]},
         "symbolUnits": {name: symbol.unit for name, symbol in symbols.SYMBOLS.items()},
         "symbolise": {
+            "FLOAT_ROOM": symbolise.FLOAT_ROOM,
             "HAND_PREFIXES": list(symbolise.HAND_PREFIXES),
             "MOST_FOR_ONE": symbolise.MOST_FOR_ONE,
             "MOST_GUESSES": symbolise.MOST_GUESSES,

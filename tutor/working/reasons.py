@@ -185,20 +185,19 @@ def _general(question: Question, ground: Ground) -> Reason | None:
         return None
     member, amount = results[0]
     truths = list(dict.fromkeys(values_of(ground, head.name)))
+    stem = head.name.removesuffix("_MIN").removesuffix("_MAX")
+    corner = _other_corner(amount.value, stem, ground) if stem != head.name else None
     for goal in truths:
         if not goal:
             continue
         power = _power_between(amount.value, goal)
-        if power:
+        if power and (corner is None or _off(amount.value, goal * float(f"1e{power}")) <= corner[0]):
             text = f"the figures are right and the power of ten is not: look at the prefixes of {head.name}"
             return Reason(text, member.columns, ("power-of-ten",))
         if _near(amount.value, -goal, GENERAL_BAND):
             return Reason("the size is right and the sign is not", member.columns, ("sign",))
-    stem = head.name.removesuffix("_MIN").removesuffix("_MAX")
-    if stem != head.name:
-        for words, value in _elsewhere(ground, stem):
-            if _near(amount.value, value, GENERAL_BAND) and words:
-                return Reason(f"that is {stem} at another corner: {words}", member.columns, ("corner",))
+    if corner is not None:
+        return Reason(f"that is {stem} at another corner: {corner[1]}", member.columns, ("corner",))
     for factor, words, slip in (
         (2.0, "this is out by a factor of two", "factor-two"),
         (0.5, "this is out by a factor of two", "factor-two"),
@@ -210,6 +209,21 @@ def _general(question: Question, ground: Ground) -> Reason | None:
     if any(goal and _near(amount.value * goal, 1.0, SLIP_BAND / 2) for goal in truths):
         return Reason("this is the reciprocal: the fraction is upside down", member.columns, ("inverted",))
     return None
+
+
+def _other_corner(value: float, stem: str, ground: Ground) -> tuple[float, str] | None:
+    """How far a value is from that of a symbol at the corner where it comes nearest, and the corner's words."""
+    met = [
+        (_off(value, other), words)
+        for words, other in _elsewhere(ground, stem)
+        if words and _near(value, other, GENERAL_BAND)
+    ]
+    return min(met, key=lambda item: item[0], default=None)
+
+
+def _off(value: float, goal: float) -> float:
+    """By what share of a goal a value misses it."""
+    return abs(value - goal) / abs(goal) if goal else abs(value)
 
 
 def _elsewhere(ground: Ground, stem: str) -> Iterator[tuple[str, float]]:

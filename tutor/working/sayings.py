@@ -109,6 +109,15 @@ _CHOICES = {
     "to": " to ",
 }
 
+_MARGINS = {
+    "at-least": "{words}: ${name}$ = {value}, at least {limit} is needed",
+    "at-most": "{words}: ${name}$ = {value}, at most {limit} is allowed",
+    "nothing-to-spare": "nothing to spare",
+    "to-spare": "{value} to spare",
+    "missing": "{value} missing",
+    "too-much": "{value} too much",
+}
+
 _LINES = {
     "back": "back to the circuit as it is",
     "noted": "noted, not judged",
@@ -124,5 +133,5 @@ _LINES = {
 }
 
 SAYINGS: Mapping[str, str] = MappingProxyType(
-    _PLACES | _UNITS | _STANDING | _EDITS | _REASONS | _CHOICES | _LINES
+    _PLACES | _UNITS | _STANDING | _EDITS | _REASONS | _CHOICES | _MARGINS | _LINES
 )

@@ -9,7 +9,7 @@ Place in the data flow: numbers of a line + what is known -> guesses -> `follow.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from tutor.quantities.symbols import is_symbol, symbol_for
@@ -34,9 +34,10 @@ from tutor.working.tree import (
 from tutor.working.truth import Effort, Overlay, true_places
 from tutor.working.world import World
 
-MOST_GUESSES = 48  # ways of putting symbols for the numbers of a line
+MOST_GUESSES = 64  # ways of putting symbols for the numbers of a line
 MOST_FOR_ONE = 6  # candidates tried for one number
 MOST_PAIRED = 24  # symbols of which sums and differences are tried
+FLOAT_ROOM = 1e-9  # of a value: what working it out leaves over
 NAMED = 0.006  # of a value: this near it a number stands for the symbol
 HAND_PREFIXES = (1.0, 1e-3, 1e3)
 _NOWHERE: Columns = (0, 0)
@@ -91,17 +92,38 @@ Ways = tuple[tuple[Literal, tuple[tuple[Node, float], ...]], ...]
 def ways_to_read(node: Node, ground: Ground, past: Past) -> Ways:
     """For each number of a tree what it may stand for, likelier candidates first."""
     pool = list(_pool(ground, past))
-    return tuple((literal, tuple(_meant(literal, pool, ground))) for literal in literals_in(node))
+    numbers = literals_in(node)
+    in_units = not all(literal.bare for literal in numbers)
+    return tuple((literal, tuple(_meant(literal, pool, ground, in_units))) for literal in numbers)
 
 
 def symbolised(node: Node, ways: Ways, past: Past) -> Iterator[Guess]:
     """The tree with candidates put for its numbers, likelier ones first; nothing when a number stands for nothing."""
-    for combination in itertools.islice(itertools.product(*(found for _, found in ways)), MOST_GUESSES):
+    for places in itertools.islice(likelier_first([len(found) for _, found in ways]), MOST_GUESSES):
+        combination = [found[place] for (_, found), place in zip(ways, places, strict=True)]
         pairs = [(literal.columns, tree, value) for (literal, _), (tree, value) in zip(ways, combination, strict=True)]
         chosen = {columns: placed(tree, columns) for columns, tree, _ in pairs}
         put = tuple((tree, value) for _, tree, value in pairs if not _is_part(tree, past))
         written = {columns: value for columns, _, value in pairs}
         yield Guess(_replaced(node, chosen), put, _comes_to(node, written))
+
+
+def likelier_first(sizes: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """Places in lists of these sizes, one of each: all first ones, then those with one second among them, and on."""
+    if all(sizes):
+        for steps in range(sum(sizes) - len(sizes) + 1):
+            yield from _steps_back(sizes, steps)
+
+
+def _steps_back(sizes: Sequence[int], steps: int) -> Iterator[tuple[int, ...]]:
+    """Places that are so many steps from the first of each list, taken together; the last lists step first."""
+    if not sizes:
+        yield ()
+        return
+    room = sum(sizes[1:]) - len(sizes[1:])
+    for here in range(max(0, steps - room), min(steps, sizes[0] - 1) + 1):
+        for rest in _steps_back(sizes[1:], steps - here):
+            yield (here, *rest)
 
 
 def with_one_as(ways: Ways, number: Literal, name: str) -> Ways:
@@ -156,37 +178,48 @@ def _replaced(node: Node, chosen: Mapping[Columns, Node]) -> Node:
 Candidate = tuple[Node, float, Exponents | None]
 
 
-def _meant(literal: Literal, pool: list[Candidate], ground: Ground) -> list[tuple[Node, float]]:
-    """What a number may stand for, with the value written: candidates of its value, or itself when it is pure."""
+def _meant(literal: Literal, pool: list[Candidate], ground: Ground, in_units: bool) -> list[tuple[Node, float]]:
+    """What a number may stand for, with the value written: candidates of its value, or itself when it is pure.
+
+    Where the other numbers have their units (`in_units`) a 2 without one is likelier a 2 than two volts.
+    """
+    itself = (literal, literal.meanings[0].value)
     found = _matching(literal, pool)
-    if is_coefficient(literal) or literal.meanings[0].unit == "%":
-        found = [*found[: MOST_FOR_ONE - 1], (literal, literal.meanings[0].value)]
+    if is_coefficient(literal) and in_units and itself[1]:
+        found = [itself, *found]
+    elif is_coefficient(literal) or literal.meanings[0].unit == "%":
+        found = [*found[: MOST_FOR_ONE - 1], itself]
     if not found:
         found = _matching(literal, _paired(pool[:MOST_PAIRED]))
     if not found:
         found = _as_choice(literal, ground)
     if not found and (literal.bare or literal.meanings[0].value == 0):
-        found = [(literal, literal.meanings[0].value)]
+        found = [itself]
     return found[:MOST_FOR_ONE]
 
 
 def _matching(literal: Literal, pool: Iterable[Candidate]) -> list[tuple[Node, float]]:
-    found: list[tuple[Node, float]] = []
+    """Candidates of a number's value: those that it is to the figures written, then those that are near."""
+    exact: list[tuple[Node, float]] = []
+    near: list[tuple[Node, float]] = []
+    lifts = HAND_PREFIXES if literal.bare else (1.0,)
     for meaning in literal.meanings:
+        written_as = [(meaning.value * lift, abs(meaning.step * lift) / 2) for lift in lifts]
         for tree, value, exponents in pool:
-            if meaning.exponents is not None and exponents is not None and meaning.exponents != exponents:
-                continue
-            for lift in HAND_PREFIXES if literal.bare else (1.0,):
-                written = meaning.value * lift
-                if abs(written - value) > MOST_BAND * abs(value):
+            for written, half_step in written_as:
+                away = abs(written - value)
+                if away > MOST_BAND * abs(value):
+                    continue
+                if meaning.exponents is not None and exponents is not None and meaning.exponents != exponents:
                     continue
                 room = max(NAMED * abs(value), min(rounding(value, meaning.step), abs(meaning.step / 2)))
-                is_it = abs(written - value) <= room if value else written == 0
-                if is_it and all(tree != other for other, _ in found):
-                    found.append((tree, written))
-            if len(found) >= MOST_FOR_ONE:
-                return found
-    return found
+                is_it = away <= room if value else written == 0
+                if is_it and all(tree != other for other, _ in (*exact, *near)):
+                    to_the_figure = away <= half_step + FLOAT_ROOM * abs(value)
+                    (exact if to_the_figure else near).append((tree, written))
+            if len(exact) >= MOST_FOR_ONE:
+                return exact
+    return [*exact, *near][:MOST_FOR_ONE]
 
 
 def _paired(pool: list[Candidate]) -> Iterator[Candidate]:
@@ -233,9 +266,16 @@ def _pool(ground: Ground, past: Past) -> Iterator[Candidate]:
     seen: set[tuple[str, float]] = set()
     for source in _sources(ground, past):
         for name, value in source.items():
-            if (name, value) not in seen:
+            if (name, value) not in seen and (_plain_of(name), value) not in seen:
                 seen.add((name, value))
-                yield Name(_NOWHERE, name, Standing.CIRCUIT), value, exponents_of(ground, name)
+                symbol, exponents = Name(_NOWHERE, name, Standing.CIRCUIT), exponents_of(ground, name)
+                # The number of (−452 Ω) is written without its sign, so what it stands for is −R.
+                yield (symbol, value, exponents) if value >= 0 else (Minus(_NOWHERE, symbol), -value, exponents)
+
+
+def _plain_of(name: str) -> str:
+    """The symbol without its least or greatest: where that has the value already it stands for both."""
+    return name.removesuffix("_MIN").removesuffix("_MAX")
 
 
 def _sources(ground: Ground, past: Past) -> Iterator[Mapping[str, float]]:

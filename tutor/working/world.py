@@ -52,7 +52,7 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
     asked: dict[str, float] = dict(env)
     picks: dict[str, tuple[int, ...]] = {}
     for ask in recipe.asks:
-        found = _answer(ask, asked)
+        found = answer_of(ask, asked)
         if found is not None:
             values, pick = found
             asked[ask.key] = values[ask.quantity]
@@ -112,7 +112,7 @@ def _corners(recipe: Recipe, env: Env, ends: Ends) -> Iterable[tuple[str, dict[s
         yield words, values, all(item[3] for item in corner)
 
 
-def _answer(ask: AskRecipe, asked: Mapping[str, float]) -> tuple[dict[str, float], tuple[int, ...]] | None:
+def answer_of(ask: AskRecipe, asked: Mapping[str, float]) -> tuple[dict[str, float], tuple[int, ...]] | None:
     """The values at the corner that decides an ask and which corner that is; None while something it needs is open."""
     fixed: dict[str, float] = {}
     for name, expr in ask.inputs:
@@ -198,7 +198,7 @@ def _at_tolerances(recipe: Recipe, asked: Mapping[str, float]) -> dict[str, floa
         for way in (-1, 1):
             moved = {**asked, base: asked[base] * (1 + way * asked[key])}
             for ask in recipe.asks:
-                answer = None if ask.relation or base not in _inputs(ask) else _answer(ask, moved)
+                answer = None if ask.relation or base not in _inputs(ask) else answer_of(ask, moved)
                 if answer is None or not ask.key.endswith(("_MIN", "_MAX")):
                     continue
                 value = answer[0][ask.quantity]
