@@ -44,7 +44,7 @@ SENSIBLE = {
     "R_L": (10, 4700), "R_BE": (100, 1000), "R_1": (1e3, 22e3), "R_2": (1e3, 22e3), "V_REF": (1.2, 6.2),
     "I_REF": (1e-6, 4e-6), "N_T": (5, 40), "V_SEC": (6, 22), "V_F": (0.7, 0.7), "f": (50, 60), "C": (1e-3, 1e-2),
     "V_O": (1, 5), "R_W": (0.05, 2),
-    "V_REG": (3, 6), "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3),
+    "V_REG": (3, 6), "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3), "R_D": (500, 5000),
     "P_D": (1, 40), "R_thJC": (0.8, 5), "R_thCS": (0.2, 1.5), "R_thSA": (0.8, 25), "R_thJA": (35, 80), "T_A": (25, 60),
 }  # fmt: skip
 # What the regions of a regulator across its output need to be met at all often enough.
@@ -80,6 +80,28 @@ ACROSS = {
         for circuit in ("current-limit", "foldback")
         for region in ("regulating", "holding", "limiting", "starved")
     },
+    **{
+        (f"feedback-pair-{form}", region): {
+            "R_1": (1e3, 5e3), "R_2": (1e3, 5e3), "V_I": (18, 40), "V_Z": (3, 7) if region != "starved" else (8, 12),
+            "R": (300, 1500) if region == "regulating" else (3e3, 8e3), "h_FE": (50, 200),
+            "R_L": {"regulating": (50, 400), "dropout": (30, 150), "starved": (3, 20)}[region],
+            "I_L": {"regulating": (0.02, 0.3), "dropout": (0.1, 0.4), "starved": (0.1, 0.6)}[region],
+        }
+        for form in ("unfed", "fed")
+        for region in ("regulating", "dropout", "starved")
+    },
+    **{
+        (f"opamp-series-{form}", "regulating"): {
+            "V_I": (20, 40), "V_REF": (1.2, 3), "R_1": (1e3, 8e3), "R_2": (2e3, 9e3),
+        }
+        for form in ("reference", "direct")
+    },
+    ("opamp-series-zener", "regulating"): {"V_I": (25, 40), "V_Z0": (3, 5), "R_1": (1e3, 6e3), "R_2": (2e3, 9e3)},
+    **{
+        (f"opamp-series-{form}", "dropout"): {"V_I": (8, 15), "V_REF": (3, 6), "R_1": (9e3, 22e3), "R_2": (1e3, 5e3)}
+        for form in ("reference", "zener", "direct")
+    },
+    ("opamp-series-zener", "starved"): {"V_I": (8, 15), "V_Z0": (16, 30)},
     ("darlington", "regulating"): {"R_L": (2, 100), "I_L": (0.1, 2.0)},
     ("darlington", "starved"): {"R_L": (2, 100), "I_L": (0.1, 2.0), "V_Z0": (10, 45)},
 }
