@@ -1,9 +1,9 @@
 """The follower with foldback: the limiter's base stands on a divider, so that the limit falls with the output.
 
 The zener is taken as straight. The divider's current comes from the pass transistor and does not cross the sense
-resistor; the limiter's base current counts wherever it conducts. With a load that holds its current the states beyond
-the knee are met only by the zener's last current; with a resistance two states may serve, and the regulating one is
-told. A supply below a junction is no state of it here.
+resistor; the limiter's base current counts wherever it conducts. A resistance
+crosses the characteristic once. A load that holds its current may cross it twice, regulating and on the way down; the
+second crossing does not last, and both are told. A supply below a junction is no state of it here.
 """
 
 from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, circuit
@@ -98,6 +98,8 @@ CIRCUIT = circuit(
             "limiting",
             "the limiter has taken all that the zener had, and the output falls",
             {"Z": "off", "Q_1": "active", "Q_2": "active"},
+            further="This is the turning point of a load that holds its current: with less output it takes more than "
+            "the limit lets through and the output collapses, so that the regulator may not start into it (latch-up)",
         ),
     ),
     constants=("V_I", "R", "V_Z", "V_BE_1", "h_FE_1", "R_SENSE", "R_A", "R_B", "V_BE_2", "h_FE_2"),

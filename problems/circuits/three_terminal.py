@@ -309,10 +309,6 @@ BOOSTED = circuit(
             why="It lies from supply to output, around the regulator, and its collector current falls through all of "
             "that.",
         ),
-        Composite(
-            "heat", "Power in the regulator", "P_D = V_IO*I_REG + (V_IO + V_O)*I_Q", cost=0.9,
-            why="Its output current falls from input to output, that of the ground pin through the output too.",
-        ),
     ),
     ends={**ENDS, "h_FE": ("the lowest gain", "the highest gain"),
           "V_BE": ("the lowest junction voltage", "the highest junction voltage")},
@@ -363,8 +359,8 @@ SOURCE = circuit(
             why="From the supply down one passes the regulator, the reference across $R$, and the load.",
         ),
         Composite(
-            "heat", "Power in the regulator", "P_D = V_IO*I_REG + (V_I - V_O)*I_ADJ", cost=0.9,
-            why="Its output current falls from input to output, that of the pin from input to load.",
+            "heat", "Power in the regulator", "P_D = (V_I - V_O - V_REF)*I_REG + (V_I - V_O)*I_ADJ", ("regulating",),
+            cost=0.9, why="Its output current falls from input to output, that of the pin from input to load.",
         ),
         Composite(
             "heat-of-R", "Power in $R$", "P_R = V_REF^2/R", ("regulating",), cost=0.8,
@@ -390,7 +386,7 @@ SOURCE = circuit(
             title="$I_ADJ$ neglected",
         ),
     ),
-    ends=ENDS,
+    ends={**ENDS, "V_O": ("the least load voltage", "the greatest load voltage")},
     defaults={"V_DROP": 2.0, "V_REF": 1.25, "I_ADJ": 50e-6},
     derivation={"I_L": ("V_O", "V_REF", "R", "I_ADJ"), "R": ("V_O", "I_L", "V_REF", "I_ADJ")},
     drawing=SOURCING,

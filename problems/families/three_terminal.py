@@ -1,4 +1,4 @@
-"""The adjustable three-terminal regulator: two resistors make its output, and what flows in them is its least load."""
+"""The three-terminal regulator: fixed as it comes, then adjustable, its output and its least load by two resistors."""
 
 from tutor.generate.family import (
     BackLine,
@@ -11,6 +11,7 @@ from tutor.generate.family import (
     FindExtreme,
     Level,
     Pick,
+    PickPart,
     Prefer,
     Rewrite,
     RoundAway,
@@ -24,7 +25,8 @@ PIN = tuple(microamperes * 1e-6 for microamperes in (40, 45, 50, 55, 60, 75, 80,
 NEEDS = (0.002, 0.0025, 0.003, 0.0035, 0.004)
 DROPS = (1.7, 2.0, 2.2, 2.5, 3.0)
 LABELS = {
-    "V_REF": "reference, between output and adjust pin",
+    "V_REG": "output of the regulator",
+    "I_Q": "current out of its ground pin",
     "V_REF_MIN": "lowest reference of the type",
     "V_REF_MAX": "highest reference of the type",
     "I_ADJ": "current out of the adjust pin",
@@ -36,45 +38,37 @@ LABELS = {
     "V_O_MAX": "highest output allowed",
 }
 
-SWAPPED = Slip(
-    "resistors-swapped",
-    "V_O",
-    Rewrite("V_REF*(1 + R_1/R_2)"),
-    "upper and lower resistor swapped",
-    "The reference stands across the upper resistor here, so the ratio is lower over upper.",
-    "Which of the two resistors has exactly the reference across it?",
+NO_DROP = Slip(
+    "output-alone",
+    "V_I_MIN",
+    Rewrite("V_REG"),
+    "the drop-out voltage left out",
+    "The regulator needs its drop-out voltage over the output, or the output follows the line down.",
+    "How much must stand between input and output?",
 )
-ONE_LEFT_OUT = Slip(
-    "one-left-out",
-    "V_O",
-    Rewrite("V_REF*R_2/R_1"),
-    "the 1 left out",
-    "That is the voltage across the lower resistor alone; the reference stands on top of it.",
-    "Add the voltages across both resistors.",
+WHOLE_INPUT_FIXED = Slip(
+    "whole-input",
+    "P_D",
+    Rewrite("V_I*I_I"),
+    "the whole input voltage put across the regulator",
+    "That is all that is drawn; a part of it reaches the load.",
+    "Which two nodes are its input and its output on?",
 )
-REFERENCE_ALONE = Slip(
-    "reference-alone",
-    "V_O",
-    Rewrite("V_REF"),
-    "the reference given for the output",
-    "The regulator holds the reference between output and adjust pin; the pin itself stands above ground.",
-    "Between which two nodes does the reference stand?",
+LOAD_POWER_FIXED = Slip(
+    "load-power",
+    "P_D",
+    Rewrite("V_O*I_L"),
+    "the load's power given for the regulator's",
+    "Power in a part is its own voltage times its own current.",
+    "What voltage stands across the regulator?",
 )
-REFERENCE_BELOW = Slip(
-    "reference-below",
-    "I_DIV",
-    Rewrite("V_REF/R_2"),
-    "the reference put across the lower resistor",
-    "The lower resistor has the rest of the output across it; the reference stands across the upper one.",
-    "Which two pins of the regulator does the upper resistor join?",
-)
-PIN_TAKEN_OFF = Slip(
-    "pin-alone",
-    "I_LOWER",
-    Rewrite("I_ADJ"),
-    "the pin's current alone taken for that of the lower resistor",
-    "The current of the upper resistor flows on through the lower one; the pin's comes on top of it.",
-    "Write the current law at the adjust pin's node.",
+EFFICIENCY_TURNED = Slip(
+    "loss-for-efficiency",
+    "eta",
+    Rewrite("P_D/(V_I*I_I)"),
+    "the share that is lost given for the efficiency",
+    "Efficiency is the share of what is drawn that reaches the load.",
+    "Which of the two powers is the useful one?",
 )
 DROP_LEFT_OUT = Slip(
     "no-headroom",
@@ -170,52 +164,51 @@ REFERENCE_KEPT = Slip(
 )
 
 FAMILY = Family(
-    title="Programme a three-terminal regulator",
-    about="The regulator holds its reference across the upper resistor; the current this makes flows on through the "
-    "lower one and sets the output. The same current keeps the regulator alive when nothing else is drawn.",
+    title="The three-terminal regulator, fixed and programmed",
+    about="A regulator of three pins wants headroom and makes heat of what is left over. The adjustable one holds its "
+    "reference across the upper of two resistors; the current this makes flows on through the lower one and sets the "
+    "output, and keeps the regulator alive when nothing else is drawn.",
     lesson="series",
+    edition=2,  # level 1 is about the fixed regulator now
     circuit="three-terminal",
     assume={"pin-current": "exact"},
     scenarios=(
-        "A pottery's glaze mixer has its speed control on a rail made with an adjustable regulator.",
+        "A pottery's glaze mixer has its speed control on a rail made with a three-terminal regulator.",
         "A seismograph in a cellar vault draws its ink pens' supply from a three-terminal regulator.",
-        "The lamps of a slide library's light table are held steady by an adjustable regulator.",
+        "The lamps of a slide library's light table are held steady by a regulator of three pins.",
         "A wind gauge on a breakwater is fed by a regulator in a cast box at the foot of its mast.",
         "A cider press's level sensor runs from an adjustable regulator beside the pump switch.",
-        "A bat counter under a bridge takes its rail from a regulator with two resistors.",
-        "A cable car's mid-station telephone has a small adjustable supply of its own.",
+        "A bat counter under a bridge takes its rail from a regulator under the parapet.",
+        "A cable car's mid-station telephone has a small regulated supply of its own.",
     ),
     cautions=("hot-parts", "output", "capacitors"),
     levels=(
         Level(
-            about="From the two resistors to the output",
-            form="adjustable",
+            about="As it comes: what it draws, what it needs, what it makes of the rest",
+            form="fixed",
             draws=(
-                Pick("V_REF", (1.25,)),
-                Pick("I_ADJ", PIN),
-                Pick("R_1", values_between(120, 470, Series.E24)),
-                Pick("R_2", values_between(360, 5100, Series.E24)),
-                Pick("V_I", tuple(float(volts) for volts in range(8, 33))),
-                Pick("V_DROP", DROPS),
+                PickPart(
+                    "three-terminal", {"V_REG": "V_REG", "I_Q": "I_Q", "V_DROP": "V_DROP"}, (("V_REG", 5.0, 18.0),)
+                ),
+                Pick("V_I", tuple(half / 2 for half in range(15, 61))),
+                Pick("I_L", (0.05, 0.1, 0.12, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.8)),
             ),
-            given=("V_I", "V_REF", "I_ADJ", "V_DROP", "R_1", "R_2"),
+            given=("V_I", "V_REG", "I_Q", "V_DROP", "I_L"),
             labels=LABELS,
-            data="Its upper resistor, from the output to the adjust pin, is {R_1}; its lower one, from there to "
-            "ground, is {R_2}. The supply stands at {V_I}.",
-            ask="Find the current through the upper resistor, that through the lower one, and the output voltage.",
+            data="The regulator is made for one output, {V_REG}. The supply stands at {V_I}, and the load draws {I_L}.",
+            ask="Find the lowest line, the current drawn from the supply, the power in the regulator, and the "
+            "efficiency.",
             asks=(
-                Find("I_DIV", "the current $I_DIV$ through the upper resistor"),
-                Find("I_LOWER", "the current through the lower resistor"),
-                Find("V_O", "the output voltage $V_O$"),
+                FindBound("V_I", "V_IO >= V_DROP", "the lowest line"),
+                Find("I_I", "the current $I_I$ drawn from the supply"),
+                Find("P_D", "the power $P_D$ in the regulator"),
+                Find("eta", "the efficiency"),
             ),
-            require=("V_O >= 3", "V_O <= 24", "R_2 >= 1.2*R_1", "V_I <= 3*V_O"),
-            slips=(REFERENCE_BELOW, PIN_TAKEN_OFF, SWAPPED, ONE_LEFT_OUT, REFERENCE_ALONE),
+            require=("V_I >= 1.05*V_I_MIN", "V_I <= 2.5*V_REG", "P_D <= 10"),
+            slips=(NO_DROP, WHOLE_INPUT_FIXED, LOAD_POWER_FIXED, EFFICIENCY_TURNED),
             checks=(CheckLine("Headroom", "V_IO >= V_DROP"),),
-            back=(
-                BackLine("The two resistors' voltages make up the output", "I_DIV*R_1 + I_LOWER*R_2", "V_O"),
-            ),
-            band={"V_REF": 0.04, "R_1": 0.01, "R_2": 0.01},
-            bench="the reference of one type spreads by a few per cent, and the output with it",
+            back=(BackLine("What is drawn, less what the load has", "V_I*I_I*(1 - eta)", "P_D"),),
+            bench="the drop-out voltage of a data sheet is typical, and grows with the current: leave a volt more",
         ),
         Level(
             about="Every sample of the type: output, least load, lowest line and heat",

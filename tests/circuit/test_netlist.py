@@ -139,6 +139,9 @@ def test_what_flows_into_a_part_flows_out_of_it(kind: PartKind):
     elif kind is PartKind.THREE_TERMINAL:
         assert sorted(flows) == sorted([("input", "i", False), ("pin", "g", True), ("current", "o", True)])
         assert any(law.formula == "[input] = [current] + [pin]" for law in COMPONENTS[kind].laws)
+    elif kind is PartKind.AMPLIFIER:
+        # Its output current enters by its supply lead; its inputs draw nothing.
+        assert sorted(flows) == [("current", "o", True), ("current", "s", False)]
     elif kind is PartKind.OPAMP:
         # Its output current comes from supply leads that are not drawn; its inputs draw nothing.
         assert flows == (("current", "o", True),)

@@ -38,7 +38,8 @@ SENSIBLE = {
     "P_ZM": (0.4, 5), "DV_I": (0.5, 3), "DI_L": (1e-3, 0.05), "N_T": (5, 40), "V_SEC": (6, 22), "V_F": (0.5, 1.1),
     "f": (50, 60), "C": (1e-3, 1e-2), "V_O": (1.2, 5), "R_W": (0.05, 2),
     "V_Z": (3, 12), "R_SENSE": (0.3, 3), "R_A": (47, 220), "R_B": (680, 1500), "V_REG": (3, 15),
-    "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3),
+    "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3), "R_D": (500, 5000), "A": (1e3, 1e5),
+    "R_O": (10, 200),
     "P_D": (1, 40), "R_thJC": (0.8, 5), "R_thCS": (0.2, 1.5), "R_thSA": (0.8, 25), "R_thJA": (35, 80), "T_A": (25, 60),
 }  # fmt: skip
 
@@ -265,7 +266,8 @@ def test_every_composite_over_readings_is_proved_on_two_points(space: Space):
             two[f"{name}_{index}"] = forms[name].subs(sympy_symbol(load), sympy_symbol(f"{load}_{index}"))
     found = [item for item in space.circuit.composites if _binds_readings(space.circuit, item)]
     indexed = [item for item in found if set(_symbols(item)) - set(space.circuit.constants)]
-    assert ("two-readings" in {item.id for item in indexed}) == ({"R_S", "r_z"} & {*space.circuit.constants} != set())
+    sloping = {"R_S", "r_z"} & {*space.circuit.constants} and {"I_I", "I_Z"} & {*space.circuit.readings}
+    assert ("two-readings" in {item.id for item in indexed}) == bool(sloping)
     for item in indexed:
         assert is_proved(read_equation(item.formula), two), f"{space}: '{item.id}' does not bind two readings"
 

@@ -12,8 +12,10 @@ import tutor
 
 
 def agree(circuit: str, given: dict[str, float | str], expected: dict[str, float]) -> None:
-    """The engine's values are those of the paper, every one."""
-    answer = tutor.solve(circuit, given, find=tuple(expected))
+    """The engine's values are those of the paper, every one; `--exact` after the circuit counts every base current."""
+    name, _, exact = circuit.partition(" --")
+    taken = {"base-current": "exact"} if exact else {}
+    answer = tutor.solve(name, given, find=tuple(expected), assume=taken)
     for name, value in expected.items():
         assert answer.value(name).value == pytest.approx(value, rel=1e-11), name
 
@@ -76,6 +78,89 @@ def test_foldback_on_paper() -> None:
             "I_SC": 0.65 * 1.1 / 3, "I_B_1": (0.3 + emitter / 1100) / 61,
         },
     )  # fmt: skip
+
+
+def test_feedback_pair_on_paper() -> None:
+    """20 V, 820 ohm, 5.6 V zener, junctions of 0.7 V, gains 60 and 150, 2.2 over 2.7 kilo-ohm, 200 mA; fed by 2.2
+    kilo-ohm; then with every base current, and with the drive too small."""
+    parts = {
+        "V_I": 20, "R": 820, "V_Z": 5.6, "V_BE_1": 0.7, "V_BE_2": 0.7, "h_FE_1": 60, "h_FE_2": 150, "R_1": 2200,
+        "R_2": 2700, "I_L": 0.2,
+    }  # fmt: skip
+    tap = 5.6 + 0.7  # 6.3 V
+    output = tap * 4900 / 2700  # 11.43 V
+    divider = tap / 2700  # 2.333 mA
+    drive = (20 - output - 0.7) / 820  # 9.594 mA
+    base = (0.2 + divider) / 61  # 3.317 mA
+    agree(
+        "feedback-pair",
+        {"form": "unfed", **parts},
+        {
+            "V_TAP": tap, "V_O": output, "I_DIV": divider, "I_R": drive, "I_B_1": base, "I_C_2": drive - base,
+            "I_Z": drive - base, "I_B_2": (drive - base) / 150, "P_Q_1": (20 - output) * (0.2 + divider) * 60 / 61,
+            "V_CE_2": output + 0.7 - 5.6,
+        },
+    )  # fmt: skip
+    feed = (output - 5.6) / 2200  # 2.652 mA
+    fed = (0.2 + divider + feed) / 61
+    agree(
+        "feedback-pair",
+        {"form": "fed", **parts, "R_D": 2200},
+        {"V_O": output, "I_D": feed, "I_C_2": drive - fed, "I_Z": drive - fed + feed},
+    )
+    # Counted, the error transistor's base current b comes through R_1 too: the output rises by 2200 b.
+    b = (drive - base) / (150 + 2200 / 820 + 1 / 61)  # 41.1 uA
+    agree(
+        "feedback-pair --exact",
+        {"form": "unfed", **parts},
+        {"V_O": output + 2200 * b, "I_B_2": b, "I_DIV": divider + b, "I_Z": 151 * b},
+    )
+    # 4.7 kilo-ohm bring too little: all of it is base current, and the output falls until that is enough.
+    low = (19.3 / 4700 - 0.15 / 61) / (1 / 4700 + 1 / (61 * 4900))  # 7.623 V
+    agree(
+        "feedback-pair",
+        {"form": "unfed", **parts, "R": 4700, "I_L": 0.15},
+        {"V_O": low, "V_TAP": low * 2700 / 4900, "I_C_2": 0, "I_B_1": (19.3 - low) / 4700},
+    )
+
+
+def test_opamp_series_on_paper() -> None:
+    """18 V, reference 5 V, twice 4.7 kilo-ohm, gain 60, 0.7 V, 0.5 A; a zener of 4.9 V and 25 ohm behind 1.8
+    kilo-ohm; a gain of 2000 and 75 ohm; 11 V with 2 V of dropout; the amplifier alone."""
+    parts = {"V_I": 18, "R_1": 4700, "R_2": 4700, "V_BE": 0.7, "h_FE": 60, "I_L": 0.5}
+    divider = 5 / 4700  # 1.064 mA
+    base = (0.5 + divider) / 61  # 8.214 mA
+    agree(
+        "opamp-series",
+        {"form": "reference", "V_REF": 5, **parts},
+        {
+            "V_O": 10, "V_OA": 10.7, "I_OA": base, "P_Q": 8 * 60 * base, "I_I": 0.5 + divider,
+            "eta": 10 * 0.5 / (18 * (0.5 + divider)),
+        },
+    )  # fmt: skip
+    reference = 4.9 + 25 * 13.1 / 1825  # 5.079 V
+    agree(
+        "opamp-series",
+        {"form": "zener", "V_Z0": 4.9, "r_z": 25, "R": 1800, **parts},
+        {"V_REF": reference, "V_O": 2 * reference, "I_Z": 13.1 / 1825, "S_V": 50 / 1825},
+    )
+    # A gain of 2000: the loop gain is 1000, and 75 ohm lose 75 x 8.197 mA before the junction.
+    closed = (2000 * 5 - 0.7 - 75 * 0.5 / 61) / 1001
+    agree(
+        "opamp-series",
+        {"form": "reference", "V_REF": 5, "A": 2000, "R_O": 75, **parts},
+        {"V_O": closed, "V_TAP": closed / 2, "I_OA": 0.5 / 61, "R_OUT": 75 / 61 / 1001},
+    )
+    agree(
+        "opamp-series",
+        {"form": "reference", "V_REF": 5, **parts, "V_I": 11},
+        {"V_OA": 9, "V_O": 8.3, "V_TAP": 4.15, "I_OA": (0.5 + 8.3 / 9400) / 61},
+    )
+    agree(
+        "opamp-series",
+        {"form": "direct", "V_REF": 5, "V_I": 18, "R_1": 4700, "R_2": 4700, "I_L": 0.01},
+        {"V_O": 10, "I_OA": 0.01 + divider, "P_D": 8 * (0.01 + divider)},
+    )
 
 
 def test_three_terminal_on_paper() -> None:

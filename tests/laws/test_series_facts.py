@@ -30,6 +30,11 @@ DROP = {
     "darlington": "V_CE_2",
     "current-limit": "V_CE_1",
     "foldback": "V_CE_1",
+    "feedback-pair-unfed": "V_CE_1",
+    "feedback-pair-fed": "V_CE_1",
+    "opamp-series-reference": "V_CE",
+    "opamp-series-zener": "V_CE",
+    "opamp-series-direct": "V_I - V_O",
     "three-terminal-adjustable": "V_I - V_O",
     "three-terminal-fixed": "V_I - V_O",
     "three-terminal-raised": "V_I - V_O",
@@ -178,6 +183,17 @@ def test_foldback_spares_the_pass_transistor_in_a_short() -> None:
         at = {sympy_symbol(name): value for name, value in values.items()}
         known = forms("foldback", LoadModel.SINK)
         assert float(known["I_SC"].subs(at)) < 0.75 * float(known["I_KNEE"].subs(at))
+
+
+def test_a_foldback_limit_gives_more_the_higher_the_output() -> None:
+    """A load that holds its current cannot stay on the way down: with a little less output it is given less still, and
+    so it latches (common practice, no source). Before the knee a heavier load lowers the output instead."""
+    circuit = CIRCUITS["foldback"]
+    for region, sign in (("limiting", 1), ("regulating", -1)):
+        known = closed_forms(circuit, circuit.region(region), LoadModel.SINK)
+        slope = sympy.diff(known["V_O"], sympy_symbol("I_L"))
+        at = {sympy_symbol(name): value for name, value in circuit.typical.items()}
+        assert float(slope.subs(at)) * sign > 0, region
 
 
 def test_heat_runs_downhill_and_a_cooler_sink_cools_all_before_it() -> None:

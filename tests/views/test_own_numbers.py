@@ -97,6 +97,8 @@ def numbers_near(item: OfferedSet, random: Random) -> list[dict[str, float]]:
     flat = [name for name in item.sample if symbol_for(name).unit in ("A", "V")]
     if flat:
         found.append({**item.sample, random.choice(flat): 0.0})
+    if "V_I" in item.sample:  # a line that is far too low
+        found.append({**item.sample, "V_I": 0.3 * item.sample["V_I"]})
     if "I_L" in item.sample:
         found.append({**item.sample, "I_L": 1e3 * item.sample["I_L"]})
     for _ in range(2):

@@ -1,4 +1,4 @@
-"""The decks' forms of the series regulators: Darlington pair, limiters, three-terminal, op-amp and feedback pair.
+"""The decks' forms of the series regulators: Darlington pair, limiters, three-terminal regulators, heat.
 
 The state of a draw is decided here by plain arithmetic of the trade: where a node would stand with a part taken out.
 """

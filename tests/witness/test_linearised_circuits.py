@@ -9,10 +9,14 @@ import re
 
 import pytest
 
-from tests.witness import series_forms, shunt_forms
+from tests.witness import loop_forms, series_forms, shunt_forms
 from tutor.plan.regions import resolve
 
-GROUPS = ((shunt_forms, shunt_forms.SHUNT_FORMS), (series_forms, series_forms.SERIES_FORMS))
+GROUPS = (
+    (shunt_forms, shunt_forms.SHUNT_FORMS),
+    (series_forms, series_forms.SERIES_FORMS),
+    (loop_forms, loop_forms.LOOP_FORMS),
+)
 SETS = 200
 SEED = 1
 LIMIT = 1e-6  # relative; met with four decades and more to spare except where a zero is measured against a zero

@@ -21,6 +21,7 @@ class PartKind(Enum):
     JUNCTION = "junction"
     SHUNT_REFERENCE = "shunt-reference"
     OPAMP = "opamp"
+    AMPLIFIER = "amplifier"
     THREE_TERMINAL = "three-terminal"
     HEAT_SOURCE = "heat-source"
     THERMAL = "thermal"

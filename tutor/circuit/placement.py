@@ -205,6 +205,12 @@ _DEVICES = {
     "shunt-reference": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.4), (0.6, 0), (1, -0.4)), Box(0.55, -0.4, 1.45, 0.4)),
     # non-inverting input, inverting input below it, output
     "opamp": Outline(((0, 0), (0, -1), (2, -0.5)), ((0.4, 0), (0.4, -1), (1.6, -0.5)), Box(0.4, -1.35, 1.6, 0.35)),
+    # the same with its supply lead above
+    "amplifier": Outline(
+        ((0, 0), (0, -1), (2, -0.5), (1, 0.5)),
+        ((0.4, 0), (0.4, -1), (1.6, -0.5), (1, -0.08)),
+        Box(0.4, -1.35, 1.6, 0.35),
+    ),
     # input, third pin below, output
     "three-terminal": Outline(
         ((-1.25, 0), (0, -1.25), (1.25, 0)), ((-0.85, 0), (0, -0.6), (0.85, 0)), Box(-0.85, -0.6, 0.85, 0.6)

@@ -1,6 +1,6 @@
-"""The three-terminal regulator, one row: it holds its output a fixed voltage above its ground or adjust pin.
+"""The three-terminal regulator, and the amplifier that drives a series regulator from its own supply lead.
 
-Place in the data flow: a row of the table in `components.py`.
+Place in the data flow: rows of the table in `components.py`.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 from tutor.circuit.component import Component, PartKind, PartLaw, PartRegion
 
 _MODEL = "part model: data sheets of three-terminal regulators, typical values (from memory)"
+_LOOP = "part model: amplifier in a closed loop, inputs that draw nothing"
 
 REGULATOR_PARTS: dict[PartKind, Component] = {
     # input, ground or adjust pin, output
@@ -79,6 +80,55 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                     ),
                 ),
                 ("o - g <= [voltage]", "[current] >= 0"),
+            ),
+        ),
+    ),
+    # non-inverting input, inverting input, output, supply lead (the other supply lead is ground)
+    PartKind.AMPLIFIER: Component(
+        terminals=("p", "n", "o", "s"),
+        roles={"gain": "A", "resistance": "R_O", "current": "I_OA", "drop": "V_DROP", "power": "P_D"},
+        flows=(("current", "o", True), ("current", "s", False)),
+        laws=(
+            PartLaw(
+                "power",
+                "Power in the amplifier",
+                "[power] = (s - o)*[current]",
+                1.0,
+                "definition of power: voltage across times current through",
+                "Its output current comes from its supply lead and falls through what lies between.",
+            ),
+        ),
+        regions=(
+            PartRegion(
+                "linear",
+                "the amplifier holds the loop",
+                (
+                    PartLaw(
+                        "virtual",
+                        "The loop holds both inputs of the amplifier at one voltage",
+                        "n = p",
+                        0.6,
+                        _LOOP,
+                        "With a large gain, any output needs next to no difference between the inputs.",
+                    ),
+                ),
+                ("s - o >= [drop]",),
+            ),
+            PartRegion(
+                "high",
+                "the amplifier's output is at its upper rail",
+                (
+                    PartLaw(
+                        "rail",
+                        "The amplifier's output is at its upper rail",
+                        "o = s - [drop]",
+                        0.5,
+                        _LOOP,
+                        "The inverting input stays the lower one, so the output is driven up as far as its supply lets "
+                        "it go.",
+                    ),
+                ),
+                ("n <= p",),
             ),
         ),
     ),

@@ -214,6 +214,7 @@ _OPAMP_LINES = (
     ((0.62, -0.12), (0.62, 0.12)),
     ((0.5, -1), (0.74, -1)),
 )
+_AMPLIFIER_LINES = (*_OPAMP_LINES, ((1, 0.5), (1, -0.075)))
 # A plain box: which pin is which the drawing's words tell, and the way of the signal.
 _REGULATOR_LINES = (
     ((-0.85, -0.6), (0.85, -0.6), (0.85, 0.6), (-0.85, 0.6), (-0.85, -0.6)),
@@ -226,6 +227,7 @@ _DEVICE_LINES = {
     "pnp": _TRANSISTOR_LINES,
     "shunt-reference": _REFERENCE_LINES,
     "opamp": _OPAMP_LINES,
+    "amplifier": _AMPLIFIER_LINES,
     "three-terminal": _REGULATOR_LINES,
 }
 
