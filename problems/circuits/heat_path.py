@@ -219,8 +219,10 @@ def of_regulator(
     derivation: dict[str, tuple[str, ...]],
     drawing: Drawing,
     composites: tuple[Composite, ...] = (),
+    neglecting: tuple[tuple[str, str, str], ...] = (),
 ) -> Circuit:
-    """A regulator and the path of its heat; `fed` is the netlist of what feeds it."""
+    """A regulator and the path of its heat; `fed` is the netlist of what feeds it, `neglecting` what the load's current
+    alone decides once the pin's is neglected."""
     return circuit(
         id="heat-path",
         form=form,
@@ -276,6 +278,7 @@ def of_regulator(
                 adds=(
                     ("U.sum", "The load's current taken as the supply's", "I_I = I_L"),
                     ("heat", "Power in the regulator, pin current neglected", "P_D = (V_I - V_O)*I_L"),
+                    *neglecting,
                 ),
                 watches="I_I",
                 title="$I_Q$ neglected",
@@ -340,6 +343,13 @@ BEHIND_SUPPLY = of_regulator(
             cost=1.2,
             why="The open-circuit voltage is the same at both readings; only the loss in $R_S$ changed.",
         ),
+    ),
+    (
+        ("sag", "What the load current leaves of the raw supply", "V_I = V_OC - R_S*I_L"),
+        ("left-over", "What raw supply, sag and output leave the regulator", "V_IO = V_OC - V_O - R_S*I_L"),
+        ("heat-left-over", "Load current times what is left for the regulator", "P_D = (V_OC - V_O - R_S*I_L)*I_L"),
+        ("loss", "Power in $R_S$, which the load current crosses", "P_R = R_S*I_L^2"),
+        ("drawn", "What the load current takes from the raw supply", "P_I = V_OC*I_L"),
     ),
 )
 

@@ -114,10 +114,57 @@ def sense_resistor_between_load_and_short() -> Sheet:
     )  # fmt: skip
 
 
+def heat_at_a_stiff_line() -> Sheet:
+    """pass-heat:1:1: 15 V from 18 V to 23 V, 800 mA, 2.5 + 0.4 + 2.2 K/W, air of 35 °C."""
+    p = (23 - 15) * 0.8  # highest line: 6.4 W
+    return Sheet(
+        {
+            "V_I_MIN": 18, "V_I_MAX": 23, "V_O": 15, "I_L": 0.8, "R_thJC": 2.5, "R_thCS": 0.4, "R_thSA": 2.2, "T_A": 35,
+        },
+        {"P_D_MAX": p, "eta_MIN": 15 / 23, "T_J_MAX": 35 + p * 5.1},  # 12 W of 18.4 W; 32.6 K above the air
+    )  # fmt: skip
+
+
+def heat_before_full_load() -> Sheet:
+    """pass-heat:2:2: 21.5 V behind 12 Ω, 12 V out, 50 mA to 600 mA."""
+    worst = (21.5 - 12) / (2 * 12)  # half of what a short of the regulator would draw: 396 mA, inside the range
+    assert 0.05 < worst < 0.6
+    p = (21.5 - 12 * worst - 12) * worst  # 4.75 V left at 396 mA: 1.880 W
+    assert p > (21.5 - 12 * 0.6 - 12) * 0.6  # at full load 2.3 V are left: 1.38 W
+    return Sheet(
+        {"V_OC": 21.5, "R_S": 12, "V_O": 12, "I_L_MIN": 0.05, "I_L_MAX": 0.6},
+        {"V_I_MIN": 21.5 - 0.6 * 12, "P_D_MAX": p, "P_R_MAX": 0.6**2 * 12, "eta": 12 / 21.5},
+    )
+
+
+def resistor_that_shares_the_heat() -> Sheet:
+    """pass-heat:3:1: 12 V from 25.5 V to 27 V, up to 600 mA, 1.5 V needed, 3.3 W carried off, 5 %."""
+    r_max = (25.5 - 12 - 1.5) / 0.6  # lowest line, fullest load: 12 V for the resistor at 600 mA: 20 Ω
+    r_min = (27 - 12) ** 2 / (4 * 3.3)  # the summit 15 V · 15 V/(4 R) is 3.3 W at 17.05 Ω
+    assert 15 / (2 * r_min) < 0.6  # it lies at 440 mA, inside the range
+    assert 18 * 0.95 >= r_min > 16 * 0.95 and 18 * 1.05 <= r_max < 20 * 1.05  # 18 Ω alone
+    p_r = 0.6**2 * 18  # 6.48 W
+    assert 5 < 1.5 * p_r <= 10  # 9.72 W of rating wanted
+    return Sheet(
+        {
+            "V_OC_MIN": 25.5, "V_OC_MAX": 27, "V_O": 12, "V_DROP": 1.5, "I_L_MIN": 0, "I_L_MAX": 0.6, "P_QM": 3.3,
+            "tol_R": 0.05,
+        },
+        {
+            "R_S_MAX": r_max, "R_S_MIN": r_min, "R_S": 18, "P_R_MAX": p_r, "P_RM": 10,
+            "P_D_MAX": 15**2 / (4 * 18),  # the summit with 18 Ω: 3.125 W at 417 mA
+        },
+        {"R_S": (18,), "P_RM": (10, 20, 50)},
+    )  # fmt: skip
+
+
 HEAT: dict[str, Callable[[], Sheet]] = {
     "heat-sink:1:1": temperatures_down_the_path,
     "heat-sink:2:1": hottest_junction,
     "heat-sink:3:4": heat_sink_for_a_large_case,
+    "pass-heat:1:1": heat_at_a_stiff_line,
+    "pass-heat:2:2": heat_before_full_load,
+    "pass-heat:3:1": resistor_that_shares_the_heat,
     "limit-constant:1:1": sense_resistor_and_short,
     "limit-constant:2:1": limits_hot_and_cold,
     "limit-constant:3:1": sense_resistor_between_load_and_short,

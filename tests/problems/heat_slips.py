@@ -13,6 +13,9 @@ HEAT_NAMES: dict[tuple[str, int], dict[str, str]] = {
         **LINE, **LOAD, "P": "P_D_MAX", "Ta": "T_A_MAX", "Tj": "T_JM", "tJC": "R_thJC_2", "tCS": "R_thCS", "Vo": "V_O",
         "Vin": "V_I_MAX", "IL": "I_L_MAX", "tSA": "0",
     },
+    ("pass-heat", 1): {
+        **CHAIN, **LINE, "ILmax": "I_L", "IL": "I_L", "Ta": "T_A", "Vo": "V_O", "Vin": "V_I_MAX",
+    },
     ("limit-constant", 1): {"VBE": "V_BE_2", "Ilim": "I_LIM", "Vo": "V_O_NOM", "Vmax": "V_I"},
     ("limit-constant", 2): {
         "VBE": "V_BE_2_MAX", "Ilim": "I_LIM_MAX", "Vo": "V_O_NOM", "Vmax": "V_I_MAX", "Vdo": "V_CE_1_MIN",
