@@ -33,7 +33,7 @@ from tutor.quantities.quantity import Quantity, given
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.solution import Chain
 
-_PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "1/A")
+_PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "K/W", "1/A")
 
 
 @dataclass(frozen=True)

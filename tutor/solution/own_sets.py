@@ -204,7 +204,9 @@ def _at_one_point(key: str, level: Level, circuit: Circuit) -> str:
     if parts.end in ("MIN", "MAX") and base not in level.ranges:
         return ""
     states = {*circuit.report, *circuit.constants, *circuit.defaults, *circuit.readings, *circuit.typical, "V_ZT"}
-    return base if {base, parts.base} & states else ""
+    # An index that is no part's own speaks of a reading, which only some quantities have.
+    known = base in states or (parts.base in states and parts.base in {*circuit.readings, "V_ZT"})
+    return base if known else ""
 
 
 def _of_examples(circuit: Circuit) -> Iterator[GivenSet]:
