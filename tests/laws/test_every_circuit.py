@@ -232,12 +232,13 @@ def test_every_drift_is_a_change(space: Space):
     V_Z grows by its share alpha_Z for each kelvin, a junction's voltage by k_BE: their definitions.
     """
     warmer = sympy_symbol("DT")
-    zener, junction = sympy_symbol("V_Z"), sympy_symbol("V_F")
+    letter = "V_F" if "V_F" in space.circuit.constants else "V_BE"  # a diode's or a transistor's
+    zener, junction = sympy_symbol("V_Z"), sympy_symbol(letter)
     output = to_sympy(read_equation(next(item for item in space.circuit.composites if item.id == "output").formula).rhs)
     hot = {zener: zener * (1 + sympy_symbol("alpha_Z") * warmer), junction: junction + sympy_symbol("k_BE") * warmer}
     moved = output.subs(hot, simultaneous=True) - output
-    known = {name: sympy_symbol(name) for name in ("V_Z", "V_F", "alpha_Z", "k_BE", "DT")}
-    known |= {"DV_Z": hot[zener] - zener, "DV_F": hot[junction] - junction, "DV_O": moved, "S_T": moved / warmer}
+    known = {name: sympy_symbol(name) for name in ("V_Z", letter, "alpha_Z", "k_BE", "DT")}
+    known |= {"DV_Z": hot[zener] - zener, f"D{letter}": hot[junction] - junction, "DV_O": moved, "S_T": moved / warmer}
     drifts = [item for item in space.circuit.composites if _drifts(item)]
     for item in drifts:
         assert is_proved(read_equation(item.formula), known), f"{space}: {item.id}"

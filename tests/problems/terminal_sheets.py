@@ -198,10 +198,48 @@ def resistor_that_turns_it_on() -> Sheet:
     )  # fmt: skip
 
 
+def drift_of_each_part() -> Sheet:
+    """series-temperature:1:1: 4.3 V at -0.045 % a kelvin, -1.8 mV a kelvin, 43 K."""
+    zener, junction = -0.00045 * 4.3 * 43, -0.0018 * 43  # -83.2 mV and -77.4 mV
+    return Sheet(
+        {"V_Z": 4.3, "alpha_Z": -0.00045, "V_BE": 0.75, "k_BE": -0.0018, "DT": 43},
+        {"DV_Z": zener, "DV_BE": junction, "DV_O": zener - junction},  # the junction's fall lifts the output: -5.8 mV
+    )
+
+
+def drift_in_the_circuit() -> Sheet:
+    """series-temperature:2:1: 11 V, 330 ohm, 6.8 V at 0.0375 %, 0.6 V at -1.8 mV, gain 60, 250 mA, 50 K."""
+    slope = 0.000375 * 6.8 + 0.0018  # 2.55 mV and 1.8 mV a kelvin, both upwards
+    return Sheet(
+        {
+            "V_I": 11, "R": 330, "V_Z": 6.8, "alpha_Z": 0.000375, "V_BE": 0.6, "k_BE": -0.0018, "h_FE": 60,
+            "I_L": 0.25, "DT": 50,
+        },
+        {"V_O": 6.2, "I_Z": (11 - 6.8) / 330 - 0.25 / 61, "S_T": slope, "DV_O": slope * 50},
+    )  # fmt: skip
+
+
+def zener_behind_a_drift() -> Sheet:
+    """series-temperature:3:1: 274 mV over 55 K with 7.5 V and -1.8 mV a kelvin; 50 mV allowed."""
+    slope = 0.274 / 55  # 4.98 mV a kelvin
+    return Sheet(
+        {"V_Z": 7.5, "V_BE": 0.75, "k_BE": -0.0018, "DV_O": 0.274, "DT": 55, "DV_O_MAX": 0.05},
+        {
+            "S_T": slope,
+            "alpha_Z": (slope - 0.0018) / 7.5,  # of that the junction gives 1.8 mV
+            "alpha_Z_NOM": -0.0018 / 7.5,
+            "DT_MAX": 0.05 / slope,
+        },
+    )
+
+
 TERMINALS: dict[str, Callable[[], Sheet]] = {
     "three-terminal:1:1": regulator_as_it_comes,
     "three-terminal:2:1": every_sample_of_the_type,
     "three-terminal:3:1": both_resistors,
+    "series-temperature:1:1": drift_of_each_part,
+    "series-temperature:2:1": drift_in_the_circuit,
+    "series-temperature:3:1": zener_behind_a_drift,
     "constant-current:1:2": current_into_a_load,
     "constant-current:2:2": current_of_every_sample,
     "constant-current:3:2": resistor_for_a_band_of_currents,

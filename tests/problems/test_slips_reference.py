@@ -80,6 +80,7 @@ NAMES: dict[tuple[str, int], dict[str, str]] = {
     ("follower-state", 1): {**FOLLOWER, **ONE_LOAD, **ZENER},
     ("follower-state", 2): {**FOLLOWER, **ONE_LINE, **ONE_LOAD, **ZENER, "R": "R"},
     ("follower-state", 3): {**FOLLOWER, **ONE_LINE, **ONE_LOAD, **ZENER, "R": "R", "VCEsat": "V_CE_SAT"},
+    ("series-temperature", 2): {**FOLLOWER, **ONE_LINE, **ONE_LOAD, **ZENER},
     ("follower-design", 1): {**FOLLOWER, **LINE, **ONE_LOAD, **ZENER},
     ("follower-design", 2): {
         **FOLLOWER, **LINE, **LOAD, **ZENER, "hFE": "h_FE_MIN", "hFEtyp": "h_FE_MAX", "R": "R",
@@ -209,7 +210,8 @@ CHOICES = [case for case in referring() if isinstance(case[2].edit, RoundAway | 
 # A step left out has no formula in the list of the trade's slips.
 HEADLINES = [case for case in referring() if case[3] == "H10"]
 WITHOUT_FORMULA = [case for case in referring() if case not in CHOICES and REFERENCE[case[3]]["wrong_expr"] is None]
-OMISSIONS = [case for case in WITHOUT_FORMULA if case not in HEADLINES]
+ONE_SIGN = [case for case in referring() if case[3] == "S30"]
+OMISSIONS = [case for case in WITHOUT_FORMULA if case not in (*HEADLINES, *ONE_SIGN)]
 CASES = [case for case in referring() if case not in CHOICES and case not in WITHOUT_FORMULA]
 
 
@@ -291,6 +293,18 @@ def test_a_rating_at_a_cold_case_is_more_than_the_path_can_carry(
         wrong = float(drawn.run.slips[slip.id][0])
         assert wrong == keys["P_QM"] > keys["P_D_MAX"], drawn.number
         assert wrong == pytest.approx((keys["T_JM"] - 25) / keys["R_thJC"], rel=0.05), drawn.number
+
+
+@pytest.mark.parametrize(("family", "level", "slip", "reference"), ONE_SIGN, ids=label)
+def test_a_low_zener_falls_where_every_zener_is_believed_to_rise(
+    family: str, level: int, slip: Slip, reference: str
+) -> None:
+    """S30: a zener below about 5 V loses voltage as it warms; believed to gain it, it moves as far the other way."""
+    for drawn in draws(family, level):
+        keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
+        wrong = float(drawn.run.slips[slip.id][0])
+        assert keys["V_Z"] < 5 and keys[slip.at] < 0, drawn.number
+        assert wrong == pytest.approx(-keys[slip.at], rel=CLOSE), drawn.number
 
 
 @pytest.mark.parametrize(("family", "level", "slip", "reference"), OMISSIONS, ids=label)
