@@ -204,8 +204,8 @@ def pair(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
                 "Base current of the pass transistor",
                 f"I_B_1 = (I_L + I_DIV{' + I_D' if fed else ''})/(h_FE_1 + 1)",
                 cost=0.9,
-                why=f"Load, divider{' and zener feed' if fed else ''} take its emitter current; the base brings one "
-                "part of it in $h_FE_1 + 1$.",
+                why=f"Load{', divider and zener feed' if fed else ' and divider'} take its emitter current; the base "
+                "brings one part of it in $h_FE_1 + 1$.",
             ),
             Composite(
                 "drive",

@@ -226,6 +226,7 @@ def regulator(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
         preferred=("V_O", "V_TAP", "I_OA", *(("I_Z",) if zener else ())),
         report=(
             "V_REF", "V_TAP", "V_O", "I_L", "R_L", "I_DIV", *(() if direct else ("I_E", "I_B", "I_C", "V_OA")), "I_OA",
+            "V_HEAD",
             *(("I_R", "I_Z") if zener else ()), *(("P_D",) if direct else ("V_CE", "P_Q")), "P_O", "P_I", "eta",
             "S_V", "R_OUT",
         ),

@@ -20,6 +20,7 @@ import pytest
 
 import tutor
 from tests.problems.heat_sheets import HEAT
+from tests.problems.loop_sheets import LOOPS
 from tests.problems.raw_supply_by_hand import RAW_SUPPLY
 from tests.problems.sheet_by_hand import Sheet
 from tests.problems.shunt_sheets import SHUNT
@@ -247,6 +248,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     **SHUNT,
     **TERMINALS,
     **HEAT,
+    **LOOPS,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)
 

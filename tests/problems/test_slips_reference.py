@@ -22,6 +22,7 @@ import pytest
 
 import tutor
 from tests.problems.heat_slips import HEAT_DIFFERENCES, HEAT_NAMES
+from tests.problems.loop_slips import LOOP_NAMES
 from tests.problems.shunt_slips import SHUNT_DIFFERENCES, SHUNT_NAMES
 from tests.problems.slip_names import FOLLOWER, LINE, LOAD, ONE_LINE, ONE_LOAD, SLOPE, ZENER, Differs
 from tutor.generate.draws import Drawn, draw_numbers
@@ -88,6 +89,7 @@ NAMES: dict[tuple[str, int], dict[str, str]] = {
     ("follower-design", 3): {**FOLLOWER, **LINE, **LOAD, **ZENER, "R": "R"},
     **SHUNT_NAMES,
     **HEAT_NAMES,
+    **LOOP_NAMES,
 }  # fmt: skip
 
 
@@ -260,8 +262,8 @@ def test_a_slip_gives_the_value_of_the_trades_formula(family: str, level: int, s
 
 @pytest.mark.parametrize(("family", "level", "slip", "reference"), CHOICES, ids=label)
 def test_a_wrong_choice_is_the_one_the_trade_describes(family: str, level: int, slip: Slip, reference: str) -> None:
-    """S14 rounds R up past its bound to the next preferred value, H07 takes the next heat-sink above it; S16 takes the
-    rating that just covers the power."""
+    """S14 rounds R up past its bound to the next preferred value, F11 a divider's resistor; H07 takes the next
+    heat-sink above it; S16 the rating that just covers the power."""
     assert REFERENCE[reference]["kind"] == "choice" and REFERENCE[reference]["wrong_expr"] is None
     asks = desk().family(family).levels[level - 1].asks
     (ask,) = [ask for ask in asks if isinstance(ask, Choose | ChooseRating) and key_of_ask(ask) == slip.at]
@@ -273,7 +275,7 @@ def test_a_wrong_choice_is_the_one_the_trade_describes(family: str, level: int, 
             between = [value for value in ask.series.values if keys[ask.high] < value < wrong]
             assert wrong in ask.series.values and wrong > keys[ask.high] >= right and not between, drawn.number
         elif isinstance(ask, Choose):
-            assert reference == "S14"
+            assert reference in ("S14", "F11")
             bound, widest = keys[ask.high], WIDEST_STEP[ask.series]
             assert is_preferred(wrong, ask.series) and is_preferred(right, ask.series)
             assert right <= bound < wrong <= bound * widest, drawn.number
@@ -319,11 +321,11 @@ def test_a_power_not_worked_out_again_is_too_small(family: str, level: int, slip
 
 
 def test_every_slip_of_the_trade_is_used_or_has_a_reason() -> None:
-    """U01 to U22, S01 to S30, E01 to E19, C01 to C09, H01 to H10 and N01 to N12: each stands in a family or in
-    NOT_USED, never in both."""
+    """U01 to U22, S01 to S30, E01 to E19, F01 to F12, C01 to C09, H01 to H10 and N01 to N12: each stands in a family
+    or in NOT_USED, never in both."""
     wanted = {
         f"{letter}{number:02}"
-        for letter, last in (("U", 22), ("S", 30), ("E", 19), ("C", 9), ("H", 10), ("N", 12))
+        for letter, last in (("U", 22), ("S", 30), ("E", 19), ("F", 12), ("C", 9), ("H", 10), ("N", 12))
         for number in range(1, last + 1)
     }
     used = {reference for _, _, _, reference in referring()}

@@ -98,7 +98,8 @@ def test_other_conventions_and_hypotheses_have_worlds_of_their_own(family: str, 
             assert all(values[name] == value for name, value in branch.sets.items())
             wrong, seen = broken(laws_for(sheet, branch.recipe), values)
             assert wrong == [], (item.problem.name, branch.region)
-            assert seen, branch.region
+            # An output that follows the line says nothing where the line is what is asked for.
+            assert seen or (branch.region == "dropout" and "V_I" not in branch.recipe.known), branch.region
 
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)

@@ -86,13 +86,28 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
     # non-inverting input, inverting input, output, supply lead (the other supply lead is ground)
     PartKind.AMPLIFIER: Component(
         terminals=("p", "n", "o", "s"),
-        roles={"gain": "A", "resistance": "R_O", "current": "I_OA", "drop": "V_DROP", "power": "P_D"},
+        roles={
+            "gain": "A",
+            "resistance": "R_O",
+            "current": "I_OA",
+            "headroom": "V_HEAD",
+            "drop": "V_DROP",
+            "power": "P_D",
+        },
         flows=(("current", "o", True), ("current", "s", False)),
         laws=(
             PartLaw(
+                "headroom",
+                "Headroom of the amplifier",
+                "[headroom] = s - o",
+                0.9,
+                "Kirchhoff's voltage law",
+                "Its output lies below its supply by this much.",
+            ),
+            PartLaw(
                 "power",
                 "Power in the amplifier",
-                "[power] = (s - o)*[current]",
+                "[power] = [headroom]*[current]",
                 1.0,
                 "definition of power: voltage across times current through",
                 "Its output current comes from its supply lead and falls through what lies between.",
@@ -112,7 +127,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                         "With a large gain, any output needs next to no difference between the inputs.",
                     ),
                 ),
-                ("s - o >= [drop]",),
+                ("[headroom] >= [drop]",),
             ),
             PartRegion(
                 "high",
