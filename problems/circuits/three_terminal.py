@@ -3,6 +3,16 @@
 from tutor.circuit.circuit import Circuit, Composite, NodeWord, Region, Variant, circuit
 from tutor.circuit.placement import Arrow, Drawing, Ground, Place, PlaceDevice, Side, Terminal, Turn, Voltage, Wire
 
+
+def ports(right: float, up: float) -> tuple[Terminal | Voltage, ...]:
+    """The output's two terminals at the right end of the drawing, and the voltage between them."""
+    return (
+        Terminal("out", (right, up)),
+        Terminal("gnd", (right, 0)),
+        Voltage("V_O", "out", (right, up), "gnd", (right, 0)),
+    )
+
+
 DIVIDED = Drawing(
     title="Three-terminal regulator with two resistors",
     places=(
@@ -19,11 +29,7 @@ DIVIDED = Drawing(
         Wire("gnd", ((0, 0), (8.25, 0))),
     ),
     grounds=(Ground((1.25, 0)),),
-    marks=(
-        Terminal("out", (8.25, 5.5)),
-        Terminal("gnd", (8.25, 0)),
-        Voltage("V_O", "out", (8.25, 5.5), "gnd", (8.25, 0)),
-    ),
+    marks=ports(8.25, 5.5),
 )
 
 FIXED = Drawing(
@@ -40,11 +46,7 @@ FIXED = Drawing(
         Wire("gnd", ((0, 0), (7.25, 0))),
     ),
     grounds=(Ground((1.25, 0)),),
-    marks=(
-        Terminal("out", (7.25, 4)),
-        Terminal("gnd", (7.25, 0)),
-        Voltage("V_O", "out", (7.25, 4), "gnd", (7.25, 0)),
-    ),
+    marks=ports(7.25, 4),
 )
 
 BOOSTED_DRAWING = Drawing(
@@ -69,9 +71,7 @@ BOOSTED_DRAWING = Drawing(
         Arrow("I_C", "out", (5.25, 7.5), Side.RIGHT, Side.ABOVE),
         Arrow("I_B", "base", (2.75, 5.75), Side.BELOW, Side.RIGHT),
         Arrow("I_REG", "out", (6.1, 5), Side.RIGHT, Side.BELOW),
-        Terminal("out", (8.25, 5)),
-        Terminal("gnd", (8.25, 0)),
-        Voltage("V_O", "out", (8.25, 5), "gnd", (8.25, 0)),
+        *ports(8.25, 5),
     ),
 )
 
@@ -90,11 +90,7 @@ SOURCING = Drawing(
         Wire("gnd", ((0, 0), (7.5, 0))),
     ),
     grounds=(Ground((1.25, 0)),),
-    marks=(
-        Terminal("out", (7.5, 3.25)),
-        Terminal("gnd", (7.5, 0)),
-        Voltage("V_O", "out", (7.5, 3.25), "gnd", (7.5, 0)),
-    ),
+    marks=ports(7.5, 3.25),
 )
 
 REGIONS = (
@@ -102,6 +98,8 @@ REGIONS = (
     Region("dropout", "the regulator has dropped out", {"U": "dropout"}),
 )
 ENDS = {
+    "V_REG": ("the lowest output of the type", "the highest output of the type"),
+    "I_Q": ("the least current of the pin", "the greatest current of the pin"),
     "V_I": ("the lowest line", "the highest line"),
     "I_L": ("the lightest load", "the fullest load"),
     "R_L": ("the fullest load", "the lightest load"),
@@ -151,11 +149,22 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
                 ("regulating",), cost=0.9,
                 why="The regulator holds this voltage between its output and its third pin.",
             ),
-            Composite(
-                "lower-current", "What flows down the lower resistor", f"I_LOWER = {voltage}/R_1 + {pin}",
-                ("regulating",), cost=1.0,
-                why="The current of $R_1$ and that of the third pin meet there.",
-            ),
+            Composite("lower-current", "What flows down the lower resistor", f"I_LOWER = {voltage}/R_1 + {pin}",
+                      ("regulating",), cost=1.0, why="The current of $R_1$ and that of the third pin meet there."),
+            Composite("error-reference", "What the reference's tolerance makes of the output",
+                      f"E_REF = tol_REF*{voltage}*(1 + R_2/R_1)",
+                      why="The output is the reference many times over, and so is its error."),
+            Composite("error-upper", "What the upper resistor's tolerance makes", f"E_UPPER = tol_R*{voltage}*R_2/R_1",
+                      why="It sets the current that flows on, and with it what stands across the lower resistor."),
+            Composite("error-lower", "What the lower resistor's tolerance makes", f"E_LOWER = tol_R*(V_O - {voltage})",
+                      why="It moves what stands across itself; the reference stays."),
+            Composite("error-worst", "The worst case", "E_WC = E_REF + E_UPPER + E_LOWER",
+                      why="Each part is taken where it harms: one resistor up, the other down, for alike they cancel."),
+            Composite("tolerance", "What the reference leaves to the two resistors",
+                      f"tol_R = (E_WC - E_REF)/({voltage}*R_2/R_1 + V_O - {voltage})",
+                      why="Both have the same tolerance, and each moves nearly the same part of the output."),
+            Composite("error-likely", "Root-sum-square", "E_RSS = sqrt(E_REF^2 + E_UPPER^2 + E_LOWER^2)",
+                      why="Errors that know nothing of each other seldom meet at their ends."),
             Composite("supply", "The supply feeds the load and the lower resistor", "I_I = I_L + I_LOWER", cost=1.25,
                       why="All that comes in goes to ground by one of these two."),
             Composite(
@@ -348,10 +357,8 @@ SOURCE = circuit(
             "set", "The current that is set", "I_L = V_REF/R + I_ADJ", ("regulating",), cost=0.8,
             why="What $R$ carries and what the adjust pin gives meet at the load.",
         ),
-        Composite(
-            "choice", "The resistor that sets a current", "R = V_REF/(I_L - I_ADJ)", ("regulating",), cost=0.9,
-            why="$R$ carries the load's current less what the adjust pin gives.",
-        ),
+        Composite("choice", "The resistor that sets a current", "R = V_REF/(I_L - I_ADJ)", ("regulating",), cost=0.9,
+                  why="$R$ carries the load's current less what the adjust pin gives."),
         Composite("supply", "The supply feeds the load alone", "I_I = I_L", cost=1.25,
                   why="Whatever comes in leaves through the load, by way of $R$ or of the adjust pin."),
         Composite(
@@ -362,14 +369,10 @@ SOURCE = circuit(
             "heat", "Power in the regulator", "P_D = (V_I - V_O - V_REF)*I_REG + (V_I - V_O)*I_ADJ", ("regulating",),
             cost=0.9, why="Its output current falls from input to output, that of the pin from input to load.",
         ),
-        Composite(
-            "heat-of-R", "Power in $R$", "P_R = V_REF^2/R", ("regulating",), cost=0.8,
-            why="The reference stands across it.",
-        ),
-        Composite(
-            "load-power", "Power delivered to the load", "P_O = V_O*I_L", cost=1.0,
-            why="The load has the output voltage across it and the set current through it.",
-        ),
+        Composite("heat-of-R", "Power in $R$", "P_R = V_REF^2/R", ("regulating",), cost=0.8,
+                  why="The reference stands across it."),
+        Composite("load-power", "Power delivered to the load", "P_O = V_O*I_L", cost=1.0,
+                  why="The load has the output voltage across it and the set current through it."),
     ),
     variants=(
         Variant("pin-current", "exact", words="$I_L = V_REF/R + I_ADJ$"),

@@ -233,10 +233,58 @@ def zener_behind_a_drift() -> Sheet:
     )
 
 
+def shares_of_the_error() -> Sheet:
+    """output-accuracy:1:1: 1.25 V to 4 %, 430 ohm over 3 kilo-ohm to 1 %, 75 uA."""
+    output = 1.25 + (1.25 / 430 + 75e-6) * 3000  # 10.20 V
+    reference = 0.04 * 1.25 * 3430 / 430  # 399 mV
+    upper, lower = 0.01 * 1.25 * 3000 / 430, 0.01 * (output - 1.25)  # 87.2 mV and 89.5 mV
+    assert reference > lower
+    return Sheet(
+        {
+            "V_I": 14, "V_REF": 1.25, "tol_REF": 0.04, "I_ADJ": 75 * 1e-6, "V_DROP": 2.5, "R_1": 430, "R_2": 3000,
+            "tol_R": 0.01,
+        },
+        {"V_O": output, "E_REF": reference, "E_UPPER": upper, "E_LOWER": lower, "E_WC": reference + upper + lower},
+        state="the reference matters most",
+    )  # fmt: skip
+
+
+def corners_of_a_raised_regulator() -> Sheet:
+    """output-accuracy:2:1: 5.7 V to 6.3 V, 3 mA to 8 mA, 142.5 to 157.5 ohm over 95 to 105 ohm."""
+    low = 5.7 + (5.7 / 157.5 + 0.003) * 95  # least reference and pin current, upper high, lower low: 9.42 V
+    high = 6.3 + (6.3 / 142.5 + 0.008) * 105  # all the other way: 11.78 V
+    return Sheet(
+        {
+            "V_I": 27.5, "V_REG_MIN": 5.7, "V_REG_MAX": 6.3, "I_Q_MIN": 0.003, "I_Q_MAX": 0.008, "V_DROP": 2,
+            "R_1_MIN": 142.5, "R_1_MAX": 157.5, "R_2_MIN": 95, "R_2_MAX": 105,
+        },
+        {"V_O_MIN": low, "V_O_MAX": high, "V_I_MIN": high + 2},
+    )  # fmt: skip
+
+
+def tolerance_that_is_left() -> Sheet:
+    """output-accuracy:3:1: 1.25 V to 1.5 %, 180 ohm over 1.6 kilo-ohm, 40 uA, 370 mV in all."""
+    output = 1.25 + (1.25 / 180 + 40e-6) * 1600  # 12.43 V
+    reference = 0.015 * 1.25 * 1780 / 180  # 185 mV
+    across, lower = 1.25 * 1600 / 180, output - 1.25  # 11.11 V by the reference's current alone, 11.18 V in all
+    share = (0.37 - reference) / (across + lower)  # 185 mV for both: 0.828 %
+    squares = reference**2 + (share * across) ** 2 + (share * lower) ** 2
+    return Sheet(
+        {
+            "V_I": 18, "V_REF": 1.25, "tol_REF": 0.015, "I_ADJ": 40 * 1e-6, "V_DROP": 2.5, "R_1": 180, "R_2": 1600,
+            "E_WC_MAX": 0.37,
+        },
+        {"V_O": output, "E_REF": reference, "tol_R_MAX": share, "E_RSS": squares**0.5},
+    )  # fmt: skip
+
+
 TERMINALS: dict[str, Callable[[], Sheet]] = {
     "three-terminal:1:1": regulator_as_it_comes,
     "three-terminal:2:1": every_sample_of_the_type,
     "three-terminal:3:1": both_resistors,
+    "output-accuracy:1:1": shares_of_the_error,
+    "output-accuracy:2:1": corners_of_a_raised_regulator,
+    "output-accuracy:3:1": tolerance_that_is_left,
     "series-temperature:1:1": drift_of_each_part,
     "series-temperature:2:1": drift_in_the_circuit,
     "series-temperature:3:1": zener_behind_a_drift,

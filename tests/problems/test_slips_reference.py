@@ -213,7 +213,8 @@ CHOICES = [case for case in referring() if isinstance(case[2].edit, RoundAway | 
 HEADLINES = [case for case in referring() if case[3] == "H10"]
 WITHOUT_FORMULA = [case for case in referring() if case not in CHOICES and REFERENCE[case[3]]["wrong_expr"] is None]
 ONE_SIGN = [case for case in referring() if case[3] == "S30"]
-OMISSIONS = [case for case in WITHOUT_FORMULA if case not in (*HEADLINES, *ONE_SIGN)]
+ALIKE = [case for case in referring() if case[3] == "N12"]
+OMISSIONS = [case for case in WITHOUT_FORMULA if case not in (*HEADLINES, *ONE_SIGN, *ALIKE)]
 CASES = [case for case in referring() if case not in CHOICES and case not in WITHOUT_FORMULA]
 
 
@@ -307,6 +308,17 @@ def test_a_low_zener_falls_where_every_zener_is_believed_to_rise(
         wrong = float(drawn.run.slips[slip.id][0])
         assert keys["V_Z"] < 5 and keys[slip.at] < 0, drawn.number
         assert wrong == pytest.approx(-keys[slip.at], rel=CLOSE), drawn.number
+
+
+@pytest.mark.parametrize(("family", "level", "slip", "reference"), ALIKE, ids=label)
+def test_parts_moved_alike_make_too_narrow_a_band(family: str, level: int, slip: Slip, reference: str) -> None:
+    """N12: with both resistors moved the same way their ratio, and so nearly all of their error, stays out."""
+    for drawn in draws(family, level):
+        keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
+        wrong, right = float(drawn.run.slips[slip.id][0]), keys[slip.at]
+        assert wrong > right if slip.at.endswith("_MIN") else wrong < right, drawn.number
+        if slip.at == "E_WC":  # what is left is the reference's share and a trifle of the pin's current
+            assert keys["E_REF"] <= wrong <= 1.02 * keys["E_REF"] + 0.01 * keys["V_O"], drawn.number
 
 
 @pytest.mark.parametrize(("family", "level", "slip", "reference"), OMISSIONS, ids=label)

@@ -145,4 +145,9 @@ tol_R        | %    | 0 |                         | tolerance of the resistor, e
 tol_Z        | %    | 0 |                         | tolerance of the zener voltage, either way
 tol_C        | %    | 0 |                         | tolerance of the capacitor, either way
 tol_REF      | %    | 0 |                         | tolerance of the reference voltage, either way
+E_REF        | V    | 0 |                         | error of the output by the reference's tolerance, either way
+E_UPPER      | V    | 0 |                         | error of the output by the upper resistor's tolerance, either way
+E_LOWER      | V    | 0 |                         | error of the output by the lower resistor's tolerance, either way
+E_WC         | V    | 0 |                         | error of the output in the worst case, either way
+E_RSS        | V    | 0 |                         | error of the output by root-sum-square, either way
 """

@@ -239,9 +239,9 @@ def _verdict_step(drawn: Drawn, ask: TellVerdict, key: str) -> WorkedStep:
 def _against_limit(row: Margin) -> Chain:
     relation = ">" if row.value > row.limit else "<"
     unit = symbol_for(row.key).unit
-    return Chain(
-        Sym(row.key), (("=", Val(row.value, unit)), (relation, Sym(row.limit_key)), ("=", Val(row.limit, unit, 12)))
-    )
+    # A limit that is told stands as it is told; one that was worked out is written like any result.
+    limit = Val(row.limit, unit, 12) if float(f"{row.limit:.4g}") == row.limit else Val(row.limit, unit)
+    return Chain(Sym(row.key), (("=", Val(row.value, unit)), (relation, Sym(row.limit_key)), ("=", limit)))
 
 
 def _margin_words(row: Margin) -> str:
