@@ -58,8 +58,65 @@ def divider_gain_and_line() -> Sheet:
     )  # fmt: skip
 
 
+def tap_and_output() -> Sheet:
+    """feedback-output:1:1: 6.2 V and 0.6 V at the tap of 6.8 kΩ over 8.2 kΩ."""
+    tap = 6.2 + 0.6  # 6.8 V
+    through = tap / 8200  # 829 uA
+    return Sheet(
+        {"V_Z": 6.2, "V_BE_2": 0.6, "R_1": 6800, "R_2": 8200},
+        {"V_TAP": tap, "V_O": tap + 6800 * through, "I_DIV": through},
+    )
+
+
+def error_current_and_heat() -> Sheet:
+    """feedback-output:2:1: 29.5 V to 34.5 V, 20 mA to 180 mA, 1.5 kΩ to the base, 5.6 V, 2.2 kΩ over 1.2 kΩ."""
+    tap = 5.6 + 0.7
+    through = tap / 1200  # 5.25 mA
+    v_o = tap + 2200 * through  # 17.85 V
+    full, light = (0.18 + through) / 51, (0.02 + through) / 51  # base current: 3.63 mA and 495 uA
+    most = (34.5 - v_o - 0.7) / 1500 - light  # 10.63 mA less 0.50 mA
+    assert 2200 * most / 180 < 0.015 * v_o  # 56 uA through 2.2 kΩ would add 0.12 V
+    return Sheet(
+        {
+            "V_I_MIN": 29.5, "V_I_MAX": 34.5, "R": 1500, "V_Z": 5.6, "V_BE_1": 0.7, "V_BE_2": 0.7, "h_FE_1": 50,
+            "h_FE_2": 180, "R_1": 2200, "R_2": 1200, "I_L_MIN": 0.02, "I_L_MAX": 0.18,
+        },
+        {
+            "V_O": v_o,
+            "I_C_2_MIN": (29.5 - v_o - 0.7) / 1500 - full,  # 7.3 mA less 3.63 mA
+            "I_C_2_MAX": most,
+            "I_B_2_MAX": most / 180,
+            "P_Q_1_MAX": (34.5 - v_o) * 50 * full,  # 16.65 V at 181.6 mA
+        },
+    )  # fmt: skip
+
+
+def fullest_load_of_a_drive() -> Sheet:
+    """feedback-output:3:1: 15 V to 19 V, 1.3 kΩ to the base, gain 100, 6.2 V fed by 1 kΩ, 1.2 kΩ over 2.7 kΩ."""
+    tap = 6.2 + 0.6
+    through = tap / 2700  # 2.52 mA
+    v_o = tap + 1200 * through  # 9.82 V
+    feed = (v_o - 6.2) / 1000  # 3.62 mA
+    base = (15 - v_o - 0.7) / 1300 - 0.0008  # 3.44 mA, of which 0.8 mA are kept: 2.64 mA
+    unloaded = (through + feed) / 101  # 61 uA of base current
+    return Sheet(
+        {
+            "V_I_MIN": 15, "V_I_MAX": 19, "R": 1300, "V_Z": 6.2, "V_BE_1": 0.7, "V_BE_2": 0.6, "h_FE_1": 100,
+            "R_1": 1200, "R_2": 2700, "R_D": 1000, "I_C_2_MIN": 0.0008,
+        },
+        {
+            "V_O": v_o,
+            "I_L_MAX": 101 * base - through - feed,  # 267 mA less what divider and feed take
+            "I_Z_MAX": (19 - v_o - 0.7) / 1300 - unloaded + feed,  # 6.52 mA - 0.06 mA + 3.62 mA
+        },
+    )  # fmt: skip
+
+
 LOOPS: dict[str, Callable[[], Sheet]] = {
     "opamp-series:1:1": output_and_drive,
     "opamp-series:2:1": lowest_line_and_heat,
     "opamp-series:3:1": divider_gain_and_line,
+    "feedback-output:1:1": tap_and_output,
+    "feedback-output:2:1": error_current_and_heat,
+    "feedback-output:3:1": fullest_load_of_a_drive,
 }
