@@ -21,6 +21,7 @@ import pytest
 import tutor
 from tests.problems.heat_sheets import HEAT
 from tests.problems.loop_sheets import LOOPS
+from tests.problems.pair_sheets import PAIR
 from tests.problems.raw_supply_by_hand import RAW_SUPPLY
 from tests.problems.sheet_by_hand import Sheet
 from tests.problems.shunt_sheets import SHUNT
@@ -249,6 +250,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     **TERMINALS,
     **HEAT,
     **LOOPS,
+    **PAIR,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)
 
