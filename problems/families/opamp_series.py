@@ -321,10 +321,10 @@ FAMILY = Family(
                 "R_1_NOM <= 22000",
             ),
             slips=(OUTPUT_ON_LOWER, FAINT_DIVIDER, UPPER_FROM_OUTPUT, HEADROOM_OF_OUTPUT, NO_RAIL),
-            checks=(
-                CheckLine("The divider's current", "I_DIV >= I_DIV_MIN"),
-                CheckLine(
-                    "The amplifier at full load, with the least gain", "I_OA <= I_OA_MAX", {"h_FE": "h_FE_MIN"}
+            checks=(CheckLine("The divider's current", "I_DIV >= I_DIV_MIN"),),
+            back=(
+                BackLine(
+                    "What the amplifier gives with the least gain", "(I_L_MAX + V_REF/R_2)/(h_FE_MIN + 1)", "I_OA_MAX"
                 ),
             ),
             band={"V_REF": 0.02},
