@@ -143,7 +143,7 @@ ROUNDED_UP = Slip(
     "rounded up past the bound",
     "A larger $R_1$ takes too little current, and with the load unplugged the output creeps up.",
     "On which side of the bound does the regulator keep its least load?",
-    reference=("S14",),
+    reference=("F11",),
 )
 LOW_FOR_HIGH = Slip(
     "low-reference-at-the-top",

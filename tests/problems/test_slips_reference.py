@@ -151,6 +151,12 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
         )
         for level in (2, 3)
     },
+    ("follower-state", 3, "E09"): Differs(
+        "the family asks for the lowest line at a given R: with that line the reference's formula gives back R",
+        names={"Vmin": "VALUE"},
+        wrong="R",
+        right="R",
+    ),
     ("zener-state", 2, "S11"): Differs(
         "the state may be off, where the output is no longer V_Z and R has V_I - V_O across it", names={"VZ": "V_O"}
     ),
