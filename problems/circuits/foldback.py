@@ -145,6 +145,22 @@ CIRCUIT = circuit(
             why="With no output the divider has only the limiter's junction to give back.",
         ),
         Composite(
+            "sense-from-both",
+            "Sense resistor from knee and short circuit",
+            "R_SENSE = V_BE_2/(I_SC - V_BE_2*(I_KNEE - I_SC)/V_KNEE)",
+            cost=1.0,
+            why="From short circuit to knee the output adds its share in the divider; what is left of the current into "
+            "a short belongs to the limiter's junction alone.",
+        ),
+        Composite(
+            "divider",
+            "Upper resistor of the divider from the knee",
+            "R_A = R_B*(I_KNEE*R_SENSE - V_BE_2)/(V_KNEE + V_BE_2)",
+            cost=1.0,
+            why="At the knee the upper resistor has what the sense resistor brings beyond the limiter's junction, the "
+            "lower one the output and the junction.",
+        ),
+        Composite(
             "limit-line",
             "How the limit follows the output",
             "I_SENSE = (V_BE_2*(1 + R_A/R_B) + V_O*R_A/R_B + I_B_2*R_A)/R_SENSE",
@@ -177,7 +193,7 @@ CIRCUIT = circuit(
             "The tap stands one junction above the output",
             "V_TAP = V_O + V_BE_2",
             LIMITED,
-            cost=0.8,
+            cost=0.5,
             why="The limiter's base is on the tap and its emitter on the output.",
         ),
         Composite(
@@ -266,11 +282,11 @@ CIRCUIT = circuit(
         Variant(
             "base-current",
             "neglected",
-            words="neglected",
+            words="$I_C_1 = I_SENSE$, base and divider current neglected",
             removes=("base", "kcl.emitter", "Q_1.emitter-gain", "Q_1.sum", "Q_1.gain"),
             adds=(
                 ("base", "Base current neglected", "I_B_1 = 0"),
-                ("collector", "Collector current taken as the emitter's", "I_C_1 = I_SENSE + I_DIV"),
+                ("collector", "Collector current taken as that in the sense resistor", "I_C_1 = I_SENSE"),
             ),
             watches="I_B_1",
             against="I_R",
@@ -296,6 +312,7 @@ CIRCUIT = circuit(
         "R_L": ("the fullest load", "the lightest load"),
         "h_FE_1": ("the lowest gain", "the highest gain"),
         "V_BE_2": ("the hottest limiter", "the coldest limiter"),
+        "V_O": ("the output shorted", "the full output"),
     },
     defaults={"V_BE_1": 0.7, "V_BE_2": 0.7, "V_CE_SAT": 0.2},
     root_preference=("P_I", False, "a regulator is built to take the smaller power from its supply"),

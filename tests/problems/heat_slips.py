@@ -13,6 +13,8 @@ CHAIN = {"tJC": "R_thJC", "tCS": "R_thCS", "tSA": "R_thSA", "tJA": "R_thJA"}
 PAIR = {"VBE": "V_BE_1", "Vo": "V_Z - V_BE_1 - V_BE_2"}
 BOTH = "(h_FE_1{end} + 1)*(h_FE_2{end} + 1) - 1"
 
+FOLDED = {"VBE": "V_BE_2", "Rsc": "R_SENSE", "Ra": "R_A", "Rb": "R_B"}
+
 HEAT_NAMES: dict[tuple[str, int], dict[str, str]] = {
     ("heat-sink", 1): {**CHAIN, "P": "P_D", "Ta": "T_A"},
     ("heat-sink", 2): {**CHAIN, **LINE, **LOAD, "Ta": "T_A_MAX", "Vo": "V_O", "Vin": "V_I_MAX", "IL": "I_L_MAX"},
@@ -30,6 +32,8 @@ HEAT_NAMES: dict[tuple[str, int], dict[str, str]] = {
     ("darlington", 3): {
         **PAIR, **ONE_LINE, **ONE_LOAD, **ZENER, "hFE": BOTH.format(end=""), "R": "R", "VCEsat": "V_CE_SAT",
     },
+    ("limit-foldback", 1): {**FOLDED, "Vo": "V_KNEE", "Vmax": "V_I", "Ilim": "I_SC"},
+    ("limit-foldback", 2): {**FOLDED, "Vo": "V_O_MAX"},
     ("limit-constant", 1): {"VBE": "V_BE_2", "Ilim": "I_LIM", "Vo": "V_O_NOM", "Vmax": "V_I"},
     ("limit-constant", 2): {
         "VBE": "V_BE_2_MAX", "Ilim": "I_LIM_MAX", "Vo": "V_O_NOM", "Vmax": "V_I_MAX", "Vdo": "V_CE_1_MIN",
@@ -37,6 +41,10 @@ HEAT_NAMES: dict[tuple[str, int], dict[str, str]] = {
 }  # fmt: skip
 
 HEAT_DIFFERENCES: dict[tuple[str, int, str], Differs] = {
+    ("limit-foldback", 1, "C03"): Differs(
+        "the divider lets a little more than a junction stand across the sense resistor",
+        right_names={"VBE": "V_BE_2*(1 + R_A/R_B)"},
+    ),
     **{
         ("darlington", 2, reference): Differs(
             "the reference takes the load current for the collector current; ours is exact",

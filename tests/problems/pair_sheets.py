@@ -1,4 +1,4 @@
-"""Problems of the Darlington pair worked by hand: plain arithmetic from the data, nothing of the engine.
+"""Problems of the Darlington pair and of foldback worked by hand: plain arithmetic from the data, nothing of the engine.
 
 Sources as in `test_by_hand.py`. E24 values: IEC 60063:2015.
 """
@@ -59,8 +59,65 @@ def least_driver_and_lowest_line() -> Sheet:
     )  # fmt: skip
 
 
+def knee_and_short() -> Sheet:
+    """limit-foldback:1:1: 15 V, 10 V at the knee, 0.7 V, 4.3 Ω, 220 Ω over 680 Ω."""
+    a = 220 / 680
+    short = 0.7 * (1 + a)  # 0.926 V across the sense resistor
+    return Sheet(
+        {"V_I": 15, "V_KNEE": 10, "V_BE_2": 0.7, "R_SENSE": 4.3, "R_A": 220, "R_B": 680},
+        {
+            "I_KNEE": (short + 10 * a) / 4.3,  # 3.235 V more with the output there: 968 mA
+            "I_SC": short / 4.3,  # 215 mA
+            "P_Q_1": (15 - short) * short / 4.3,  # 14.07 V at 215 mA
+        },
+    )
+
+
+def summit_on_the_way_down() -> Sheet:
+    """limit-foldback:2:1: 18 V, from 14 V to a short, 0.6 V, 3.9 Ω, 130 Ω over 1 kΩ."""
+    a = 0.13
+    short = 0.6 * (1 + a)
+    # With v at the output: V_CE = 18 - 1.13 (v + 0.6), I = (0.678 + 0.13 v)/3.9; the product's slope is nothing where
+    # 0.13 (17.322 - 1.13 v) = 1.13 (0.678 + 0.13 v).
+    v = (a * (18 - short) - (1 + a) * short) / (2 * a * (1 + a))  # 5.06 V
+    assert 0 < v < 14
+    return Sheet(
+        {"V_I": 18, "V_O_MIN": 0, "V_O_MAX": 14, "V_BE_2": 0.6, "R_SENSE": 3.9, "R_A": 130, "R_B": 1000},
+        {
+            "I_KNEE": (short + 14 * a) / 3.9,
+            "I_SC": short / 3.9,
+            "P_Q_1_MAX": (18 - short - (1 + a) * v) * (short + a * v) / 3.9,  # 11.61 V at 342 mA: 3.97 W
+        },
+    )
+
+
+def foldback_from_two_currents() -> Sheet:
+    """limit-foldback:3:1: 19 V, 12 V and 1 A at the knee, 300 mA into a short, 0.6 V, 1 kΩ below."""
+    r_nom = 0.6 / (0.3 - 0.6 * 0.7 / 12)  # of 300 mA 35 mA are the divider's doing: 2.264 Ω
+    assert 2.2 < r_nom < (2.2 + 2.4) / 2
+    r_a_nom = 1000 * (1 * 2.2 - 0.6) / 12.6  # 1.6 V above, 12.6 V below: 127 Ω
+    assert 125 < r_a_nom < 130
+    a = 0.13
+    short = 0.6 * (1 + a)
+    v = (a * (19 - short) - (1 + a) * short) / (2 * a * (1 + a))  # 5.50 V: the summit
+    return Sheet(
+        {
+            "V_I": 19, "V_KNEE": 12, "V_O_MIN": 0, "V_O_MAX": 12, "V_BE_2": 0.6, "I_KNEE_NOM": 1, "I_SC_NOM": 0.3,
+            "R_B": 1000, "P_QM": 12,
+        },
+        {
+            "R_SENSE_NOM": r_nom, "R_SENSE": 2.2, "R_A_NOM": r_a_nom, "R_A": 130, "I_SC": short / 2.2,
+            "P_Q_1_MAX": (19 - short - (1 + a) * v) * (short + a * v) / 2.2,
+        },
+        {"R_SENSE": (2.2,), "R_A": (130,)},
+    )  # fmt: skip
+
+
 PAIR: dict[str, Callable[[], Sheet]] = {
     "darlington:1:1": two_junctions_and_two_gains,
     "darlington:2:1": resistor_for_every_pair,
     "darlington:3:1": least_driver_and_lowest_line,
+    "limit-foldback:1:1": knee_and_short,
+    "limit-foldback:2:1": summit_on_the_way_down,
+    "limit-foldback:3:1": foldback_from_two_currents,
 }
