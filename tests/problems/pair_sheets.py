@@ -1,4 +1,4 @@
-"""Problems of the Darlington pair and of foldback worked by hand: plain arithmetic from the data, nothing of the engine.
+"""Problems of the Darlington pair and of foldback worked by hand: plain arithmetic, nothing of the engine.
 
 Sources as in `test_by_hand.py`. E24 values: IEC 60063:2015.
 """

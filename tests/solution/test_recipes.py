@@ -23,6 +23,7 @@ FIXED = {
     ("follower", "off"): {"I_Z", "I_L"},
     ("follower", "starved"): {"I_Z"},
     ("boosted-shunt", "off"): {"I_RBE"},
+    ("foldback", "holding"): {"V_O"},
     ("heat-path-regulator", "dropout"): {"V_O"},
     ("heat-path-raw-supply", "dropout"): {"V_O"},
 }
