@@ -112,6 +112,7 @@ SUPPLY = ("P_I", False, "a regulator is built to take the smaller power from its
 
 def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical: dict[str, float]) -> Circuit:
     """A regulator whose third pin stands on two resistors; `voltage` and `pin` are its letters."""
+    held = ("regulating",)
     return circuit(
         id="three-terminal",
         form=form,
@@ -151,19 +152,19 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
             ),
             Composite("lower-current", "What flows down the lower resistor", f"I_LOWER = {voltage}/R_1 + {pin}",
                       ("regulating",), cost=1.0, why="The current of $R_1$ and that of the third pin meet there."),
-            Composite("error-reference", "What the reference's tolerance makes of the output",
-                      f"E_REF = tol_REF*{voltage}*(1 + R_2/R_1)",
+            Composite("error-reference", "The reference's share of the output's error",
+                      f"E_REF = tol_REF*{voltage}*(1 + R_2/R_1)", held,
                       why="The output is the reference many times over, and so is its error."),
-            Composite("error-upper", "What the upper resistor's tolerance makes", f"E_UPPER = tol_R*{voltage}*R_2/R_1",
+            Composite("error-upper", "The upper resistor's share", f"E_UPPER = tol_R*{voltage}*R_2/R_1", held,
                       why="It sets the current that flows on, and with it what stands across the lower resistor."),
-            Composite("error-lower", "What the lower resistor's tolerance makes", f"E_LOWER = tol_R*(V_O - {voltage})",
+            Composite("error-lower", "The lower resistor's share", f"E_LOWER = tol_R*(V_O - {voltage})", held,
                       why="It moves what stands across itself; the reference stays."),
-            Composite("error-worst", "The worst case", "E_WC = E_REF + E_UPPER + E_LOWER",
+            Composite("error-worst", "The worst case", "E_WC = E_REF + E_UPPER + E_LOWER", held,
                       why="Each part is taken where it harms: one resistor up, the other down, for alike they cancel."),
-            Composite("tolerance", "What the reference leaves to the two resistors",
-                      f"tol_R = (E_WC - E_REF)/({voltage}*R_2/R_1 + V_O - {voltage})",
+            Composite("error-tolerance", "What the reference leaves to the two resistors",
+                      f"tol_R = (E_WC - E_REF)/({voltage}*R_2/R_1 + V_O - {voltage})", held,
                       why="Both have the same tolerance, and each moves nearly the same part of the output."),
-            Composite("error-likely", "Root-sum-square", "E_RSS = sqrt(E_REF^2 + E_UPPER^2 + E_LOWER^2)",
+            Composite("error-likely", "Root-sum-square", "E_RSS = sqrt(E_REF^2 + E_UPPER^2 + E_LOWER^2)", held,
                       why="Errors that know nothing of each other seldom meet at their ends."),
             Composite("supply", "The supply feeds the load and the lower resistor", "I_I = I_L + I_LOWER", cost=1.25,
                       why="All that comes in goes to ground by one of these two."),
@@ -174,7 +175,7 @@ def divided(form: str, title: str, purpose: str, voltage: str, pin: str, typical
             ),
         ),
         variants=(
-            Variant("pin-current", "exact", words=f"$V_O = {voltage}*(1 + R_2/R_1) + {pin}*R_2$"),
+            Variant("pin-current", "exact", words=f"${pin}$ counted"),
             Variant(
                 "pin-current",
                 "neglected",
@@ -375,7 +376,7 @@ SOURCE = circuit(
                   why="The load has the output voltage across it and the set current through it."),
     ),
     variants=(
-        Variant("pin-current", "exact", words="$I_L = V_REF/R + I_ADJ$"),
+        Variant("pin-current", "exact", words="$I_ADJ$ counted"),
         Variant(
             "pin-current",
             "neglected",

@@ -198,7 +198,7 @@ def test_every_law_holds_on_the_manifold(space: Space):
             assert found < RESIDUAL, f"{space}, point {number} of seed '{space}': {law.id} leaves {found:.1e}"
     # Beyond the manifold lie changes and readings (proved below), and quotients of zero in a circuit that is off.
     beyond = {law.id for law in laws if law.id.startswith("change.") or law.id in ("two-readings", "ripple")}
-    beyond |= {law.id for law in laws if law.id.startswith("drift-")}
+    beyond |= {law.id for law in laws if law.id.startswith(("drift-", "error-"))}
     if any(region_part == "off" for part, region_part in space.region.parts.items() if part == "Q"):
         beyond |= {"efficiency", "L.ohm", "L.power", "Q.drop", "Q.power"}
     assert {law.id for law in laws} - tried <= beyond
@@ -209,7 +209,7 @@ def test_every_composite_is_proved(space: Space):
     """What an author composed is the same function of the part values as what it stands for."""
     forms = manifold(space)
     for item in space.circuit.composites:
-        if not item.speaks_in(space.region.id, space.load) or _drifts(item):
+        if not item.speaks_in(space.region.id, space.load) or _drifts(item) or _errors(item):
             continue
         equation = read_equation(item.formula)
         if not set(_symbols(item)) <= set(forms):
@@ -241,6 +241,32 @@ def test_every_drift_is_a_change(space: Space):
     known |= {"DV_Z": hot[zener] - zener, f"D{letter}": hot[junction] - junction, "DV_O": moved, "S_T": moved / warmer}
     drifts = [item for item in space.circuit.composites if _drifts(item)]
     for item in drifts:
+        assert is_proved(read_equation(item.formula), known), f"{space}: {item.id}"
+        wrong = read_equation(item.formula.replace(" = ", " = 2*(") + ")")
+        assert not is_proved(wrong, known), f"{space}: twice {item.id}"
+
+
+def _errors(item: Composite) -> bool:
+    """Whether a composite speaks of the error that tolerances make, which `test_every_error_is_a_slope` proves."""
+    return item.id.startswith("error-")
+
+
+@pytest.mark.parametrize("space", [space for space in USUAL if any(map(_errors, space.circuit.composites))], ids=str)
+def test_every_error_is_a_slope(space: Space):
+    """What a part's tolerance makes of the output is the output's slope along the part, times the part, times the
+    tolerance; the worst case is their sum, root-sum-square the root of their squares."""
+    forms = manifold(space)
+    output, voltage = forms["V_O"], "V_REF" if "V_REF" in space.circuit.constants else "V_REG"
+
+    def moved(part: str, tolerance: str) -> SympyExpr:
+        return sympy.diff(output, sympy_symbol(part)) * sympy_symbol(part) * sympy_symbol(tolerance)
+
+    known = {**forms, "tol_R": sympy_symbol("tol_R"), "tol_REF": sympy_symbol("tol_REF")}
+    # A larger upper resistor lowers the output; either way counts.
+    known |= {"E_REF": moved(voltage, "tol_REF"), "E_UPPER": -moved("R_1", "tol_R"), "E_LOWER": moved("R_2", "tol_R")}
+    parts = [known[name] for name in ("E_REF", "E_UPPER", "E_LOWER")]
+    known |= {"E_WC": sum(parts), "E_RSS": sympy.sqrt(sum(part**2 for part in parts))}
+    for item in filter(_errors, space.circuit.composites):
         assert is_proved(read_equation(item.formula), known), f"{space}: {item.id}"
         wrong = read_equation(item.formula.replace(" = ", " = 2*(") + ")")
         assert not is_proved(wrong, known), f"{space}: twice {item.id}"
