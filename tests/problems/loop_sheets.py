@@ -112,10 +112,68 @@ def fullest_load_of_a_drive() -> Sheet:
     )  # fmt: skip
 
 
+def divider_for_a_current() -> Sheet:
+    """feedback-design:1:1: 12 V, zener 3.6 V and junction 0.7 V, 2.5 mA."""
+    tap = 3.6 + 0.7
+    return Sheet(
+        {"V_O": 12, "V_Z": 3.6, "V_BE_2": 0.7, "I_DIV": 0.0025},
+        {"V_TAP": tap, "R_2": tap / 0.0025, "R_1": (12 - tap) / 0.0025},  # 1.72 kΩ and 3.08 kΩ
+    )
+
+
+def feed_and_drive() -> Sheet:
+    """feedback-design:2:1: 18 V from 34 V to 36 V, up to 75 mA, 3 mA and 4 mA besides, gain 75, 1.5 mA to 6 mA."""
+    full, none = (0.075 + 0.003 + 0.004) / 76, (0.003 + 0.004) / 76  # base current: 1.079 mA and 92 uA
+    most = (34 - 18 - 0.7) / (full + 0.0015)  # 15.3 V over 2.58 mA: 5.93 kΩ
+    least = (36 - 18 - 0.7) / (none + 0.006)  # 17.3 V over 6.09 mA: 2.84 kΩ
+    assert 5600 <= most < 6200 and 2700 < least <= 3000
+    return Sheet(
+        {
+            "V_I_MIN": 34, "V_I_MAX": 36, "V_O": 18, "V_Z": 6.2, "V_BE_1": 0.7, "h_FE_1": 75, "I_DIV": 0.003,
+            "I_D": 0.004, "I_C_2_MIN": 0.0015, "I_C_2_MAX": 0.006, "I_L_MIN": 0, "I_L_MAX": 0.075,
+        },
+        {"R_D": (18 - 6.2) / 0.004, "R_MAX": most, "R_MIN": least, "R": 5600},
+        {"R": (3000, 3300, 3600, 3900, 4300, 4700, 5100, 5600)},
+    )  # fmt: skip
+
+
+def divider_and_drive() -> Sheet:
+    """feedback-design:3:1: 20 V from 29 V to 32 V, up to 100 mA, 4.7 V and 0.6 V, gain 80, 1.5 mA to 10 mA."""
+    tap = 4.7 + 0.6
+    assert 5100 <= tap / 0.001 < 5600 and 2400 < tap / 0.002 <= 2700  # 5.3 kΩ and 2.65 kΩ
+    upper = (20 - tap) / (tap / 5100)  # 14.15 kΩ
+    assert upper - 14000 < 14300 - upper
+    through = tap / 5100  # 1.04 mA
+    v_o = tap + 14000 * through  # 19.85 V
+    full, none = (0.1 + through) / 81, through / 81  # 1.247 mA and 13 uA
+    most = (29 - v_o - 0.7) / (full + 0.0015)  # 8.45 V over 2.75 mA: 3.08 kΩ
+    least = (32 - v_o - 0.7) / (none + 0.01)  # 1.14 kΩ
+    assert 3000 <= most < 3300 and 1100 < least <= 1200
+    return Sheet(
+        {
+            "V_I_MIN": 29, "V_I_MAX": 32, "V_O_NOM": 20, "V_Z": 4.7, "V_BE_1": 0.7, "V_BE_2": 0.6, "h_FE_1": 80,
+            "I_DIV_MIN": 0.001, "I_DIV_MAX": 0.002, "I_C_2_MIN": 0.0015, "I_C_2_MAX": 0.01, "I_L_MIN": 0,
+            "I_L_MAX": 0.1,
+        },
+        {
+            "R_2_MAX": tap / 0.001, "R_2_MIN": tap / 0.002, "R_2": 5100, "R_1_NOM": upper, "R_1": 14000,
+            "R_MAX": most, "R_MIN": least, "R": 3000, "P_Q_1_MAX": (32 - v_o) * 80 * full,
+        },
+        {
+            "R_2": (2700, 3000, 3300, 3600, 3900, 4300, 4700, 5100),
+            "R_1": (14000,),
+            "R": (1200, 1300, 1500, 1600, 1800, 2000, 2200, 2400, 2700, 3000),
+        },
+    )  # fmt: skip
+
+
 LOOPS: dict[str, Callable[[], Sheet]] = {
     "opamp-series:1:1": output_and_drive,
     "opamp-series:2:1": lowest_line_and_heat,
     "opamp-series:3:1": divider_gain_and_line,
+    "feedback-design:1:1": divider_for_a_current,
+    "feedback-design:2:1": feed_and_drive,
+    "feedback-design:3:1": divider_and_drive,
     "feedback-output:1:1": tap_and_output,
     "feedback-output:2:1": error_current_and_heat,
     "feedback-output:3:1": fullest_load_of_a_drive,
