@@ -167,6 +167,54 @@ def divider_and_drive() -> Sheet:
     )  # fmt: skip
 
 
+def stiffness_of_an_opamp() -> Sheet:
+    """opamp-loop:1:1: 6.2 V, gain 150 and 60 Ω, 6.8 kΩ over 3.3 kΩ, 8 mA and 3 mA more."""
+    share = 3300 / 10100  # of a change at the output, 0.3267 reach the input
+    closed = 1 + 150 * share  # 50.01
+    r_out = 60 / closed
+    return Sheet(
+        {"V_REF": 6.2, "A": 150, "R_O": 60, "R_1": 6800, "R_2": 3300, "I_L": 0.008, "DI_L": 0.003},
+        {"V_O": (150 * 6.2 - 60 * 0.008) / closed, "R_OUT": r_out, "DV_O": -r_out * 0.003},  # 18.98 V were it ideal
+    )
+
+
+def load_step_and_ripple() -> Sheet:
+    """opamp-loop:2:1: gain 2000 and 120 Ω, pass gain 60, 5.6 kΩ over 3.9 kΩ, zener of 15 Ω behind 560 Ω."""
+    closed = 1 + 2000 * 3900 / 9500  # 822.1
+    r_out = 120 / 61 / closed  # 1.967 Ω at the emitter with the loop open
+    s_v = 15 / 575 * 2000 / closed  # 26.1 mV a volt at the zener, 2.43 times that at the output
+    return Sheet(
+        {
+            "A": 2000, "R_O": 120, "h_FE": 60, "R_1": 5600, "R_2": 3900, "R": 560, "r_z": 15, "DI_L": 0.5,
+            "V_RIP": 1.5,
+        },
+        {"R_OUT": r_out, "DV_O": -r_out * 0.5, "S_V": s_v, "V_RIP_O": 1.5 * s_v},
+    )  # fmt: skip
+
+
+def resistor_and_gain_of_a_loop() -> Sheet:
+    """opamp-loop:3:1: 13.5 V at least, 5 V + 12 Ω, 1.5 mA, 5.6 kΩ over 6.8 kΩ, gain 300, 100 Ω; 5 mV/V and 20 mΩ."""
+    closed = 1 + 300 * 6800 / 12400  # 165.5
+    most = (13.5 - 5 - 12 * 0.0015) / 0.0015  # 5.65 kΩ
+    through = 300 / closed  # what the reference moves, 1.813 times at the output
+    least = 12 * through / 0.005 - 12  # r_z/(R + r_z) is 2.76 mV/V: 4.34 kΩ
+    assert 5600 <= most < 6200 and 4300 < least <= 4700
+    return Sheet(
+        {
+            "V_I_MIN": 13.5, "V_I_MAX": 18.5, "V_Z0": 5, "r_z": 12, "I_ZK": 0.0015, "R_1": 5600, "R_2": 6800, "A": 300,
+            "R_O": 100, "S_V_MAX": 0.005, "R_OUT_MAX": 0.02,
+        },
+        {
+            "R_MAX": most,
+            "R_MIN": least,
+            "R": 5600,
+            "S_V": 12 / 5612 * through,
+            "h_FE_MIN": 100 / (0.02 * closed) - 1,  # 29.2
+        },
+        {"R": (4700, 5100, 5600)},
+    )  # fmt: skip
+
+
 LOOPS: dict[str, Callable[[], Sheet]] = {
     "opamp-series:1:1": output_and_drive,
     "opamp-series:2:1": lowest_line_and_heat,
@@ -174,6 +222,9 @@ LOOPS: dict[str, Callable[[], Sheet]] = {
     "feedback-design:1:1": divider_for_a_current,
     "feedback-design:2:1": feed_and_drive,
     "feedback-design:3:1": divider_and_drive,
+    "opamp-loop:1:1": stiffness_of_an_opamp,
+    "opamp-loop:2:1": load_step_and_ripple,
+    "opamp-loop:3:1": resistor_and_gain_of_a_loop,
     "feedback-output:1:1": tap_and_output,
     "feedback-output:2:1": error_current_and_heat,
     "feedback-output:3:1": fullest_load_of_a_drive,

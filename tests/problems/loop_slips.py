@@ -12,6 +12,8 @@ PAIR = {"Vref": "(V_Z + V_BE_2)", "VZ": "V_Z", "VBE": "V_BE_2", "R1": "R_1", "R2
 LOOP_NAMES: dict[tuple[str, int], dict[str, str]] = {
     ("opamp-series", 1): {**OPAMP, "ILmax": "I_L + V_REF/R_2"},
     ("opamp-series", 2): {**OPAMP, "ILmax": "I_L_MAX + V_REF/R_2"},
+    ("opamp-loop", 1): {**OPAMP, "ro": "R_O", "A": "A"},
+    ("opamp-loop", 2): {**OPAMP, "ro": "R_O/(h_FE + 1)", "A": "A"},
     ("feedback-output", 1): PAIR,
     # What crosses the pass transistor's collector is its share of the load's and the divider's current.
     ("feedback-output", 2): {
