@@ -280,6 +280,12 @@ def generic_recipe(
         known = ["V_Z", *(name for name in known if name not in _SLOPED)]
     known += [name for name in (*circuit.defaults, *extra) if name not in known and _is_standing(name)]
     rules = everything(circuit, region, known, conventions)
+    # A convention may bring values of its own: a finite gain, and what goes with it.
+    found = {*known, *(rule.target for rule in rules)}
+    brought = [name for name in sorted(spoken) if name in circuit.typical and name not in found]
+    if brought:
+        known += brought
+        rules = everything(circuit, region, known, conventions)
     return Recipe(region.id, tuple(known), (), (), (), rules, (), ())
 
 
