@@ -13,6 +13,7 @@ from tutor.generate.choices import (
     all_that_fit,
     choose_rating,
     choose_value,
+    rated_without_margin,
     ratings_that_fit,
     rounded_away,
     shelf_of,
@@ -112,6 +113,13 @@ def test_rounding_the_wrong_way_passes_the_bound(bound: float, above: bool, wron
     found = float(rounded_away(between(), env(R_MIN=bound, R_MAX=bound), above)[0])
     assert found == wrong
     assert (found > bound) is above
+
+
+def test_a_rating_with_the_margin_as_the_load_is_written_is_no_slip():
+    """A crest of 28.02 V is written 28.0 V, and 28.0 V × 1.25 = 35 V: who chooses 35 V goes by what is printed."""
+    ask = ChooseRating("V_CM", "V_PK", (16.0, 25.0, 35.0, 50.0), 1.25, "a rating", "why")
+    assert np.isnan(rated_without_margin(ask, env(V_PK=28.02))[0])
+    assert rated_without_margin(ask, env(V_PK=29.0))[0] == 35.0
 
 
 # The load, the least rating with a margin of 1.5, without margin, and all that fit.

@@ -82,6 +82,13 @@ def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[A
     return shelf[np.clip(index, 0, len(shelf) - 1)], np.asarray(index < len(shelf), dtype=np.bool_)
 
 
+def rated_without_margin(ask: ChooseRating, env: Environment) -> Array:
+    """The smallest rating that bears the load alone: the margin left out. nan where it has the margin over the load as
+    that is written (28.02 V, written 28.0 V, times 1.25 against 35 V), for who goes by that is right to choose it."""
+    rating = choose_rating(ask, env, 1.0)[0]
+    return np.where(rating >= round12(as_written(env[ask.load]) * ask.margin), np.nan, rating)
+
+
 def ratings_that_fit(ask: ChooseRating, env: Environment) -> tuple[float, ...]:
     """Every rating on the shelf with enough margin, for one problem."""
     need = float(round12(env[ask.load] * ask.margin)[0])

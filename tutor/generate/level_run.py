@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
-from tutor.generate.choices import choose_rating, choose_value, rounded_away
+from tutor.generate.choices import choose_rating, choose_value, rated_without_margin, rounded_away
 from tutor.generate.declaration import require_known, where_of
 from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState, TellVerdict
 from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
@@ -264,7 +264,7 @@ def _run_slips(
         if isinstance(slip.edit, RoundAway) and isinstance(ask, Choose):
             values[slip.id] = rounded_away(ask, env, slip.edit.above)
         elif isinstance(slip.edit, NoMargin) and isinstance(ask, ChooseRating):
-            values[slip.id] = choose_rating(ask, env, 1.0)[0]
+            values[slip.id] = rated_without_margin(ask, env)
         elif outcome is not None and stage is not None and wrong is not None:
             value = round12(run_edited(stage, outcome, env, step, wrong))
             values[slip.id] = value

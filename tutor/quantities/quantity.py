@@ -81,6 +81,15 @@ def _written(value: float, figures: int) -> Decimal:
     return rounded.normalize() if rounded == exact else rounded
 
 
+def as_printed(value: float, figures: int) -> float:
+    """What a reader takes from a value printed in so many figures.
+
+    >>> as_printed(20.648, 3), as_printed(16.648, 3)
+    (20.6, 16.65)
+    """
+    return float(_written(value, figures)) if value else value
+
+
 def _prefix(number: Decimal, unit: Unit) -> str:
     """The prefix that leaves 1 to 1000 before the unit, or the nearest one the unit takes."""
     size = abs(number)

@@ -29,10 +29,12 @@ from tutor.quantities.expression import (
     substitute,
     symbols_of,
 )
-from tutor.quantities.quantity import Quantity, given
+from tutor.quantities.quantity import EXACT_FIGURES, Quantity, as_printed, given
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.solution import Chain
 
+MOST_FIGURES_MORE = 3
+ENOUGH = 0.005  # of the result: this near it a reader's own arithmetic agrees with what is printed
 _PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "1/A")
 
 
@@ -76,14 +78,47 @@ def line(target: Expr, expr: Expr, reading: Reading, result: Quantity) -> Chain:
     if spelled != expr:
         parts.append(("=", shown(spelled, reading)))
     final = Val(result.value, result.unit, result.figures)
-    numbers = with_numbers(spelled, reading)
+    numbers = _telling(with_numbers(spelled, reading), final)
     if not isinstance(expr, LEAVES) and numbers != final:
         parts.append(("=", numbers))
         halfway = worked_out(spelled, reading)
         if halfway is not None and halfway not in (numbers, final):
-            parts.append(("=", halfway))
+            parts.append(("=", _telling(halfway, final)))
     parts.append(("=", final))
     return Chain(target, tuple(parts))
+
+
+def _telling(numbers: Expr, final: Val) -> Expr:
+    """The numbers with as many figures as a reader needs to come to the result: 20.65 V − 16.5 V = 4.15 V, where three
+    figures would give 4.1 V. Numbers given, and those that come near enough anyhow, stay as they are."""
+    for more in range(MOST_FIGURES_MORE + 1):
+        told = _with_figures(numbers, more)
+        try:
+            found = evaluate(_read(told), {})
+        except (ArithmeticError, KeyError):
+            return numbers
+        if abs(found - final.value) <= ENOUGH * abs(final.value):
+            return told
+    return numbers
+
+
+def _with_figures(expr: Expr, more: int) -> Expr:
+    """Each number that is no given with so many figures more."""
+    if isinstance(expr, Val):
+        given_in_full = expr.figures >= EXACT_FIGURES
+        return expr if given_in_full or not more else Val(expr.value, expr.unit, expr.figures + more)
+    if isinstance(expr, LEAVES):
+        return expr
+    return rebuild(expr, tuple(_with_figures(part, more) for part in children(expr)))
+
+
+def _read(expr: Expr) -> Expr:
+    """The numbers as a reader takes them from the page."""
+    if isinstance(expr, Val):
+        return Val(as_printed(expr.value, expr.figures), expr.unit, expr.figures)
+    if isinstance(expr, LEAVES):
+        return expr
+    return rebuild(expr, tuple(_read(part) for part in children(expr)))
 
 
 def spell_parallel(expr: Expr) -> Expr:
