@@ -83,10 +83,14 @@ def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[A
 
 
 def rated_without_margin(ask: ChooseRating, env: Environment) -> Array:
-    """The smallest rating that bears the load alone: the margin left out. nan where it has the margin over the load as
-    that is written (28.02 V, written 28.0 V, times 1.25 against 35 V), for who goes by that is right to choose it."""
+    """The smallest rating that bears the load alone: the margin left out.
+
+    nan where the load as it is written leaves the margin and the load itself does not: 28.02 V times 1.25 is above 35 V,
+    and who goes by 28.0 V is right to choose 35 V.
+    """
     rating = choose_rating(ask, env, 1.0)[0]
-    return np.where(rating >= round12(as_written(env[ask.load]) * ask.margin), np.nan, rating)
+    need, needed_as_written = (round12(load * ask.margin) for load in (env[ask.load], as_written(env[ask.load])))
+    return np.where((rating < need) & (rating >= needed_as_written), np.nan, rating)
 
 
 def ratings_that_fit(ask: ChooseRating, env: Environment) -> tuple[float, ...]:
