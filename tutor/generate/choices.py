@@ -85,8 +85,8 @@ def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[A
 def rated_without_margin(ask: ChooseRating, env: Environment) -> Array:
     """The smallest rating that bears the load alone: the margin left out.
 
-    nan where the load as it is written leaves the margin and the load itself does not: 28.02 V times 1.25 is above 35 V,
-    and who goes by 28.0 V is right to choose 35 V.
+    nan where the load as it is written leaves the margin and the load itself does not: 28.02 V times 1.25 is above
+    35 V, and who goes by 28.0 V is right to choose 35 V.
     """
     rating = choose_rating(ask, env, 1.0)[0]
     need, needed_as_written = (round12(load * ask.margin) for load in (env[ask.load], as_written(env[ask.load])))
