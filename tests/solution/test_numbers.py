@@ -58,11 +58,11 @@ def test_a_line_goes_from_symbols_to_the_result(target: str, formula: str, value
 
 def test_where_terms_cancel_the_numbers_have_the_figures_that_the_result_needs():
     """20.6 V − 16.5 V is 4.1 V and no 4.15 V; with no such loss a result keeps its three figures."""
-    reading = Reading({}, {"V_PK": 20.6482, "V_TROUGH": 16.5}, frozenset({"V_TROUGH"}))
+    reading = Reading({}, {"V_PK": 20.6482, "V_TROUGH": 16.5}, frozenset({"V_TROUGH"}), in_full=True)
     assert written("V_RIP", "V_PK - V_TROUGH", 4.1482, "V", reading) == (
         "V_RIP = V_PK − V_TROUGH = 20.65 V − 16.5 V = 4.15 V"
     )
-    reading = Reading({}, {"V_PK": 20.6082, "V_F": 0.7}, frozenset({"V_F"}))
+    reading = Reading({}, {"V_PK": 20.6082, "V_F": 0.7}, frozenset({"V_F"}), in_full=True)
     assert written("V_SPK", "V_PK + V_F", 21.3082, "V", reading) == "V_SPK = V_PK + V_F = 20.6 V + 0.7 V = 21.3 V"
 
 

@@ -40,11 +40,16 @@ _PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "K/W", "1/A")
 
 @dataclass(frozen=True)
 class Reading:
-    """The names and numbers a line is written with: shown name, value (SI) and whether it is a given, by symbol."""
+    """The names and numbers a line is written with: shown name, value (SI) and whether it is a given, by symbol.
+
+    With `in_full` numbers get more figures where terms cancel. Own numbers go without: their pages print each line
+    before its numbers are known.
+    """
 
     names: Mapping[str, Expr]
     values: Mapping[str, float]
     exact: frozenset[str]
+    in_full: bool = False
 
     def quantity(self, name: str) -> Quantity:
         """The value of a symbol as it is printed."""
@@ -78,20 +83,20 @@ def line(target: Expr, expr: Expr, reading: Reading, result: Quantity) -> Chain:
     if spelled != expr:
         parts.append(("=", shown(spelled, reading)))
     final = Val(result.value, result.unit, result.figures)
-    numbers = _telling(with_numbers(spelled, reading), final)
+    numbers = _telling(with_numbers(spelled, reading), final, reading)
     if not isinstance(expr, LEAVES) and numbers != final:
         parts.append(("=", numbers))
         halfway = worked_out(spelled, reading)
         if halfway is not None and halfway not in (numbers, final):
-            parts.append(("=", _telling(halfway, final)))
+            parts.append(("=", _telling(halfway, final, reading)))
     parts.append(("=", final))
     return Chain(target, tuple(parts))
 
 
-def _telling(numbers: Expr, final: Val) -> Expr:
+def _telling(numbers: Expr, final: Val, reading: Reading) -> Expr:
     """The numbers with as many figures as a reader needs to come to the result: 20.65 V − 16.5 V = 4.15 V, where three
     figures would give 4.1 V. Numbers given, and those that come near enough anyhow, stay as they are."""
-    for more in range(MOST_FIGURES_MORE + 1):
+    for more in range(MOST_FIGURES_MORE + 1 if reading.in_full else 0):
         told = _with_figures(numbers, more)
         try:
             found = evaluate(_read(told), {})

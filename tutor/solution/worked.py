@@ -75,7 +75,7 @@ def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, 
     values = {name: float(value[0]) for name, value in outcome.bases.items()}
     values |= {name: float(value[0]) for name, value in outcome.steps.items()}
     names[stage.quantity] = Sym(key)
-    return Reading(names, values, frozenset(exact))
+    return Reading(names, values, frozenset(exact), in_full=True)
 
 
 def _is_exact(ready: ReadyLevel, key: str) -> bool:
