@@ -153,7 +153,7 @@ class Ground:
         model = {item.key: item.model for item in self.sheet.choices}
         shifted = names is None or any(is_change(name) for name in names)
         for item in self.sheet.choices:
-            if item.key in self.choices or item.load:
+            if item.key in self.choices or not item.series:
                 continue
             if names is not None and not self.around.feels(names, item.key):
                 continue
@@ -165,7 +165,7 @@ class Ground:
         told = ", ".join(
             f"{item.key} = {write(picked[item.key], self.sheet.symbols[item.key])}"
             for item in self.sheet.choices
-            if item.key not in self.choices and not item.load
+            if item.key not in self.choices and item.series
         )
         world = self._world({**self.sheet.env, **picked, **self.choices}, shifted)
         return Case(world, f"with {told}" if told else "", False)
