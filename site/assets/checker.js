@@ -1,6 +1,7 @@
 // A learner's whole working -> a finding for each line, by any valid route: the counterpart of tutor/working/check.py,
-// function for function; with the margins of the learner's own design (tutor/working/margins.py). A finding is { number, text, code, why, columns, slip, key, value }; columns are
-// [first, past), from 1, in code points. Nothing a learner writes raises an error.
+// function for function; with the margins of the learner's own design (checker_margins.js). A finding is
+// { number, text, code, why, columns, slip, key, value }; columns are [first, past), from 1, in code points. Nothing a
+// learner writes raises an error.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;

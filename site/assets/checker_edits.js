@@ -10,15 +10,6 @@
     return { tree: tree, kind: kind, words: words, columns: columns };
   }
 
-  function removeEnd(name) {
-    return removeSuffix(removeSuffix(name, "_MIN"), "_MAX");
-  }
-
-  function removeSuffix(name, suffix) {
-    return name.endsWith(suffix) ? name.slice(0, -suffix.length) : name;
-  }
-  checker.removeEnd = removeEnd;
-
   // Every single edit of a tree, the commonest slips first; `names` are symbols that may have been left out.
   checker.editsOf = function* (node, names, dimensionOf) {
     yield* everywhere(node, signs);
@@ -97,14 +88,14 @@
   function* symbols(node, names, dimensionOf) {
     if (node.node !== "name") return;
     const own = dimensionOf(node.name);
-    const stem = removeEnd(node.name);
+    const stem = checker.withoutExtreme(node.name);
     const ranked = [
       ...names.filter((name) => name.startsWith(stem)),
       ...names.filter((name) => !name.startsWith(stem)),
     ];
     for (const name of ranked) {
       if (name === node.name || !checker.sameExponents(dimensionOf(name), own)) continue;
-      const kind = removeEnd(name) === stem ? "corner" : "symbol";
+      const kind = checker.withoutExtreme(name) === stem ? "corner" : "symbol";
       const words = checker.say("belongs-here", { right: name, wrong: node.name });
       yield edit(checker.name(node.columns, name), kind, words, node.columns);
     }

@@ -157,7 +157,7 @@
     if (head === null || results.length === 0 || (first !== "name" && first !== "minus")) return null;
     const [member, { value }] = results[0];
     const truths = [...new Set(checker.valuesOf(ground, head.name))];
-    const stem = checker.removeEnd(head.name);
+    const stem = checker.withoutExtreme(head.name);
     const corner = stem !== head.name ? otherCorner(value, stem, ground) : null;
     for (const goal of truths) {
       if (!goal) continue;

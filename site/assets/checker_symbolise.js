@@ -155,12 +155,12 @@
     const near = [];
     for (const meaning of literal.meanings) {
       for (const [tree, value, exponents] of pool) {
-        const open = meaning.exponents === null || exponents === null;
-        if (!open && !checker.sameExponents(meaning.exponents, exponents)) continue;
         for (const lift of literal.bare ? limits.HAND_PREFIXES : [1]) {
           const written = meaning.value * lift;
           const away = Math.abs(written - value);
           if (away > MOST_BAND * Math.abs(value)) continue;
+          const open = meaning.exponents === null || exponents === null;
+          if (!open && !checker.sameExponents(meaning.exponents, exponents)) continue;
           const figure = Math.min(checker.rounding(value, meaning.step), Math.abs(meaning.step / 2));
           const room = Math.max(limits.NAMED * Math.abs(value), figure);
           const isIt = value !== 0 ? away <= room : written === 0;
@@ -228,7 +228,7 @@
       for (const [name, value] of source) {
         if (!seen.has(name)) seen.set(name, new Set());
         // Where the symbol without its least or greatest has the value already it stands for both.
-        const asPlain = seen.get(checker.removeEnd(name));
+        const asPlain = seen.get(checker.withoutExtreme(name));
         if (seen.get(name).has(value) || (asPlain !== undefined && asPlain.has(value))) continue;
         seen.get(name).add(value);
         const symbol = checker.name(checker.NOWHERE, name);

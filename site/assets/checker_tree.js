@@ -55,6 +55,15 @@
   }
   checker.rebuilt = rebuilt;
 
+  // The name of a symbol without its least or greatest: I_L of I_L_MAX.
+  checker.withoutExtreme = function (name) {
+    return withoutSuffix(withoutSuffix(name, "_MIN"), "_MAX");
+  };
+
+  function withoutSuffix(name, suffix) {
+    return name.endsWith(suffix) ? name.slice(0, -suffix.length) : name;
+  }
+
   // The tree with every number and symbol replaced by `leaf(it)`.
   checker.withLeaves = function (node, leaf) {
     if (node.node === "literal" || node.node === "name") return leaf(node);

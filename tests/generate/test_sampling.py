@@ -14,6 +14,7 @@ from tutor.errors import BadFamily, UnknownName
 from tutor.generate.family import Level, Pick, PickPart, Work
 from tutor.generate.sampling import (
     allowed_rows,
+    as_written,
     draw,
     draw_names,
     expression_values,
@@ -24,6 +25,7 @@ from tutor.generate.sampling import (
 )
 from tutor.quantities.formula import read_expression
 from tutor.quantities.parts import Catalogue, read_catalogue
+from tutor.quantities.quantity import DEFAULT_FIGURES, as_printed
 
 ZENERS = read_catalogue(Path(__file__).parents[2] / "problems" / "parts" / "zeners.csv")
 PARTS: dict[str, Catalogue] = {"zeners": ZENERS}
@@ -147,3 +149,16 @@ def test_what_nothing_draws_is_named():
     with pytest.raises(BadFamily) as empty:
         drawn(PickPart("zeners", {"V_Z": "V_Z"}, (("V_Z", 50.0, 90.0),)))
     assert empty.value.sentence == "here: no part of 'zeners' meets where=(('V_Z', 50.0, 90.0),)"
+
+
+@given(st.floats(1e-9, 1e9))
+@example(9.996)
+@example(1.9996)
+@example(26.98)
+@example(99.96)
+@example(100.0)
+def test_arrays_are_written_as_results_are_printed(value: float) -> None:
+    """The same figures as in the printing of one value; half a last figure may go either way."""
+    found, printed = float(as_written(np.array([value]))[0]), as_printed(value, DEFAULT_FIGURES)
+    nearly_half = abs(abs(found - value) - abs(printed - value)) <= 1e-9 * value
+    assert found == pytest.approx(printed, rel=1e-12) or nearly_half

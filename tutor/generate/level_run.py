@@ -154,13 +154,8 @@ class _Refusals:
         self.codes = np.where((self.codes < 0) & failing, len(self.reasons) - 1, self.codes)
 
 
-def run_region(
-    ready: ReadyLevel, region: ReadyRegion, drawn: Environment, taken: Mapping[str, float] | None = None
-) -> RegionRun:
-    """Every ask, check, test and slip of a level in one region, on candidates drawn.
-
-    `taken` gives choices (SI, by key) that somebody else made: what follows is worked out with those.
-    """
+def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> RegionRun:
+    """Every ask, check, test and slip of a level in one region, on candidates drawn."""
     level = ready.level
     env: Environment = dict(drawn)
     size = len(next(iter(env.values())))
@@ -169,10 +164,7 @@ def run_region(
     outcomes: list[Outcome | None] = []
     for index in range(len(level.asks)):
         outcome: Outcome | None = None
-        key = region.plan.keys[index]
-        if taken and key in taken:
-            env[key] = np.full(size, taken[key])
-        elif _applies(level, index, region.plan.region):
+        if _applies(level, index, region.plan.region):
             outcome = _run_ask(region, index, level, env, refusals)
         outcomes.append(outcome)
     for test in region.tests:

@@ -45,11 +45,15 @@ def round_to(values: Array, figures: int) -> Array:
 
 
 def as_written(values: Array) -> Array:
-    """Each value as results are written: to 3 significant figures, to 4 where the first is 1."""
+    """Each value as results are written, to 3 significant figures and to 4 where the first is 1: what `as_printed` of
+    quantities does for one."""
     three, four = round_to(values, DEFAULT_FIGURES), round_to(values, DEFAULT_FIGURES + 1)
     with np.errstate(all="ignore"):
-        first = np.floor(np.abs(three) / 10 ** np.floor(np.log10(np.abs(three)) + 1e-12) + 1e-9)
-    return np.where(first == 1, four, three)
+        decade = 10 ** np.floor(np.log10(np.abs(three)) + 1e-12)
+        begins_with_one = np.abs(three) < 2 * decade * (1 - 1e-9)
+        # 9.996 is carried to 10.00, whose fourth figure is the second place already.
+        carried = np.abs(values) < decade * (1 - 1e-9)
+    return np.where(begins_with_one & ~carried, four, three)
 
 
 def draw(

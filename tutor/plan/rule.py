@@ -57,7 +57,7 @@ def apply_rules(rules: Iterable[Rule], known: Mapping[str, float]) -> dict[str, 
                 found = rule.works_out(values)
             except (KeyError, ArithmeticError):
                 continue
-            if found.__class__ is float:
+            if found.__class__ is float:  # nearly always, and then nothing is to be made of it
                 if isfinite(found):
                     values[target] = found
             elif isinstance(found, float | int) and isfinite(found):

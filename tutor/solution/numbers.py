@@ -96,7 +96,9 @@ def line(target: Expr, expr: Expr, reading: Reading, result: Quantity) -> Chain:
 def _telling(numbers: Expr, final: Val, reading: Reading) -> Expr:
     """The numbers with as many figures as a reader needs to come to the result: 20.65 V − 16.5 V = 4.15 V, where three
     figures would give 4.1 V. Numbers given, and those that come near enough anyhow, stay as they are."""
-    for more in range(MOST_FIGURES_MORE + 1 if reading.in_full else 0):
+    if not reading.in_full:
+        return numbers
+    for more in range(MOST_FIGURES_MORE + 1):
         told = _with_figures(numbers, more)
         try:
             found = evaluate(_read(told), {})

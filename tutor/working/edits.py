@@ -25,6 +25,7 @@ from tutor.working.tree import (
     parts,
     pure_number,
     rebuilt,
+    without_extreme,
 )
 
 DimensionOf = Callable[[str], Exponents | None]
@@ -111,11 +112,11 @@ def _symbols(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> I
     if not isinstance(node, Name):
         return
     own = dimension_of(node.name)
-    stem = node.name.removesuffix("_MIN").removesuffix("_MAX")
+    stem = without_extreme(node.name)
     ranked = sorted(names, key=lambda name: not name.startswith(stem))
     for name in ranked:
         if name != node.name and dimension_of(name) == own:
-            wrong_end = name.removesuffix("_MIN").removesuffix("_MAX") == stem
+            wrong_end = without_extreme(name) == stem
             kind = "corner" if wrong_end else "symbol"
             words = f"{name} belongs here, not {node.name}"
             yield Edit(Name(node.columns, name, Standing.CIRCUIT), kind, words, node.columns)

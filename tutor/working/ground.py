@@ -81,7 +81,6 @@ class Around:
             for env in self.sheet.generic_worlds[:MOST_WORLDS]
         )
 
-
     def world_of(self, env: Env, shifted: bool = True) -> World:
         """The world of an env, expanded once: choices come and go, and most worlds stay.
 

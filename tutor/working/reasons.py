@@ -29,7 +29,7 @@ from tutor.working.symbolise import (
     ways_to_read,
     with_one_as,
 )
-from tutor.working.tree import Columns, Literal, Minus, Name, Node
+from tutor.working.tree import Columns, Literal, Minus, Name, Node, without_extreme
 from tutor.working.truth import Effort, chain_holds, true_here, true_of_circuit
 
 SLIP_BAND = 0.012  # of a slip's value: this near it a result counts as that slip
@@ -185,7 +185,7 @@ def _general(question: Question, ground: Ground) -> Reason | None:
         return None
     member, amount = results[0]
     truths = list(dict.fromkeys(values_of(ground, head.name)))
-    stem = head.name.removesuffix("_MIN").removesuffix("_MAX")
+    stem = without_extreme(head.name)
     corner = _other_corner(amount.value, stem, ground) if stem != head.name else None
     for goal in truths:
         if not goal:

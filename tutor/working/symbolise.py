@@ -30,6 +30,7 @@ from tutor.working.tree import (
     placed,
     pure_number,
     with_leaves,
+    without_extreme,
 )
 from tutor.working.truth import Effort, Overlay, true_places
 from tutor.working.world import World
@@ -266,16 +267,12 @@ def _pool(ground: Ground, past: Past) -> Iterator[Candidate]:
     seen: set[tuple[str, float]] = set()
     for source in _sources(ground, past):
         for name, value in source.items():
-            if (name, value) not in seen and (_plain_of(name), value) not in seen:
+            # Where the symbol without its least or greatest has the value already it stands for both.
+            if (name, value) not in seen and (without_extreme(name), value) not in seen:
                 seen.add((name, value))
                 symbol, exponents = Name(_NOWHERE, name, Standing.CIRCUIT), exponents_of(ground, name)
                 # The number of (−452 Ω) is written without its sign, so what it stands for is −R.
                 yield (symbol, value, exponents) if value >= 0 else (Minus(_NOWHERE, symbol), -value, exponents)
-
-
-def _plain_of(name: str) -> str:
-    """The symbol without its least or greatest: where that has the value already it stands for both."""
-    return name.removesuffix("_MIN").removesuffix("_MAX")
 
 
 def _sources(ground: Ground, past: Past) -> Iterator[Mapping[str, float]]:

@@ -180,6 +180,11 @@ class Line:
     misread: Misread | None = None
 
 
+def without_extreme(name: str) -> str:
+    """The name of a symbol without its least or greatest: I_L of I_L_MAX."""
+    return name.removesuffix("_MIN").removesuffix("_MAX")
+
+
 def parts(node: Node) -> tuple[Node, ...]:
     """The direct parts of a node, in the order written."""
     match node:

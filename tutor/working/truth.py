@@ -24,16 +24,7 @@ from tutor.working.chain import (
     value_member,
 )
 from tutor.working.dimension_check import is_coefficient
-from tutor.working.ground import (
-    Case,
-    Ground,
-    Place,
-    distinct,
-    distinct_in,
-    places_in,
-    value_in,
-    values_at,
-)
+from tutor.working.ground import Case, Ground, Place, distinct, distinct_in, places_in, value_in, values_at
 from tutor.working.tree import Literal, Node
 from tutor.working.world import World
 
