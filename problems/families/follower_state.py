@@ -204,6 +204,7 @@ FAMILY = Family(
                     "the base current left out",
                     "At the lowest line $R$ must still bring the base its share as well.",
                     "What two currents must $R$ carry at the limit?",
+                    reference=("E09",),
                 ),
             ),
             band={"V_Z": 0.05, "V_BE": 0.1},

@@ -93,7 +93,7 @@
       return this.once("rarer", () => {
         const found = [];
         for (const item of this.sheet.choices) {
-          if (this.choices.has(item.key) || !item.series) continue;
+          if (this.choices.has(item.key) || item.load) continue;
           for (const value of item.accepted.slice(-limits.MOST_ACCEPTED)) {
             if (value === item.model) continue;
             found.push(this.supposing(checker.merged(models(this.sheet), new Map([[item.key, value]]))));
@@ -105,7 +105,7 @@
 
     supposing(picked) {
       const told = this.sheet.choices
-        .filter((item) => !this.choices.has(item.key) && item.series)
+        .filter((item) => !this.choices.has(item.key) && !item.load)
         .map((item) => {
           const value = checker.write(picked.get(item.key), this.sheet.symbols.get(item.key));
           return checker.say("equals", { name: item.key, value: value });

@@ -40,7 +40,7 @@
     const holds = least ? value >= limit - slack : value <= limit + slack;
     if (Math.abs(value - limit) <= slack) return { text: text, holds: holds, margin: checker.say("nothing-to-spare") };
     const short = least ? "missing" : "too-much";
-    const spare = { value: checker.write(Math.abs(value - limit), unit) };
+    const spare = { value: checker.write(Math.abs(value - limit), limits.differences[unit] || unit) };
     return { text: text, holds: holds, margin: checker.say(holds ? "to-spare" : short, spare) };
   }
 })();

@@ -200,7 +200,7 @@
     for (const choice of ground.sheet.choices) {
       const exponents = checker.exponentsOf(ground, choice.quantity);
       const agrees = meaning.exponents === null || checker.sameExponents(meaning.exponents, exponents);
-      if (choice.series && !ground.choices.has(choice.key) && agrees) {
+      if (!choice.load && !ground.choices.has(choice.key) && agrees) {
         return [[checker.name(literal.columns, choice.quantity), meaning.value]];
       }
     }

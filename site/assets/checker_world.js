@@ -6,6 +6,7 @@
   const root = typeof window === "undefined" ? globalThis : window;
   const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
+  const PAST = 1e-9; // of a value: how far past another it must lie to count as past
 
   // Every way to take one item of each list, the last list turning fastest.
   checker.product = function (lists) {
@@ -188,7 +189,8 @@
     // bounds and what is asked under a plain name (V_TH, DV_O, I_ZM).
     const kept = new Map([...asked].filter(([name]) => !isEnd(name)));
     for (const ask of recipe.asks) {
-      if (asked.has(ask.key) && (ask.relation || isApart(ask))) kept.set(ask.key, asked.get(ask.key));
+      const apart = ask.relation || isApart(ask) || isPastCorners(ask, asked, nominal);
+      if (asked.has(ask.key) && apart) kept.set(ask.key, asked.get(ask.key));
     }
     const views = [checker.merged(nominal, asked)];
     const none = new Map();
@@ -205,6 +207,14 @@
   // Whether an ask is about an operating point that the main corners do not have.
   function isApart(ask) {
     return ask.inputs.some((rule) => rule.expr[0] !== "s" || rule.expr[1] !== rule.target);
+  }
+
+  // Whether what is asked lies past its value at every corner: at a summit inside a range, which no corner is.
+  function isPastCorners(ask, asked, nominal) {
+    const corner = nominal.get(ask.key);
+    if (corner === undefined || !asked.has(ask.key) || typeof ask.greatest !== "boolean") return false;
+    const past = (asked.get(ask.key) - corner) * (ask.greatest ? 1 : -1);
+    return past > PAST * Math.abs(corner);
   }
 
   // What is asked, looked at with parts at either end of their tolerance: the extremes of that.

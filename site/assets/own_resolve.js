@@ -103,11 +103,12 @@
     return { ...taken, tried: [...taken.tried, ...tried], others: others };
   }
 
-  // Two quantities by which a further state differs, standing and part values first.
+  // Two quantities by which a further state differs, standing and part values first, then the output.
   function differing(state, other) {
-    const { standing, constants } = Steadyrail.ownData;
+    const { standing, constants, outputs } = Steadyrail.ownData;
     const roots = state.roots.map((choice) => choice.target);
-    const ranked = [...Object.keys(standing), ...constants, ...roots, ...state.plan.asked, ...other.values.keys()];
+    const first = [...Object.keys(standing), ...constants, ...roots, ...outputs];
+    const ranked = [...first, ...state.plan.asked, ...other.values.keys()];
     const apart = [];
     for (const name of new Set(ranked)) {
       if (!state.values.has(name) || !other.values.has(name)) continue;
@@ -125,7 +126,9 @@
   own.furtherStates = function (state) {
     return state.others.map((other) => {
       const where = other.plan === state.plan ? "" : `: ${words(other.plan)}`;
-      return `These values fit a further state too${where}, with ${differing(state, other).join(" and ")}.`;
+      const about = where && Steadyrail.ownData.further[other.plan.region];
+      const said = about ? ` ${about}.` : "";
+      return `These values fit a further state too${where}, with ${differing(state, other).join(" and ")}.${said}`;
     });
   };
 

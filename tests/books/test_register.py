@@ -8,12 +8,13 @@ from pathlib import Path
 import pytest
 
 HERE = Path(__file__).parent
-# Raw supply, shunt regulators, shunt regulators with an amplifier, series regulators, drift.
-TOPICS = {"A", "B", "C", "D", "H"}
+# Raw supply, shunt regulators, shunt regulators with an amplifier, series regulators, limits, three-terminal
+# regulators, heat, drift.
+TOPICS = {"A", "B", "C", "D", "E", "F", "G", "H"}
 
 AVERAGE = "averages of a rectified wave without a reservoir: no circuit here has them"
-FEEDBACK = "series regulator with an error amplifier of one transistor: no such circuit here"
-OP_AMP = "series regulator with an op-amp: no such circuit here"
+
+BUILT_UP = "an integrated regulator put together from its own reference and amplifier: no such circuit here"
 
 OUTSIDE = {
     "A-MEH-6.21": AVERAGE,
@@ -24,13 +25,13 @@ OUTSIDE = {
     "H-FRA-11.2": "line, load and drift of an integrated reference: sums of percentages, no circuit",
     "H-NEA-15.16": "the inside of an integrated reference, three transistors: no such circuit here",
     "B-SED-3.7": "forward diodes in place of the zener: no such circuit here",
-    "D-BOY-15.9": FEEDBACK,
-    "D-SDH-34.17": FEEDBACK,
-    "D-MAL-24_7": FEEDBACK,
-    "D-SAL-18.18": FEEDBACK,
-    "D-FIO-8.1": OP_AMP,
-    "D-FIO-8.2": OP_AMP,
-    "D-FRA-11.9": OP_AMP,
+    "D-FRA-11.9": "a Darlington pair with its own resistors behind the amplifier: no such form here",
+    "E-SHM-11.2": BUILT_UP,
+    "E-PRA-9.8": BUILT_UP,
+    "F-TOM-13.10": BUILT_UP,
+    "G-BEL-18.9": BUILT_UP,
+    "F-MAL-24_12": "ripple rejection in decibels: the three-terminal regulator here passes no ripple",
+    "F-FRA-11.1": "regulation figures of a data sheet: sums of percentages, no circuit",
     "D-BAK-10.1": "line change taken as r_z/R and a supply resistance behind it: the follower offers neither",
 }
 

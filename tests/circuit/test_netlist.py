@@ -106,7 +106,8 @@ def test_no_sentence_offers_what_is_not_near(text: str):
 def test_every_kind_reads_from_a_line_with_its_terminals(kind: PartKind):
     """Each row of the component table can be written in a netlist, and its own symbols are in the table of letters."""
     row = COMPONENTS[kind]
-    name = {PartKind.SOURCE: "V_I", PartKind.RESISTOR: "R", PartKind.RESERVOIR: "C"}.get(kind, "X")
+    name = {PartKind.SOURCE: "V_I", PartKind.RESISTOR: "R", PartKind.RESERVOIR: "C", PartKind.THERMAL: "R_thJA"}.get(
+        kind, "X")
     (part,) = read_netlist(f"{name} {kind.value} {' '.join(row.terminals)}", "circuit 'x'")
     assert part.terminals == {terminal: terminal for terminal in row.terminals}
     assert set(part.symbols) == set(row.roles)
@@ -128,9 +129,19 @@ def test_what_flows_into_a_part_flows_out_of_it(kind: PartKind):
             [("collector", "c", False), ("base", "b", False), ("emitter", "e", True)]
         )
         assert any(law.formula == "[emitter] = [collector] + [base]" for law in COMPONENTS[kind].laws)
+    elif kind is PartKind.PNP:
+        # The same letters, every current the other way.
+        assert {(role, at, not into) for role, at, into in flows} == set(COMPONENTS[PartKind.NPN].flows)
+        assert any(law.formula == "[emitter] = [collector] + [base]" for law in COMPONENTS[kind].laws)
     elif kind is PartKind.SHUNT_REFERENCE:
         # Both currents leave by the anode, which stands at ground.
         assert sorted(flows) == [("current", "c", False), ("pin", "r", False)]
+    elif kind is PartKind.THREE_TERMINAL:
+        assert sorted(flows) == sorted([("input", "i", False), ("pin", "g", True), ("current", "o", True)])
+        assert any(law.formula == "[input] = [current] + [pin]" for law in COMPONENTS[kind].laws)
+    elif kind is PartKind.AMPLIFIER:
+        # Its output current enters by its supply lead; its inputs draw nothing.
+        assert sorted(flows) == [("current", "o", True), ("current", "s", False)]
     elif kind is PartKind.OPAMP:
         # Its output current comes from supply leads that are not drawn; its inputs draw nothing.
         assert flows == (("current", "o", True),)

@@ -15,7 +15,7 @@ OURS = Path(__file__).parents[2] / "problems"
 FAMILY = """
 from tutor.generate.family import (
     CheckLine, Choose, ChooseRating, Drop, Find, FindBound, FindExtreme, Extreme, Family, Level, NoMargin, Pick,
-    PickPart, Prefer, Rewrite, RoundAway, Slip, Swap, Turn, Work,
+    PickPart, Prefer, Rewrite, RoundAway, Slip, Stock, Swap, Turn, Work,
 )
 from tutor.quantities.preferred import Series
 
@@ -326,3 +326,23 @@ def test_the_bytes_of_files_key_the_store(folder: Path):
     (folder / "families" / "a.py").write_bytes(b"xy")
     assert ours.file_bytes("families/a.py", "families/b.py") == b"xy\0"
     assert ours.file_bytes("families/b.py", "families/a.py") == b"\0xy"
+
+
+CHOSEN = 'Choose("R", Series.E24, '
+
+
+@pytest.mark.parametrize(
+    ("stock", "sentence"),
+    [
+        ('Stock("power-resistor", "P_RM", "resistor", "type")', "there is no catalogue 'power-resistor'; did you mean"),
+        ('Stock("power-resistors", "P_RN", "resistor", "type")', "there is no column 'P_RN'; did you mean 'P_RM'?"),
+        ('Stock("power-resistors", "P_RM", "resistor", "kind")', "there is no column 'kind'"),
+    ],
+    ids=["catalogue", "column", "column that tells"],
+)
+def test_a_choice_from_stock_names_its_catalogue_and_columns(folder: Path, stock: str, sentence: str):
+    file = folder / "families" / "bench_made.py"
+    file.write_text(FAMILY.replace(CHOSEN, f'Choose("R", {stock}, '), encoding="utf-8")
+    with pytest.raises(BadFamily) as told:
+        ProblemsFolder(folder).family("bench-made")
+    assert sentence in told.value.sentence and "families/bench_made.py" in told.value.sentence

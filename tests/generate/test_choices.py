@@ -17,9 +17,10 @@ from tutor.generate.choices import (
     ratings_that_fit,
     rounded_away,
     shelf_of,
+    value_words,
     window,
 )
-from tutor.generate.family import Choose, ChooseRating, Prefer
+from tutor.generate.family import Choose, ChooseRating, Prefer, Stock
 from tutor.quantities.preferred import Series
 
 SHELF = (0.25, 0.5, 1.0, 2.0, 5.0)
@@ -165,3 +166,17 @@ def test_whatever_is_chosen_keeps_both_bounds(low: float, ratio: float, toleranc
         if value * (1 - tolerance) >= low * (1 - slack) and value * (1 + tolerance) <= low * ratio * (1 + slack)
     ]  # fmt: skip
     assert list(fits) == inside
+
+
+def test_what_is_in_stock_is_chosen_as_preferred_values_are():
+    """The largest that fits under a bound, all that fit, the next beyond it, and what such a part is called."""
+    stock = Stock("heat-sinks", "R_thSA", "heat-sink", "build", (1.5, 2.2, 5.0, 8.0), ("a", "b", "c", "d"))
+    ask = Choose("R_thSA", stock, "a heat-sink", Prefer.LARGEST, "why", high="R_thSA_MAX")
+    for bound, fits, next_up in ((6.0, (1.5, 2.2, 5.0), 8.0), (5.0, (1.5, 2.2, 5.0), 8.0), (1.6, (1.5,), 2.2)):
+        values = env(R_thSA_MAX=bound)
+        chosen, count = choose_value(ask, values)
+        assert all_that_fit(ask, values) == fits and (chosen[0], count[0]) == (fits[-1], len(fits))
+        assert rounded_away(ask, values, above=True)[0] == next_up
+    assert choose_value(ask, env(R_thSA_MAX=1.4))[1][0] == 0
+    assert (value_words(stock), value_words(Series.E24)) == ("heat-sink of the list", "E24 value")
+    assert stock.description(5.0) == "c"

@@ -37,6 +37,7 @@ SPACES = [
 ]
 # Values at which each region's laws are written down, sensible or not: the laws do not ask.
 LOADS = {"I_L": 0.013, "I_I": 0.37, "R_L": 512.0}
+FINITE = {"A": 1.7e3, "R_O": 83.0}  # of an amplifier that is not taken as ideal
 AGREED = 1e-9
 
 
@@ -113,7 +114,7 @@ def test_it_agrees_with_the_state_that_resolve_finds(circuit: Circuit):
         for name, value in found.values.items():
             assert math.isclose(values[name], value, rel_tol=AGREED, abs_tol=1e-15), name
             compared += 1
-    assert compared > 15
+    assert compared > (15 if circuit.stem != "heat-path" else 7)  # which has few quantities
 
 
 def conventions_of(circuit: Circuit) -> list[dict[str, str]]:
@@ -132,7 +133,7 @@ def test_each_convention_keeps_its_own_laws(circuit: Circuit, assumed: dict[str,
     """Under every value of every convention the values satisfy the laws as that convention has them."""
     compared = []
     for load in LoadModel:
-        at = point(circuit, load)
+        at = point(circuit, load) | (FINITE if assumed.get("amplifier") in ("finite", "counted") else {})
         region = circuit.regions[0]
         values = apply_rules(everything(circuit, region, at, assumed), {**circuit.defaults, **at})
         laws = derive(circuit, region, load, conventions=assumed).laws
@@ -163,6 +164,24 @@ SOME = {
         ("V_SEC", "V_F", "f", "C", "I_L"), ("PIV_1", "PIV_3"), ("V_TROUGH_2", "V_TROUGH_3"), ("VA_2", "V_SEC"),
         ("V_RIP_1", "f", "C"), ("V_DC_1", "V_PK_1"),
     ],
+    "darlington": [
+        ("V_I", "V_Z", "R", "V_BE_1", "V_BE_2"), ("I_L", "h_FE_1", "h_FE_2"), ("V_O", "V_B_1"), ("I_Z", "I_L", "V_I"),
+    ],
+    "current-limit": [("V_BE_2", "R_SENSE"), ("V_Z", "V_BE_1", "I_L", "R_SENSE"), ("V_O", "I_L"), ("I_LIM", "V_BE_2")],
+    "heat-path-heat-sink": [("T_C", "P_D", "R_thJC"), ("T_S", "T_A", "P_D")],
+    "heat-path-free-air": [("T_J", "T_A", "P_D"), ("T_J", "P_D", "R_thJA")],
+    "three-terminal-current-source": [("V_REF", "R", "I_ADJ"), ("V_O", "I_L"), ("V_I", "V_RO", "V_O")],
+    "three-terminal": [("V_I", "V_O"), ("V_O", "I_L"), ("V_I", "V_O", "I_L", "P_D"), ("I_I", "I_L")],
+    "opamp-series": [
+        ("V_REF", "R_1", "R_2"), ("V_O", "R_1", "R_2"), ("V_O", "I_L"), ("I_L", "V_O", "V_I", "R_1", "R_2"),
+    ],
+    "feedback-pair": [
+        ("V_Z", "V_BE_2", "R_1", "R_2"), ("V_O", "R_1", "R_2"), ("I_L", "I_DIV", "V_O", "V_I"),
+        ("V_O", "V_BE_1", "V_I", "R"),
+    ],
+    "foldback": [
+        ("V_BE_2", "R_A", "R_B", "R_SENSE"), ("V_Z", "V_BE_1", "I_L", "R_SENSE"), ("I_KNEE", "I_SC", "V_KNEE"),
+    ],
     "reservoir": [
         ("V_SEC", "V_F", "f", "C", "I_L"), ("V_SEC", "V_F", "f", "C", "R_L"), ("V_PRI", "N_T"), ("V_SEC", "V_PK"),
         ("I_L", "f", "V_RIP"), ("V_TROUGH", "V_DC"), ("V_PK", "V_DC", "f", "C"), ("V_DC", "R_L", "f", "C"),
@@ -174,7 +193,7 @@ SOME = {
 @pytest.mark.parametrize(
     ("circuit", "names"),
     [pytest.param(circuit, names, id="-".join((circuit.id, *names))) for circuit in CIRCUITS for names in
-     SOME[circuit.stem]],
+     SOME.get(circuit.id) or SOME[circuit.stem]],
 )  # fmt: skip
 def test_part_of_the_truth_gives_nothing_but_the_truth(circuit: Circuit, names: tuple[str, ...]):
     """From some quantities of an operating point: no other value is invented, and all that is settled is found."""

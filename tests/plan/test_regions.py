@@ -221,6 +221,12 @@ def test_reading_indices_are_told_by_the_names(names: tuple[str, ...], circuit_i
     assert reading_indices(names, FOLDER.circuit(circuit_id)) == indices
 
 
+LIMITER_BASE = (14.185 / 390 - (1.115 / 3 + 0.00465) / 61) / (150 + 100 / 390 + (100 / 3 + 1) / 61)
+LATCHING_LOAD = 1.115 / 3 + (100 / 3 + 151) * LIMITER_BASE
+FOLDBACK = {
+    "V_I": 20.0, "R": 390.0, "V_Z": 12.0, "V_BE_1": 0.7, "h_FE_1": 60.0, "R_SENSE": 3.0, "R_A": 100.0, "R_B": 1000.0,
+    "V_BE_2": 0.65, "h_FE_2": 150.0, "I_L": LATCHING_LOAD,
+}  # fmt: skip
 # Givens that two states fit, worked by hand; the state taken and the other one, each told by a value.
 TWO_STATES = [
     # 8 W from 10 V behind 2 Ω: 1 A or 4 A.
@@ -234,6 +240,13 @@ TWO_STATES = [
     (
         "follower", {"V_I": 20.0, "V_Z": 12.0, "V_O": 11.28, "I_L": 0.2, "h_FE": 50.0},
         ("regulating", "V_BE", 0.72), ("starved", "V_BE", 0.7),
+    ),
+    # Foldback and a load that holds its current. Regulating: 12 V − 0.7 V − 3 Ω × 408.6 mA = 10.07 V. Limiting, at 4 V:
+    # the tap stands at 4.65 V, the emitter at 5.115 V + 100 Ω × I_B_2, the base 0.7 V higher; the current law there
+    # gives I_B_2 = (14.185/390 − (1.115/3 + 0.00465)/61)/(150 + 100/390 + (100/3 + 1)/61) = 200.3 uA; the load
+    # takes 1.115/3 A + 100/3 × I_B_2 + 151 × I_B_2 = 408.6 mA.
+    (
+        "foldback", FOLDBACK, ("regulating", "V_O", 11.3 - 3 * LATCHING_LOAD), ("limiting", "V_O", 4.0),
     ),
 ]  # fmt: skip
 
@@ -256,6 +269,8 @@ ONE_STATE = [
     ("zener-shunt", {"V_I": 15.0, "R": 295.0, "V_Z": 9.1, "I_L": 0.02}),  # the edge is of both regions, and one state
     ("follower", {**FOLLOWER, "R_L": 100.0}),
     ("source", {"V_OC": 10.0, "R_S": 2.0, "P_O": 12.5}),  # both roots meet
+    # A resistance crosses the same characteristic once: 4 V over the load of the limiting state asks for that alone.
+    ("foldback", {name: value for name, value in FOLDBACK.items() if name != "I_L"} | {"R_L": 4.0 / LATCHING_LOAD}),
 ]
 
 

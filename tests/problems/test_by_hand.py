@@ -19,9 +19,13 @@ from collections.abc import Callable
 import pytest
 
 import tutor
+from tests.problems.heat_sheets import HEAT
+from tests.problems.loop_sheets import LOOPS
+from tests.problems.pair_sheets import PAIR
 from tests.problems.raw_supply_by_hand import RAW_SUPPLY
 from tests.problems.sheet_by_hand import Sheet
 from tests.problems.shunt_sheets import SHUNT
+from tests.problems.terminal_sheets import TERMINALS
 from tutor.generate.problem import Problem, WaypointKind
 
 CLOSE = 1e-9
@@ -243,6 +247,10 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "follower-design:2:1": follower_for_every_transistor,
     "follower-design:3:1": follower_from_the_output_wanted,
     **SHUNT,
+    **TERMINALS,
+    **HEAT,
+    **LOOPS,
+    **PAIR,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)
 

@@ -21,10 +21,12 @@ from typing import Any
 import pytest
 
 import tutor
+from tests.problems.heat_slips import HEAT_DIFFERENCES, HEAT_NAMES
+from tests.problems.loop_slips import LOOP_NAMES
 from tests.problems.shunt_slips import SHUNT_DIFFERENCES, SHUNT_NAMES
 from tests.problems.slip_names import FOLLOWER, LINE, LOAD, ONE_LINE, ONE_LOAD, SLOPE, ZENER, Differs
 from tutor.generate.draws import Drawn, draw_numbers
-from tutor.generate.family import Choose, ChooseRating, NoMargin, RoundAway, Slip, key_of_ask
+from tutor.generate.family import Choose, ChooseRating, NoMargin, RoundAway, Slip, Stock, key_of_ask
 from tutor.quantities.expression import evaluate, symbols_of
 from tutor.quantities.formula import read_expression
 from tutor.quantities.preferred import Series, is_preferred
@@ -79,12 +81,15 @@ NAMES: dict[tuple[str, int], dict[str, str]] = {
     ("follower-state", 1): {**FOLLOWER, **ONE_LOAD, **ZENER},
     ("follower-state", 2): {**FOLLOWER, **ONE_LINE, **ONE_LOAD, **ZENER, "R": "R"},
     ("follower-state", 3): {**FOLLOWER, **ONE_LINE, **ONE_LOAD, **ZENER, "R": "R", "VCEsat": "V_CE_SAT"},
+    ("series-temperature", 2): {**FOLLOWER, **ONE_LINE, **ONE_LOAD, **ZENER},
     ("follower-design", 1): {**FOLLOWER, **LINE, **ONE_LOAD, **ZENER},
     ("follower-design", 2): {
         **FOLLOWER, **LINE, **LOAD, **ZENER, "hFE": "h_FE_MIN", "hFEtyp": "h_FE_MAX", "R": "R",
     },
     ("follower-design", 3): {**FOLLOWER, **LINE, **LOAD, **ZENER, "R": "R"},
     **SHUNT_NAMES,
+    **HEAT_NAMES,
+    **LOOP_NAMES,
 }  # fmt: skip
 
 
@@ -146,6 +151,12 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
         )
         for level in (2, 3)
     },
+    ("follower-state", 3, "E09"): Differs(
+        "the family asks for the lowest line at a given R: with that line the reference's formula gives back R",
+        names={"Vmin": "VALUE"},
+        wrong="R",
+        right="R",
+    ),
     ("zener-state", 2, "S11"): Differs(
         "the state may be off, where the output is no longer V_Z and R has V_I - V_O across it", names={"VZ": "V_O"}
     ),
@@ -165,6 +176,7 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
         "zeners range: most voltage is left across R by the lowest", names={"VZ": "V_Z_MIN"}
     ),
     **SHUNT_DIFFERENCES,
+    **HEAT_DIFFERENCES,
 }
 
 # Slips that no family uses, and why: the rows of the table of occurrences that say so.
@@ -204,8 +216,12 @@ def label(case: object) -> str:
 
 CHOICES = [case for case in referring() if isinstance(case[2].edit, RoundAway | NoMargin)]
 # A step left out has no formula in the list of the trade's slips.
-OMISSIONS = [case for case in referring() if case not in CHOICES and REFERENCE[case[3]]["wrong_expr"] is None]
-CASES = [case for case in referring() if case not in CHOICES and case not in OMISSIONS]
+HEADLINES = [case for case in referring() if case[3] == "H10"]
+WITHOUT_FORMULA = [case for case in referring() if case not in CHOICES and REFERENCE[case[3]]["wrong_expr"] is None]
+ONE_SIGN = [case for case in referring() if case[3] == "S30"]
+ALIKE = [case for case in referring() if case[3] == "N12"]
+OMISSIONS = [case for case in WITHOUT_FORMULA if case not in (*HEADLINES, *ONE_SIGN, *ALIKE)]
+CASES = [case for case in referring() if case not in CHOICES and case not in WITHOUT_FORMULA]
 
 
 def asked_here(family: str, level: int, slip: Slip, region: str) -> bool:
@@ -253,15 +269,20 @@ def test_a_slip_gives_the_value_of_the_trades_formula(family: str, level: int, s
 
 @pytest.mark.parametrize(("family", "level", "slip", "reference"), CHOICES, ids=label)
 def test_a_wrong_choice_is_the_one_the_trade_describes(family: str, level: int, slip: Slip, reference: str) -> None:
-    """S14 rounds R up past its bound to the next preferred value; S16 takes the rating that just covers the power."""
+    """S14 rounds R up past its bound to the next preferred value, F11 a divider's resistor; H07 takes the next
+    heat-sink above it; S16 the rating that just covers the power."""
     assert REFERENCE[reference]["kind"] == "choice" and REFERENCE[reference]["wrong_expr"] is None
     asks = desk().family(family).levels[level - 1].asks
     (ask,) = [ask for ask in asks if isinstance(ask, Choose | ChooseRating) and key_of_ask(ask) == slip.at]
     for drawn in draws(family, level):
         keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
         wrong, right = float(drawn.run.slips[slip.id][0]), keys[slip.at]
-        if isinstance(ask, Choose):
-            assert reference == "S14"
+        if isinstance(ask, Choose) and isinstance(ask.series, Stock):
+            assert reference == "H07"
+            between = [value for value in ask.series.values if keys[ask.high] < value < wrong]
+            assert wrong in ask.series.values and wrong > keys[ask.high] >= right and not between, drawn.number
+        elif isinstance(ask, Choose):
+            assert reference in ("S14", "F11")
             bound, widest = keys[ask.high], WIDEST_STEP[ask.series]
             assert is_preferred(wrong, ask.series) and is_preferred(right, ask.series)
             assert right <= bound < wrong <= bound * widest, drawn.number
@@ -269,6 +290,41 @@ def test_a_wrong_choice_is_the_one_the_trade_describes(family: str, level: int, 
             assert reference == "S16"
             assert keys[ask.load] <= wrong <= right, drawn.number
             assert right >= 1.5 * keys[ask.load], drawn.number
+
+
+@pytest.mark.parametrize(("family", "level", "slip", "reference"), HEADLINES, ids=label)
+def test_a_rating_at_a_cold_case_is_more_than_the_path_can_carry(
+    family: str, level: int, slip: Slip, reference: str
+) -> None:
+    """H10: the figure on the data sheet is the rise from 25 °C over junction to case alone (common practice)."""
+    for drawn in draws(family, level):
+        keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
+        wrong = float(drawn.run.slips[slip.id][0])
+        assert wrong == keys["P_QM"] > keys["P_D_MAX"], drawn.number
+        assert wrong == pytest.approx((keys["T_JM"] - 25) / keys["R_thJC"], rel=0.05), drawn.number
+
+
+@pytest.mark.parametrize(("family", "level", "slip", "reference"), ONE_SIGN, ids=label)
+def test_a_low_zener_falls_where_every_zener_is_believed_to_rise(
+    family: str, level: int, slip: Slip, reference: str
+) -> None:
+    """S30: a zener below about 5 V loses voltage as it warms; believed to gain it, it moves as far the other way."""
+    for drawn in draws(family, level):
+        keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
+        wrong = float(drawn.run.slips[slip.id][0])
+        assert keys["V_Z"] < 5 and keys[slip.at] < 0, drawn.number
+        assert wrong == pytest.approx(-keys[slip.at], rel=CLOSE), drawn.number
+
+
+@pytest.mark.parametrize(("family", "level", "slip", "reference"), ALIKE, ids=label)
+def test_parts_moved_alike_make_too_narrow_a_band(family: str, level: int, slip: Slip, reference: str) -> None:
+    """N12: with both resistors moved the same way their ratio, and so nearly all of their error, stays out."""
+    for drawn in draws(family, level):
+        keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
+        wrong, right = float(drawn.run.slips[slip.id][0]), keys[slip.at]
+        assert wrong > right if slip.at.endswith("_MIN") else wrong < right, drawn.number
+        if slip.at == "E_WC":  # what is left is the reference's share and a trifle of the pin's current
+            assert keys["E_REF"] <= wrong <= 1.02 * keys["E_REF"] + 0.01 * keys["V_O"], drawn.number
 
 
 @pytest.mark.parametrize(("family", "level", "slip", "reference"), OMISSIONS, ids=label)
@@ -283,10 +339,11 @@ def test_a_power_not_worked_out_again_is_too_small(family: str, level: int, slip
 
 
 def test_every_slip_of_the_trade_is_used_or_has_a_reason() -> None:
-    """U01 to U22, S01 to S30, E01 to E19 and N01 to N12: each stands in a family or in NOT_USED, never in both."""
+    """U01 to U22, S01 to S30, E01 to E19, F01 to F12, C01 to C09, H01 to H10 and N01 to N12: each stands in a family
+    or in NOT_USED, never in both."""
     wanted = {
         f"{letter}{number:02}"
-        for letter, last in (("U", 22), ("S", 30), ("E", 19), ("N", 12))
+        for letter, last in (("U", 22), ("S", 30), ("E", 19), ("F", 12), ("C", 9), ("H", 10), ("N", 12))
         for number in range(1, last + 1)
     }
     used = {reference for _, _, _, reference in referring()}

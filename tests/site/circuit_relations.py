@@ -52,9 +52,36 @@ RELATIONS_OF = {
         "I_C = I_R + I_L", "I_C = I_R − I_L", "I_OA = I_C h_FE", "I_OA = I_C/(h_FE + 1)", "P_Q = V_REF I_C",
         "P_Q = V_O (I_R − I_L)", "V_OA = V_REF", "V_O = V_REF (1 + R_1/R_2)",
     ),
+    "darlington": (
+        "V_O = V_Z − V_BE_1", "V_O = V_Z − V_BE_1 − V_BE_2", "I_B_2 = I_L/h_FE_2", "I_B_1 = I_L/(h_FE_1 h_FE_2)",
+        "I_B_1 = I_B_2/(h_FE_1 + 1)", "I_B_1 = I_L/(h_FE_1 + h_FE_2)", "I_R = (V_I − V_O)/R", "I_Z = I_R − I_B_1",
+    ),
+    "current-limit": (
+        "I_LIM = V_BE_2 R_SENSE", "R_SENSE = V_BE_2/I_LIM", "P_Q_1 = V_I I_SENSE", "V_CE_1 = V_I − V_O",
+        "V_CE_1 = V_I − V_O − V_BE_2", "P_SENSE = V_BE_2²/R_SENSE", "P_SENSE = V_O I_SENSE", "V_SENSE = V_BE_1",
+    ),
+    "foldback": (
+        "I_SC = V_BE_2/R_SENSE", "I_SC = V_BE_2 (1 + R_A/R_B)/R_SENSE", "I_KNEE = I_SC", "V_TAP = V_O + V_BE_2",
+        "I_KNEE = I_SC + V_KNEE R_A/(R_B R_SENSE)", "V_E = V_TAP (1 + R_B/R_A)", "V_CE_1 = V_I − V_O",
+    ),
+    "heat-path": (
+        "T_J = P_D (R_thJC + R_thCS + R_thSA)", "T_J = T_A + P_D (R_thJC + R_thCS + R_thSA)", "T_S = T_A + P_D R_thSA",
+        "T_C = T_J − P_D R_thJC", "R_thSA = (T_J + T_A)/P_D − R_thJC − R_thCS", "T_C = T_A + P_D R_thJC",
+        "P_D = (T_J − T_A)/(R_thJC + R_thCS + R_thSA)", "T_J = T_S",
+    ),
+    "three-terminal": (
+        "P_D = V_IO I_L", "P_D = V_O I_L", "V_IO = V_I − V_O", "V_IO = V_I + V_O", "I_I = I_L", "P_O = V_O I_L",
+    ),
+    "feedback-pair": (
+        "V_O = V_Z + V_BE_2", "V_CE_1 = V_I − V_O", "I_B_1 = I_L/h_FE_1", "V_CE_1 = V_I", "P_Q_1 = V_O I_L",
+    ),
+    "opamp-series": (
+        "V_O = V_REF (1 + R_1/R_2)", "V_O = V_REF (1 + R_2/R_1)", "V_OA = V_O", "V_OA = V_O + V_BE", "V_CE = V_I − V_O",
+    ),
 }  # fmt: skip
 
 
 def relations_of(circuit: str) -> tuple[str, ...]:
     """Those of a circuit, of all its forms alike where it comes in forms."""
-    return RELATIONS_OF["reservoir" if circuit.startswith("reservoir-") else circuit]
+    stem = next(name for name in RELATIONS_OF if circuit == name or circuit.startswith(f"{name}-"))
+    return RELATIONS_OF[stem]

@@ -91,6 +91,7 @@ def laws_for(sheet: Sheet, recipe: Recipe) -> tuple[Law, ...]:
     """The laws a recipe's worlds are to keep."""
     level = sheet.problem.split(":")
     assumed: tuple[tuple[str, str], ...] = ()
-    if len(level) == 3:  # a level may take conventions that its circuit does not take first
-        assumed = tuple(our_desk().family(level[0]).levels[int(level[1]) - 1].assume.items())
+    if len(level) == 3:  # a family, or a level of it, may take conventions that its circuit does not take first
+        family = our_desk().family(level[0])
+        assumed = tuple({**family.assume, **family.levels[int(level[1]) - 1].assume}.items())
     return laws_of(sheet.circuit, recipe.region, recipe.known, (), assumed)

@@ -10,6 +10,7 @@ import tutor
 from tests.solution.at_hand import LEVELS, batch
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
+from tutor.quantities.units import difference_unit
 from tutor.views.plain import prose_text
 from tutor.working.ground import Around, Ground
 from tutor.working.margins import margins_in
@@ -69,7 +70,7 @@ def test_what_a_check_says_is_so(family: str, level: int):
             slack = 0.006 * abs(limit)  # both as printed
             assert value >= limit - slack if word == "least" else value <= limit + slack, (worked.problem.name, text)
             spare = check.margin.removesuffix(" to spare")
-            margin = 0.0 if spare == "nothing" else read_quantity(spare, unit).value
+            margin = 0.0 if spare == "nothing" else read_quantity(spare, difference_unit(unit)).value
             assert margin is not None
             assert abs(abs(value - limit) - margin) <= 0.006 * max(abs(value), abs(limit)), (worked.problem.name, text)
 

@@ -188,6 +188,18 @@ FURTHER_STATES = [
         "These values fit a further state too: the zener is off, with P_Z = 0 W in place of 35.5 mW and R = 222 Ω in "
         "place of 174.1 Ω.",
     ),
+    (
+        "foldback",
+        {
+            "V_I": "20V", "R": "390", "V_Z": "12V", "h_FE_1": "60", "R_SENSE": "3", "R_A": "100", "R_B": "1k",
+            "h_FE_2": "150", "I_L": "400mA",
+        },
+        "",
+        "These values fit a further state too: the limiter has taken all that the zener had, and the output falls, "
+        "with V_O = 3.10 V in place of 10.1 V and V_B = 4.90 V in place of 12 V. This is the turning point of a load "
+        "that holds its current: with less output it takes more than the limit lets through and the output collapses, "
+        "so that the regulator may not start into it (latch-up).",
+    ),
 ]  # fmt: skip
 
 

@@ -24,6 +24,7 @@ from tutor.circuit.placement import Box, Drawing, Place, PlaceDevice, Side, Turn
 from tutor.errors import UnknownName
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.views.drawn_symbols import Style
+from tutor.views.lettering import plain_label
 from tutor.views.schematic import UNIT, Schematic, describe, draw, schematic
 
 ROOT = Path(__file__).parents[2]
@@ -66,7 +67,7 @@ def test_the_svg_is_an_image_with_a_name_and_a_description(circuit_id: str, styl
     assert title.text == circuit.drawing.title
     assert root.get("aria-labelledby") == title.get("id") and root.get("aria-describedby") == desc.get("id")
     for part in circuit.parts:
-        label = LABELS.get(part.name, part.name).replace("_", "")
+        label = plain_label(LABELS.get(part.name, part.name)).replace("_", "")
         assert label.casefold() in (desc.text or "").replace("_", "").casefold()  # V_REF is printed V_ref
 
 
@@ -243,6 +244,15 @@ def test_the_emitter_s_arrow_points_out_of_an_npn_transistor(style: Style) -> No
     tip, *back = numbers(head, "points")
     assert tip[1] > 0  # y runs down, so below the base: on the emitter, which is the lower terminal
     assert all(tip[0] > corner[0] and tip[1] > corner[1] for corner in back)
+
+
+@every_style
+def test_the_emitter_s_arrow_points_into_a_pnp_transistor(style: Style) -> None:
+    # IEC 60617 and IEEE 315 (from memory): in a PNP the arrow on the emitter points towards the base.
+    (head,) = lone(PartKind.PNP, style).iter(f"{SVG}polygon")
+    assert head.get("fill") == "currentColor"
+    tip, *back = numbers(head, "points")
+    assert tip[1] > 0 and all(tip[0] < corner[0] and tip[1] < corner[1] for corner in back)
 
 
 @every_style

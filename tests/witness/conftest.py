@@ -25,6 +25,8 @@ from typing import Any
 
 import pytest
 
+from tests.witness.loop_forms import LOOP_FORMS
+from tests.witness.series_forms import SERIES_FORMS
 from tests.witness.shunt_forms import SHUNT_FORMS
 from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import SteadyrailError, Unreachable
@@ -54,7 +56,7 @@ def _load_forms() -> ModuleType:
 
 
 forms = _load_forms()
-FORMS = (*forms.FORMS, *SHUNT_FORMS)
+FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS)
 
 
 def find_ngspice() -> str:
@@ -135,7 +137,7 @@ class Worst:
         return f"{self.size:.1e} in {self.name} at {told}"
 
 
-Solve = Callable[[str, Mapping[str, float], tuple[str, ...]], Resolved]
+Solve = Callable[..., Resolved]
 
 
 def worst_of(form: Any, solve: Solve, sets: Sequence[Values], seen: Sequence[Values]) -> Worst:
@@ -145,7 +147,7 @@ def worst_of(form: Any, solve: Solve, sets: Sequence[Values], seen: Sequence[Val
     for drawn, theirs in zip(sets, seen, strict=True):
         told = {name: drawn[name] if name in drawn else theirs[name] for name in form.told}
         try:
-            found = solve(form.circuit, told, ())
+            found = solve(form.circuit, told, (), form.conventions)
         except SteadyrailError as error:
             return Worst(math.inf, f"a refusal ({error})", told)
         if found.region.id != form.region:
@@ -222,7 +224,9 @@ def solve_with(monkeypatch: pytest.MonkeyPatch) -> Callable[[Callable[[LawSet], 
         monkeypatch.setattr(one_region, "search", keeping(one_region.search, by_names))
         for name in ("search_with", "reachable", "with_tests", "extended"):
             monkeypatch.setattr(one_region, name, keeping(getattr(one_region, name), by_moves))
-        return lambda circuit_id, given, wanted: regions.resolve(circuit_of(circuit_id), given, wanted)
+        return lambda circuit_id, given, wanted, conventions=None: regions.resolve(
+            circuit_of(circuit_id), given, wanted, conventions
+        )
 
     return solver
 

@@ -7,7 +7,7 @@ is decided here by such plain arithmetic of the trade, not by the engine under t
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from random import Random
 
 Values = dict[str, float]
@@ -15,13 +15,15 @@ Values = dict[str, float]
 
 @dataclass(frozen=True)
 class Form:
-    """One deck: its circuit, the region it stands for, what the engine is told, and how a set is drawn."""
+    """One deck: its circuit, the region it stands for, what the engine is told, how a set is drawn, and conventions
+    other than the circuit's first."""
 
     deck: str
     circuit: str
     region: str
     told: tuple[str, ...]
     draw: Callable[[Random], Values | None]
+    conventions: Mapping[str, str] = field(default_factory=dict)
 
     def sets(self, count: int, seed: int) -> list[Values]:
         """The first `count` draws in this form's state, from a generator of the form's own."""

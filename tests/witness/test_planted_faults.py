@@ -9,6 +9,8 @@ from dataclasses import replace
 
 import pytest
 
+from tests.witness.loop_forms import LOOP_IDLE
+from tests.witness.series_forms import SERIES_IDLE
 from tests.witness.shunt_forms import IDLE
 from tutor.laws.law import LawSet
 from tutor.quantities.formula import read_equation
@@ -44,6 +46,43 @@ WRONG_PARTS = [
     ("reference_off_resistor", "RU  out  tap  {R_1}", "RU  out  tap  {1.1*R_1}"),
     ("opamp_resistor", "VBE base 0    {V_BE}", "VBE base 0    {V_BE + 0.01}"),
     ("opamp_off_current", "RLO tap  0    {R_2}", "RLO tap  0    {1.1*R_2}"),
+    ("darlington_straight_resistor", "VB2 {h_FE_2}", "VB2 {h_FE_2 + 2}"),
+    ("darlington_straight_current", "VB1 base m    {V_BE_1}", "VB1 base m    {V_BE_1 + 0.1}"),
+    ("darlington_slope_current", "FC1 c1   m    VB1", "FC1 c1   m    VB2"),
+    ("darlington_starved_resistor", "VB1 {h_FE_1}", "VB1 {h_FE_1 - 2}"),
+    ("limit_regulating_current", "RSN e    out  {R_SENSE}", "RSN e    out  {1.05*R_SENSE}"),
+    ("limit_holding_resistor", "VB2 e    out  {V_BE_2}", "VB2 e    out  {1.01*V_BE_2}"),
+    ("limit_limiting_resistor", "VB2 {h_FE_2}", "VB2 {h_FE_2 + 10}"),
+    ("limit_starved_current", "VB1 {h_FE_1}", "VB1 {h_FE_1 - 1}"),
+    ("foldback_limiting", "RLO tap  0    {R_B}", "RLO tap  0    {1.02*R_B}"),
+    ("foldback_holding_current", "FC2 c2   out  VB2", "FC2 c2   0    VB2"),
+    ("foldback_regulating_resistor", "RUP e    tap  {R_A}", "RUP out  tap  {R_A}"),
+    ("foldback_starved_resistor", "VSJ st   0    {V_BE_2}", "VSJ st   0    {2*V_BE_2}"),
+    ("feedback_unfed_regulating_current", "VST set  sz   {V_BE_2}", "VST sz   set  {V_BE_2}"),
+    ("feedback_fed_regulating_resistor", "RFD out  em   {R_D}", "RFD in   em   {R_D}"),
+    ("feedback_fed_exact", "FC2 c2   em   VB2 {h_FE_2}", "FC2 c2   em   VB2 {h_FE_2/2}"),
+    ("feedback_unfed_dropout_resistor", "FC1 c1   out  VB1 {h_FE_1}", "FC1 c1   out  VB1 {h_FE_1 + 2}"),
+    ("feedback_fed_starved_current", "RUP out  tap  {R_1}", "RUP out  tap  {1.1*R_1}"),
+    ("opamp_series_reference_regulating_current", "VBE base out  {V_BE}", "VBE base out  {V_BE + 0.05}"),
+    ("opamp_series_reference_dropout_resistor", "VDR oi   oj   {V_DROP}", "VDR oi   oj   {1.1*V_DROP}"),
+    ("opamp_series_reference_finite_current", "ROA int  oi   {R_O}", "ROA int  oi   {2*R_O}"),
+    ("opamp_series_direct_finite_resistor", "EOA int  0    ref  tap  {A}", "EOA int  0    ref  tap  {A/2}"),
+    ("opamp_series_direct_counted", "RU  out  tap  {R_1}", "RU  out  tap  {1.01*R_1}"),
+    ("opamp_series_zener_slope_resistor", "RZ  ref  z    {r_z}", "RZ  ref  z    {2*r_z}"),
+    ("opamp_series_zener_starved_current", "VDR oi   oj   {V_DROP}", "VDR oi   oj   {1.1*V_DROP}"),
+    ("three_terminal_adjustable_regulating_current", "IPIN ui   adj  {I_ADJ}", "IPIN ui   adj  {10*I_ADJ}"),
+    ("three_terminal_raised_regulating_resistor", "RLO adj  0    {R_2}", "RLO adj  0    {1.01*R_2}"),
+    ("three_terminal_fixed_regulating_resistor", "IPIN ui   0    {I_Q}", "IPIN ui   0    {2*I_Q}"),
+    ("three_terminal_boosted_sharing_current", "FC  in   c    VBE {h_FE}", "FC  in   c    VBE {h_FE + 1}"),
+    ("three_terminal_boosted_alone_resistor", "RBE in   base {R_BE}", "RBE in   base {1.05*R_BE}"),
+    ("three_terminal_boosted_dropout_current", "VBE in   base {V_BE}", "VBE in   base {-V_BE}"),
+    ("three_terminal_source_regulating_resistor", "RS  reg  adj  {R}", "RS  reg  out  {R}"),
+    ("three_terminal_source_dropout_voltage", "VDRP ui  uo   {V_DROP}", "VDRP ui  uo   {1.1*V_DROP}"),
+    ("three_terminal_adjustable_dropout_resistor", "VDRP ui   uo   {V_DROP}", "VDRP ui   uo   {1.1*V_DROP}"),
+    ("heat_sink", "RCS cas  snk  {R_thCS}", "RCS cas  snk  {1.1*R_thCS}"),
+    ("heat_regulator_regulating_current", "v(in)*{I_Q}", "0*{I_Q}"),
+    ("heat_raw_supply_dropout_resistor", "RSA snk  amb  {R_thSA}", "RSA snk  0    {R_thSA}"),
+    ("heat_free_air", "IPD amb  jun  {P_D}", "IPD jun  amb  {P_D}"),
     ("source_resistor", "RS   oc    out   {R_S}", "RS   oc    out   {1.01*R_S}"),
     ("source_current", "VOC  oc    0     {V_OC}", "VOC  oc    0     {1.01*V_OC}"),
     ("source_readings_current", "R2  oc2  out2  {R_S}", "R2  oc2  out2  {1.01*R_S}"),
@@ -76,6 +115,47 @@ WRONG_LAWS = [
     ("follower_straight_resistor", "Q.power", "P_Q = V_CE*I_E", ()),
     ("follower_slope_current", "slope.R_OUT", "R_OUT = (R||r_z)*(h_FE + 1)", ()),
     ("follower_starved_resistor", "Q.emitter-gain", "I_E = h_FE*I_B", ("base", "Q.gain")),
+    ("darlington_straight_current", "kcl.middle", "I_E_1 = 2*I_B_2", ("driver-base", "pair", "supply")),
+    ("darlington_straight_resistor", "Q_2.junction", "V_O = V_B_2 + V_BE_2", ("output",)),
+    ("darlington_slope_current", "slope.R_OUT", "R_OUT = (R||r_z)/(h_FE_2 + 1)", ()),
+    ("darlington_slope_resistor", "slope.S_V", "S_V = r_z/R", ()),
+    ("darlington_starved_current", "Q_1.power", "P_Q_1 = V_CE_2*I_C_1", ()),
+    ("limit_holding_resistor", "clamp", "I_SENSE = 2*V_BE_2/R_SENSE", ("Q_2.junction", "held-output", "base-limited")),
+    ("limit_limiting_current", "kcl.out", "I_SENSE = I_L + I_E_2", ()),
+    ("limit_regulating_current", "limit", "I_LIM = V_BE_1/R_SENSE", ()),
+    ("limit_regulating_resistor", "slope.R_OUT", "R_OUT = 2*R_SENSE", ()),
+    ("foldback_regulating_resistor", "knee", "I_KNEE = V_BE_2*(1 + R_A/R_B)/R_SENSE", ("knee-drop",)),
+    ("foldback_regulating_current", "short", "I_SC = V_BE_2*(1 + R_B/R_A)/R_SENSE", ()),
+    ("foldback_limiting", "kcl.tap", "I_LOWER = I_DIV + I_B_2", ("limit-line", "R_A.ohm")),
+    ("feedback_unfed_regulating_resistor", "output", "V_O = V_Z*(1 + R_1/R_2)", ("upper", "R_1.ohm", "divider-chain")),
+    ("feedback_fed_regulating_current", "spare", "I_C_2 = I_R", ("kcl.base", "series")),
+    ("feedback_fed_exact", "tap-current", "I_DIV = V_TAP/R_2 - I_B_2", ("kcl.tap",)),
+    ("feedback_unfed_dropout_current", "pass-base", "I_B_1 = I_L/(h_FE_1 + 1)", ("Q_1.emitter-gain", "kcl.out")),
+    (
+        "opamp_series_reference_regulating_resistor", "output", "V_O = V_REF*R_1/R_2",
+        ("upper", "R_1.ohm", "divider-chain", "tap-share"),
+    ),
+    (
+        "opamp_series_reference_regulating_current", "amplifier-current", "I_OA = I_L + I_DIV",
+        ("Q.emitter-gain", "Q.gain"),
+    ),
+    ("opamp_series_reference_finite_current", "slope.R_OUT", "R_OUT = R_O/(h_FE + 1)/A", ()),
+    ("opamp_series_direct_finite_current", "slope.R_OUT", "R_OUT = R_O/(1 + A)", ()),
+    ("opamp_series_zener_slope_current", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
+    ("opamp_series_zener_finite", "slope.S_V", "S_V = r_z/(R + r_z)*(1 + R_2/R_1)", ()),
+    ("opamp_series_direct_dropout_current", "U.rail", "V_O = V_I + V_DROP", ()),
+    ("three_terminal_adjustable_regulating_resistor", "output", "V_O = V_REF*(1 + R_1/R_2)", ("lower", "R_2.ohm")),
+    ("three_terminal_raised_regulating_current", "U.power", "P_D = (V_I - V_O)*I_L", ()),
+    ("three_terminal_fixed_dropout_current", "U.dropout", "V_O = V_I + V_DROP", ()),
+    ("three_terminal_boosted_sharing_resistor", "resistor", "I_RBE = 2*V_BE/R_BE", ("share", "R_BE.ohm")),
+    ("three_terminal_boosted_sharing_current", "kcl.base", "I_RI = I_RBE - I_B", ("share",)),
+    ("three_terminal_boosted_dropout_current", "Q.emitter-gain", "I_E = h_FE*I_B", ("Q.gain", "share")),
+    ("three_terminal_boosted_alone_current", "U.power", "P_D = V_IO*I_REG", ()),
+    ("three_terminal_source_regulating_voltage", "set", "I_L = V_REF/R - 20*I_ADJ", ("choice", "kcl.out")),
+    ("three_terminal_source_dropout_resistor", "R.power", "P_R = V_R*I_L*2", ("R.power-square",)),
+    ("heat_sink", "R_thCS.rise", "T_C - T_S = P_D*R_thSA", ("R_thCS.flow", "case-chain")),
+    ("heat_raw_supply_regulating_current", "heat", "P_D = (V_OC - V_O)*I_L + V_I*I_Q", ("U.power",)),
+    ("heat_free_air", "junction", "T_J = T_A - P_D*R_thJA", ("resistance", "R_thJA.rise", "R_thJA.flow")),
     ("boosted_straight_resistor", "split", "I_B = (I_R - I_L + I_RBE)/(h_FE + 1)", ("Q.gain", "Q.emitter-gain")),
     ("boosted_straight_current", "output", "V_O = V_Z - V_BE", ("Z.holds",)),
     ("boosted_slope_resistor", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
@@ -140,7 +220,7 @@ def test_a_wrong_law_is_noticed(deck, law, formula, dropped, solve_with, witness
 def test_every_value_of_every_deck_counts(form, solve, witness):
     """Each value the engine is told, made half as large again for the simulator alone, shows in some quantity."""
     idle = {"off": {"V_Z", "r_z"}, "starved": {"V_Z", "r_z"}}.get(form.region, set())
-    idle = IDLE.get((form.circuit, form.region), idle)
+    idle = {**IDLE, **SERIES_IDLE, **LOOP_IDLE}.get((form.circuit, form.region), idle)
     if form.deck == "follower_off":
         idle = set(form.told) - {"V_I"}  # nothing flows: only the supply's voltage is seen anywhere
     sets = form.sets(4, SEED)

@@ -111,6 +111,8 @@ def _as_written(value: float, unit: str) -> float:
 def _results(lines: list[ModelLine]) -> Iterator[tuple[str, float]]:
     for line in lines:
         last = line.chain.rest[-1][1]
+        if any(sign in "<>≤≥" for sign, _ in line.chain.rest):
+            continue  # its last value is that of what it is compared with
         if isinstance(line.chain.first, Sym) and isinstance(last, Val):
             yield line.chain.first.name, last.value
 

@@ -42,11 +42,15 @@ class NodeWord:
 
 @dataclass(frozen=True)
 class Region:
-    """A region of the whole circuit: part name -> part region id; `words` for the reader."""
+    """A region of the whole circuit: part name -> part region id; `words` for the reader.
+
+    `further` is said of it where it is met as a second state beside another that the same values fit.
+    """
 
     id: str
     words: str
     parts: Mapping[str, str]
+    further: str = ""
 
     def __hash__(self) -> int:
         return hash(self.id)  # equality looks at all of it; its mapping has no hash of its own
@@ -177,6 +181,10 @@ class Circuit:
         """The letters of its loads' resistances; a load that is told by its current alone has none."""
         loads = (part.symbols["resistance"] for part in self.parts if part.kind is PartKind.LOAD)
         return tuple(letter for letter in loads if letter)
+
+    def output_voltages(self) -> tuple[str, ...]:
+        """The letters of the voltages that its loads stand across."""
+        return tuple(self.nodes[part.nodes[0]].symbol for part in self.parts if part.kind is PartKind.LOAD)
 
     def end_words(self, base: str, greatest: bool) -> str:
         """How a sentence names one end of a range: "the highest line"."""

@@ -17,9 +17,14 @@ class PartKind(Enum):
     ZENER = "zener"
     LOAD = "load"
     NPN = "npn"
+    PNP = "pnp"
     JUNCTION = "junction"
     SHUNT_REFERENCE = "shunt-reference"
     OPAMP = "opamp"
+    AMPLIFIER = "amplifier"
+    THREE_TERMINAL = "three-terminal"
+    HEAT_SOURCE = "heat-source"
+    THERMAL = "thermal"
     WINDING = "winding"
     TAPPED_WINDING = "tapped-winding"
     DIODE = "diode"
@@ -52,6 +57,7 @@ class PartRegion:
 class Component:
     """A kind of part: terminals in netlist order, roles with their default symbols, laws, regions.
 
+    In a symbol `{name}` is the part's name, `{index}` the number at the end of it (`_1` of Q_1, nothing of Q).
     `flows` says how each current crosses a terminal: (role, terminal, enters the node?).
     """
 

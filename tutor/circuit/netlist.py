@@ -72,7 +72,9 @@ def _read_part(words: list[tuple[str, int]], where: str) -> Part:
             f"{where}, column {column}: a part of kind {kind_word} has {len(component.terminals)} nodes "
             f"(got {len(nodes)}: {' '.join(nodes) or 'none'})"
         )
-    symbols = {role: pattern.format(name=name) for role, pattern in component.roles.items()}
+    index = re.search(r"_[1-9]$", name)  # letters of one transistor of two take the number of its name
+    letters = {"name": name, "index": index.group() if index else ""}
+    symbols = {role: pattern.format(**letters) for role, pattern in component.roles.items()}
     columns = {role: start for role in symbols}
     for word, at in words[2:]:
         if "=" in word:

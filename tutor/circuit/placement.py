@@ -41,7 +41,7 @@ class Lead(Enum):
 
 
 class Turn(Enum):
-    """Quarter turns of a device, anticlockwise. Unturned, an NPN transistor has its base lead at the left."""
+    """Quarter turns of a device, anticlockwise. Unturned, a transistor has its base lead at the left."""
 
     NONE = 0
     QUARTER = 1
@@ -193,15 +193,28 @@ _HALF_WIDTH = {
     "diode": 0.3,
     "reservoir": 0.4,
     "junction": 0.3,
+    "thermal": 0.25,
+    "heat-source": 0.5,
 }
 # One row per device kind: terminals relative to the anchor, in the netlist's order, unturned.
 _DEVICES = {
     # collector, base, emitter
     "npn": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.7), (0.3, 0), (1, -0.7)), Box(0.3, -0.7, 1.1, 0.7)),
+    "pnp": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.7), (0.3, 0), (1, -0.7)), Box(0.3, -0.7, 1.1, 0.7)),
     # cathode, reference pin, anode
     "shunt-reference": Outline(((1, 1), (0, 0), (1, -1)), ((1, 0.4), (0.6, 0), (1, -0.4)), Box(0.55, -0.4, 1.45, 0.4)),
     # non-inverting input, inverting input below it, output
     "opamp": Outline(((0, 0), (0, -1), (2, -0.5)), ((0.4, 0), (0.4, -1), (1.6, -0.5)), Box(0.4, -1.35, 1.6, 0.35)),
+    # the same with its supply lead above
+    "amplifier": Outline(
+        ((0, 0), (0, -1), (2, -0.5), (1, 0.5)),
+        ((0.4, 0), (0.4, -1), (1.6, -0.5), (1, -0.08)),
+        Box(0.4, -1.35, 1.6, 0.35),
+    ),
+    # input, third pin below, output
+    "three-terminal": Outline(
+        ((-1.25, 0), (0, -1.25), (1.25, 0)), ((-0.85, 0), (0, -0.6), (0.85, 0)), Box(-0.85, -0.6, 0.85, 0.6)
+    ),
     # upper end, tap, lower end of the winding, which stands upright with its tap to the right
     "tapped-winding": Outline(((0, 1.5), (0.75, 0), (0, -1.5)), ((0, 1), (0.25, 0), (0, -1)), Box(-0.25, -1, 0.25, 1)),
 }

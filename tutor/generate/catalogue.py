@@ -14,7 +14,7 @@ from types import ModuleType
 
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadCircuit, BadFamily, SteadyrailError, unknown
-from tutor.generate.family import Family
+from tutor.generate.family import Ask, Choose, Family, Stock
 from tutor.quantities.parts import Catalogue, read_catalogue
 
 
@@ -93,7 +93,26 @@ class ProblemsFolder:
             if circuit not in self.circuit_ids():
                 wrong = unknown("circuit", circuit, self.circuit_ids())
                 raise BadFamily(f"{_where(file)}: circuit: {wrong.sentence}")
-        return replace(found, id=family_id)
+        one, two, three = (
+            replace(level, asks=tuple(self._stocked(ask, file) for ask in level.asks)) for level in found.levels
+        )
+        return replace(found, id=family_id, levels=(one, two, three))
+
+    def _stocked(self, ask: Ask, file: Path) -> Ask:
+        """An ask as it stands; a choice from stock with what its catalogue holds."""
+        if not isinstance(ask, Choose) or not isinstance(ask.series, Stock):
+            return ask
+        stock, parts, where = ask.series, self.parts(), f"{_where(file)}: '{ask.prompt}', series"
+        if stock.catalogue not in parts:
+            raise BadFamily(f"{where}: {unknown('catalogue', stock.catalogue, parts).sentence}")
+        catalogue = parts[stock.catalogue]
+        for column in (stock.column, stock.told):
+            if column not in catalogue.columns:
+                wrong = unknown("column", column, catalogue.columns)
+                raise BadFamily(f"{where}: the catalogue '{stock.catalogue}': {wrong.sentence}")
+        rows = sorted((float(row[stock.column]), str(row[stock.told])) for row in catalogue.rows)
+        values, descriptions = zip(*rows, strict=True)
+        return replace(ask, series=replace(stock, values=values, descriptions=descriptions))
 
     def parts(self) -> dict[str, Catalogue]:
         """Every catalogue of parts by name."""

@@ -28,6 +28,8 @@ CAUTIONS: Mapping[str, str] = {
     "then measure before touching.",
     "hot-parts": "Resistors and transistors that dissipate a good part of a watt burn fingers and benches; mount them "
     "clear and limit the current at first switch-on.",
+    "live-tab": "A heat-sink above some 60 °C burns the skin, and the metal tab on it may be live: insulate it, guard "
+    "it and mark it.",
     "output": "Check the power with the output shorted before any test, limit the current, and keep such a test short.",
 }
 

@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from tutor.generate.family import Choose, ChooseRating, Prefer
+from tutor.generate.family import Choose, ChooseRating, Prefer, Stock
 from tutor.generate.sampling import Array, Environment, as_written, round12
 from tutor.quantities.preferred import Series, values_between
 
@@ -15,11 +15,16 @@ LOWEST, HIGHEST = 1e-6, 1e7  # farads, ohms and volts: the decades a choice may 
 
 
 @cache
-def shelf_of(series: Series) -> Array:
-    """Every preferred value of a series over the decades in use, rising (SI)."""
-    shelf = np.array(values_between(LOWEST, HIGHEST, series))
+def shelf_of(series: Series | Stock) -> Array:
+    """Every preferred value of a series over the decades in use, or all that is in stock, rising (SI)."""
+    shelf = np.array(series.values if isinstance(series, Stock) else values_between(LOWEST, HIGHEST, series))
     shelf.setflags(write=False)
     return shelf
+
+
+def value_words(series: Series | Stock) -> str:
+    """What one value to choose from is called: an E24 value, a heat-sink of the list."""
+    return f"{series.part} of the list" if isinstance(series, Stock) else f"{series.name} value"
 
 
 def window(ask: Choose, env: Environment) -> tuple[Array, Array]:

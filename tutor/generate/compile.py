@@ -31,6 +31,7 @@ from tutor.laws.algebra import SympyExpr, sympy_symbol, to_sympy
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.plan.corner import compose, depends_on, slope, stationary
+from tutor.plan.determinacy import manifold
 from tutor.plan.plan import Plan
 from tutor.plan.regions import reading_indices, resolve
 from tutor.plan.search import search
@@ -279,14 +280,19 @@ def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:
         name: repr(value) for name, value in context.circuit.defaults.items() if name not in known
     }
     laws = _laws(context, [*known])
+    facts = manifold(context.circuit, context.region, load_model(known), context.family.assume)
     tests: list[Stage] = []
     for bound in laws.bounds:
         for side, other in ((bound.equation.lhs, bound.equation.rhs),):
             if not isinstance(side, Sym) or (symbols_of(other) and not isinstance(other, Sym)):
                 continue
             limit = other.name if isinstance(other, Sym) else ""
+            if side.name in known:
+                continue  # as it is told; what else leads to it says nothing new
             start = {name: expr for name, expr in known.items() if name != side.name}
             start |= {name: read_expression(value) for name, value in defaults.items()}
+            if not facts.settles(start, side.name):
+                continue  # a ring of laws that all say the same would still offer a way, of nothing over nothing
             try:
                 plan = _plan(context, start, side.name, "regions")
             except BadFamily:

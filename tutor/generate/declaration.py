@@ -12,7 +12,7 @@ from typing import TypeVar
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily, SteadyrailError, unknown
 from tutor.generate.cautions import caution_text
-from tutor.generate.family import Choose, ChooseRating, Family, Level, Pick, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, Family, Level, Pick, Stock, TellState, TellVerdict
 from tutor.generate.sampling import draw_names
 from tutor.generate.verdicts import sides
 from tutor.quantities.expression import symbols_of
@@ -84,6 +84,8 @@ def check_choice(ask: Choose | ChooseRating | TellState | TellVerdict, known: Co
         keys = (ask.low, ask.high, ask.near, ask.tolerance)
         if not (ask.low or ask.high or ask.near):
             raise BadFamily(f"{field}: a choice needs low=, high= or near=")
+        if isinstance(ask.series, Stock) and ask.near:
+            raise BadFamily(f"{field}: a choice from stock needs low= or high=; near= is for preferred values")
     for key in keys:
         if key:
             require_known(key, known, field, "key drawn or found before")

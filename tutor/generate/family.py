@@ -90,6 +90,23 @@ class FindBound:
     at: Mapping[str, str] = field(default_factory=dict)
 
 
+@dataclass(frozen=True)
+class Stock:
+    """Values of a catalogue's column to choose from: `part` says what they belong to (a heat-sink), `told` names the
+    column that describes each. Values (SI, rising) and descriptions are read with the family's file."""
+
+    catalogue: str
+    column: str
+    part: str
+    told: str
+    values: tuple[float, ...] = ()
+    descriptions: tuple[str, ...] = ()
+
+    def description(self, value: float) -> str:
+        """What the catalogue says of the part with that value."""
+        return self.descriptions[self.values.index(value)]
+
+
 class Prefer(Enum):
     """Which of the values that meet the specification the model solution takes, and what it says of it."""
 
@@ -100,14 +117,14 @@ class Prefer(Enum):
 
 @dataclass(frozen=True)
 class Choose:
-    """Choose `quantity` from a series of preferred values between bounds found before (keys of `FindBound`).
+    """Choose `quantity` from a series of preferred values, or from stock, between bounds found before (`FindBound`).
 
     `tolerance` (a key such as tol_R, or '') must keep the part inside the bounds; `near` is a key whose value the
     choice should be nearest to when there are no bounds. Any value that meets the bounds is right.
     """
 
     quantity: str
-    series: Series
+    series: Series | Stock
     prompt: str
     prefer: Prefer
     why: str

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
-from tutor.generate.choices import choose_rating, choose_value, rated_without_margin, rounded_away
+from tutor.generate.choices import choose_rating, choose_value, rated_without_margin, rounded_away, value_words
 from tutor.generate.declaration import require_known, where_of
 from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState, TellVerdict
 from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
@@ -200,7 +200,7 @@ def _run_ask(region: ReadyRegion, index: int, level: Level, env: Environment, re
         return outcome
     if isinstance(ask, Choose):
         env[key], count = choose_value(ask, env)
-        refusals.refuse(count < 1, f"no {ask.series.name} value fits for {ask.quantity}")
+        refusals.refuse(count < 1, f"no {value_words(ask.series)} fits for {ask.quantity}")
     elif isinstance(ask, ChooseRating):
         env[key], found = choose_rating(ask, env, ask.margin)
         refusals.refuse(~found, f"no rating on the shelf for {ask.load}")

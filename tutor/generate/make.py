@@ -11,7 +11,7 @@ from tutor.errors import BadFamily
 from tutor.generate.cautions import caution_text
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn, stream_key
-from tutor.generate.family import Choose, ChooseRating, PickPart, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, PickPart, Stock, TellState, TellVerdict
 from tutor.generate.level_run import TOLERANCE, ReadyLevel
 from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem, SlipValue, TableRow, Waypoint, WaypointKind
@@ -100,11 +100,21 @@ def _placeholders(ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Cata
     for key, values in drawn.run.env.items():
         if is_symbol(key):
             texts[key] = unbroken(f"${key}$ = {given(float(values[0]), symbol_for(key).unit).text}")
+    for ask in ready.level.asks:
+        if isinstance(ask, Choose) and isinstance(ask.series, Stock):
+            texts[f"stock_{ask.quantity}"] = _listed(ask.series.values, symbol_for(ask.quantity).unit)
     for item in ready.level.draws:
         if isinstance(item, PickPart):
             row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[part_index(item.catalogue)][0])]
             texts[f"type_{item.catalogue}"] = str(row["type"])
     return texts
+
+
+def _listed(values: tuple[float, ...], unit: str) -> str:
+    """All that is in stock, the greatest first: 12, 8 and 5 K/W."""
+    *firsts, last = (given(value, unit).text for value in sorted(values, reverse=True))
+    plain = ", ".join(text.split(" ")[0] for text in firsts)
+    return unbroken(f"{plain} and {last}") if plain else unbroken(last)
 
 
 def _fill(text: str, texts: Mapping[str, str], where: str) -> str:

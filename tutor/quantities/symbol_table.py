@@ -61,13 +61,13 @@ I_ZM         | A    | + |                         | greatest permissible zener c
 P_ZM         | W    | + | PZrating                | rated dissipation of the zener
 V_TH         | V    | + | Vthevenin               | output voltage with the zener taken out
 
-V_BE         | V    | + | V_BE_on                 | base-emitter voltage of a conducting transistor, base positive
+V_BE         | V    | + | V_BE_on                 | base-emitter voltage while conducting, base positive (PNP: emitter)
 h_FE         |      | + | beta β bF βF h21e       | static current gain, collector current over base current
 V_B          | V    | + | Vbase                   | voltage of the base, to ground
-I_B          | A    | + | Ibase                   | base current, into the base
-I_C          | A    | + | Icollector              | collector current, into the collector
-I_E          | A    | + | Iemitter                | emitter current, out of the emitter
-V_CE         | V    | + |                         | collector-emitter voltage, collector positive
+I_B          | A    | + | Ibase                   | base current, into the base (PNP: out of it)
+I_C          | A    | + | Icollector              | collector current, into the collector (PNP: out of it)
+I_E          | A    | + | Iemitter                | emitter current, out of the emitter (PNP: into it)
+V_CE         | V    | + |                         | collector-emitter voltage, collector positive (PNP: emitter)
 V_CE_SAT     | V    | + |                         | least collector-emitter voltage in the active region
 P_Q          | W    | + | Ptransistor             | power dissipated in the transistor
 P_QM         | W    | + | PQrating                | rated dissipation of the transistor
@@ -77,6 +77,7 @@ R_BE         | ohm  | + |                         | resistor from base to emitte
 I_RBE        | A    | 0 |                         | current through the resistor from base to emitter
 I_F          | A    | 0 | Idiode                  | forward current of a junction
 R_D          | ohm  | + |                         | resistor that feeds the zener from the output
+I_D          | A    | 0 |                         | current through the resistor that feeds the zener from the output
 
 R_1          | ohm  | + | Rupper                  | upper resistor of the output divider
 R_2          | ohm  | + | Rlower                  | lower resistor of the output divider
@@ -91,12 +92,18 @@ I_K          | A    | + | Icathode                | cathode current of the shunt
 I_K_MIN      | A    | + |                         | least cathode current for good regulation
 V_REG        | V    | + | Vnominal                | fixed output voltage of a three-terminal regulator
 I_Q          | A    | 0 | Iquiescent I_gnd        | quiescent current, out of the ground pin
+I_REG        | A    | + | Ireg                    | current out of the output pin of the regulator
+I_RI         | A    | + |                         | current into the input pin of the regulator
+V_RI         | V    | + |                         | voltage of the regulator's input pin, to ground
+V_RO         | V    | + |                         | voltage of the regulator's output pin, to ground
+V_IO         | V    | + | Vdiff                   | voltage across the regulator, from its input to its output
 V_DROP       | V    | + | V_DO Vdropout           | least input-output difference (drop-out voltage)
 
 A            |      | + | A_OL A_V gain           | open-loop voltage gain of the amplifier
 R_O          | ohm  | 0 | Ro_amp                  | output resistance of the amplifier alone
 V_OA         | V    | + | Vamp                    | output voltage of the amplifier, to ground
 I_OA         | A    | ~ | Iamp                    | output current of the amplifier, out of its output
+V_HEAD       | V    | + | Vheadroom               | headroom of the amplifier, from its supply lead to its output
 
 R_OUT        | ohm  | 0 | Zout Z_O                | output resistance of the regulator, −∂V_O/∂I_L
 S_V          | V/V  | ~ |                         | line sensitivity ∂V_O/∂V_I
@@ -112,6 +119,11 @@ RR           | dB   | ~ | PSRR ripple_rejection   | ripple rejection, input ripp
 RIPPLE_FACTOR | %   | 0 | γ ripplefactor          | ripple over the mean voltage
 
 R_SENSE      | ohm  | + | Rsc R_CL                | current-sense resistor in the output lead
+V_E          | V    | + | Vemitter                | voltage of the pass transistor's emitter, to ground
+I_SENSE      | A    | 0 |                         | current through the current-sense resistor, towards the output
+V_SENSE      | V    | 0 |                         | voltage across the sense resistor, positive at the pass device
+P_SENSE      | W    | 0 |                         | power dissipated in the current-sense resistor
+V_KNEE       | V    | + |                         | output voltage at the knee of the foldback characteristic
 I_LIM        | A    | + | Ilimit I_CL             | load current at which limiting begins
 I_KNEE       | A    | + | Ifold                   | load current at the knee of the foldback characteristic
 I_SC         | A    | + | Ishort                  | output current into a short circuit
@@ -120,6 +132,7 @@ R_B          | ohm  | + |                         | lower resistor of the foldba
 
 P_D          | W    | + | Pdiss P_tot             | power dissipated in the device
 T_J          | degC | ~ | Tjunction               | junction temperature
+T_JM         | degC | ~ | Tjm Tjmax               | greatest permissible junction temperature
 T_C          | degC | ~ | Tcase                   | case temperature
 T_S          | degC | ~ | Tsink                   | heat-sink temperature
 T_A          | degC | ~ | Tamb Tambient           | ambient temperature
@@ -132,4 +145,9 @@ tol_R        | %    | 0 |                         | tolerance of the resistor, e
 tol_Z        | %    | 0 |                         | tolerance of the zener voltage, either way
 tol_C        | %    | 0 |                         | tolerance of the capacitor, either way
 tol_REF      | %    | 0 |                         | tolerance of the reference voltage, either way
+E_REF        | V    | 0 |                         | error of the output by the reference's tolerance, either way
+E_UPPER      | V    | 0 |                         | error of the output by the upper resistor's tolerance, either way
+E_LOWER      | V    | 0 |                         | error of the output by the lower resistor's tolerance, either way
+E_WC         | V    | 0 |                         | error of the output in the worst case, either way
+E_RSS        | V    | 0 |                         | error of the output by root-sum-square, either way
 """

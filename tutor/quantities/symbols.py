@@ -17,6 +17,7 @@ from types import MappingProxyType
 
 from tutor.errors import unknown
 from tutor.quantities.symbol_table import ROWS
+from tutor.quantities.units import difference_unit
 
 
 class Sign(Enum):
@@ -143,8 +144,7 @@ def symbol_for(name: str) -> Symbol:
         meaning = f"{_END_WORDS[parts.end]} {meaning}"
     if not parts.change:
         return replace(base, name=name, meaning=meaning, aliases=())
-    unit = "K" if base.unit == "degC" else base.unit
-    return Symbol(name, f"change of the {meaning}", unit, Sign.ANY, ())
+    return Symbol(name, f"change of the {meaning}", difference_unit(base.unit), Sign.ANY, ())
 
 
 def fold(text: str) -> str:

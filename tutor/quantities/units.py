@@ -76,6 +76,11 @@ def prefixes() -> Mapping[str, Prefix]:
     return MappingProxyType(table)
 
 
+def difference_unit(code: str) -> str:
+    """The unit of a difference of two values in `code`: kelvins between degrees Celsius, else the same."""
+    return "K" if code == "degC" else code
+
+
 def unit_for(code: str) -> Unit:
     """The unit of a code; UnknownName names the nearest valid code."""
     table = units()

@@ -35,7 +35,7 @@ from tutor.solution.solution import Chain
 
 MOST_FIGURES_MORE = 3
 ENOUGH = 0.005  # of the result: this near it a reader's own arithmetic agrees with what is printed
-_PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "1/A")
+_PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "K/W", "1/A")
 
 
 @dataclass(frozen=True)

@@ -175,14 +175,19 @@ def _further_states(circuit: Circuit, resolved: Resolved, asked: tuple[str, ...]
     for other in resolved.others:
         told = _differing(circuit, resolved, other, asked)
         where = "" if other.region == resolved.region else f": {other.region.words}"
-        found.append(f"These values fit a further state too{where}, with {' and '.join(told)}.")
+        said = f" {other.region.further}." if where and other.region.further else ""
+        found.append(f"These values fit a further state too{where}, with {' and '.join(told)}.{said}")
     return found
 
 
 def _differing(circuit: Circuit, resolved: Resolved, other: OtherState, asked: tuple[str, ...]) -> list[str]:
-    """Two quantities by which a further state differs, what was asked first, then standing and part values."""
+    """Two quantities by which a further state differs, what was asked first, then standing and part values,
+    then the output."""
     roots = [choice.target for choice in resolved.roots]
-    ranked = dict.fromkeys((*asked, *circuit.defaults, *circuit.constants, *roots, *circuit.report, *other.values))
+    outputs = circuit.output_voltages()
+    ranked = dict.fromkeys(
+        (*asked, *circuit.defaults, *circuit.constants, *roots, *outputs, *circuit.report, *other.values)
+    )
     here, there = resolved.values, other.values
     apart = []
     for name in ranked:

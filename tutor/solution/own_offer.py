@@ -167,6 +167,13 @@ def _state(circuit: Circuit, conventions: Conventions, share: float) -> dict[str
     start = {name: circuit.typical[name] for name in names}
     start |= {name: value * share for name, value in start.items() if name not in circuit.constants}
     known = {**circuit.defaults, **start}
+    values = _all_from(circuit, conventions, known)
+    # A convention may bring values of its own: a finite gain, and what goes with it.
+    brought = {name: value for name, value in circuit.typical.items() if name not in values}
+    return _all_from(circuit, conventions, {**known, **brought}) if brought else values
+
+
+def _all_from(circuit: Circuit, conventions: Conventions, known: Mapping[str, float]) -> dict[str, float]:
     try:
         rules = everything(circuit, circuit.regions[0], known, dict(conventions))
     except SteadyrailError:

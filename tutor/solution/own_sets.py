@@ -58,6 +58,9 @@ _FLOYD = "Floyd, Electronic Devices"
 _MALVINO = "Malvino and Bates, Electronic Principles"
 _SEDHA = "Sedha, A Textbook of Electronic Circuits"
 _BELL = "Bell, Electronic Devices and Circuits"
+_FIORE = "Fiore, Op Amps and Linear Integrated Circuits"
+_FRANCO = "Franco, Design with Operational Amplifiers"
+_SALIVAHANAN = "Salivahanan and others, Electronic Devices and Circuits"
 _NEGLECTED = (("base-current", "neglected"),)
 _AT_CREST = (("ripple-current", "crest"),)
 _WITHOUT_DROPS = (("piv-drop", "without"),)
@@ -96,10 +99,10 @@ EXAMPLES = (
     Example(f"{_SEDHA}, 34.7", "zener-shunt", "R V_Z0 r_z I_L I_Z"),
     Example(f"{_SEDHA}, 34.10", "zener-shunt", "V_I V_Z I_L I_Z"),
     Example(f"{_SEDHA}, 34.10", "zener-shunt", "V_I R V_Z I_L"),
-    Example("Salivahanan and others, Electronic Devices and Circuits, 18.12", "zener-shunt", "V_I V_Z I_L I_Z"),
-    Example("Salivahanan and others, Electronic Devices and Circuits, 18.12", "zener-shunt", "V_I R V_Z I_L"),
-    Example("Salivahanan and others, Electronic Devices and Circuits, 18.15", "zener-shunt", "V_I V_Z I_L I_Z"),
-    Example("Franco, Design with Operational Amplifiers, 11.3", "zener-shunt", "R r_z"),
+    Example(f"{_SALIVAHANAN}, 18.12", "zener-shunt", "V_I V_Z I_L I_Z"),
+    Example(f"{_SALIVAHANAN}, 18.12", "zener-shunt", "V_I R V_Z I_L"),
+    Example(f"{_SALIVAHANAN}, 18.15", "zener-shunt", "V_I V_Z I_L I_Z"),
+    Example(f"{_FRANCO}, 11.3", "zener-shunt", "R r_z"),
     Example(f"{_BELL}, 3.17", "zener-shunt", "V_I V_Z I_L P_Z"),
     Example(f"{_BELL}, 3.17", "zener-shunt", "V_I R V_Z I_Z"),
     Example(f"{_BELL}, 3.18", "zener-shunt", "V_O I_L"),
@@ -120,7 +123,49 @@ EXAMPLES = (
     Example("Boylestad and Nashelsky, Electronic Devices, 15.8", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
     Example(f"{_SEDHA}, 34.15", "follower", "V_I R V_Z V_BE R_L h_FE", _OVER_H_FE),
     Example(f"{_MALVINO}, 24.8", "follower", "V_I V_O I_L I_Z", (("base-current", "neglected"),)),
-)
+    Example(f"{_MEHTA}, 17.20", "three-terminal-adjustable", "V_REF I_ADJ R_1 R_2"),
+    Example(f"{_FIORE}, 8.3", "three-terminal-adjustable", "V_REF I_ADJ R_1 V_O"),
+    Example("Tomar, Analog Integrated Circuits, 13.5", "three-terminal-adjustable", "V_REF I_ADJ I_LOWER V_O"),
+    Example(f"{_MALVINO}, 24.14", "three-terminal-fixed", "V_I V_O I_L", (("pin-current", "neglected"),)),
+    Example("J. B. Gupta, Linear Integrated Circuits, 11.4", "three-terminal-raised", "V_REG I_Q R_1 R_2"),
+    Example("Roy Choudhury and Jain, Linear Integrated Circuits, 6.2", "three-terminal-raised", "V_REG I_Q I_DIV V_O"),
+    Example(f"{_FLOYD}, 17.9", "three-terminal-current-source", "V_REF I_ADJ I_L"),
+    Example("Bakshi and Godse, Analog and Digital Electronics, 10.6", "three-terminal-current-source",
+            "V_REF I_ADJ V_DROP R_L I_L V_IO"),
+    Example(f"{_FRANCO}, 11.13", "three-terminal-current-source",
+            "V_I V_REF I_ADJ V_DROP I_L V_IO"),
+    Example("Boylestad and Nashelsky, Electronic Devices, 15.9", "feedback-pair-unfed", "R_1 R_2 V_BE_2 V_Z"),
+    Example(f"{_FIORE}, 8.1", "opamp-series-zener", "R_1 R_2 V_Z"),
+    Example(f"{_FIORE}, 8.2", "opamp-series-reference", "R_L V_I V_O"),
+    Example(f"{_FIORE}, 8.2", "opamp-series-reference", "I_E I_OA"),
+    Example(f"{_FIORE}, 8.2", "opamp-series-reference", "I_I V_I"),
+    Example(f"{_FIORE}, 8.2", "opamp-series-reference", "P_I P_O"),
+    Example(f"{_MALVINO}, 24.7", "feedback-pair-unfed", "R_1 R_2 R_L V_BE_2 V_I V_Z", (("divider", "lower"),)),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-unfed", "I_L V_O"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_D I_DIV V_BE_2 V_O V_Z"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-unfed", "I_DIV V_BE_2 V_O V_Z"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_C_2 I_D V_Z"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-unfed", "V_BE_1 V_O V_Z"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_D I_DIV I_L h_FE_1"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_D I_DIV I_L h_FE_1", _OVER_H_FE),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_C_2 I_D I_DIV I_L V_BE_1 V_I V_O h_FE_1", _OVER_H_FE),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_L R R_1 R_2 R_D V_BE_1 V_BE_2 V_I V_Z h_FE_1"),
+    Example(f"{_SEDHA}, 34.17", "feedback-pair-fed", "I_D V_BE_2 V_O V_Z"),
+    Example(f"{_SEDHA}, 34.17", "feedback-pair-fed", "I_DIV V_BE_2 V_O V_Z"),
+    Example("Boylestad and Nashelsky, Electronic Devices, 12.17", "heat-path-free-air", "P_D R_thJA T_A"),
+    Example("Boylestad and Nashelsky, Electronic Devices, 12.17", "heat-path-free-air", "R_thJA T_A T_J"),
+    Example(f"{_FIORE}, 8.7", "heat-path-heat-sink", "P_D R_thCS R_thJC T_A T_J"),
+    Example("Kumar and Jain, Electronic Devices and Circuits, 13.6", "heat-path-free-air", "P_D T_A T_J"),
+    Example(f"{_MEHTA}, 12.17", "follower", "P_Q V_CE"),
+    Example("Neamen, Electronic Circuit Analysis and Design, 8.2", "heat-path-heat-sink",
+            "R_thCS R_thJC R_thSA T_A T_J"),
+    Example(f"{_FLOYD}, 17.4", "current-limit", "R_SENSE V_BE_2"),
+    Example(f"{_FRANCO}, 11.10", "current-limit", "I_LIM V_BE_2"),
+    Example(f"{_FRANCO}, 11.10", "foldback", "I_KNEE I_SC R_B V_BE_2 V_KNEE"),
+    Example(f"{_SALIVAHANAN}, 18.19", "current-limit", "I_L V_O"),
+    Example("Salivahanan and Kanchana Bhaaskaran, Linear Integrated Circuits, 8.6", "current-limit", "R_L V_O"),
+    Example("Salivahanan and Kanchana Bhaaskaran, Linear Integrated Circuits, 8.6", "current-limit", "I_L R_L"),
+)  # fmt: skip
 
 _REQUIREMENT = re.compile(r"([A-Za-z_0-9]+) [<>]= ([A-Za-z_0-9]+)", re.ASCII)
 
@@ -193,7 +238,9 @@ def _at_one_point(key: str, level: Level, circuit: Circuit) -> str:
     if parts.end in ("MIN", "MAX") and base not in level.ranges:
         return ""
     states = {*circuit.report, *circuit.constants, *circuit.defaults, *circuit.readings, *circuit.typical, "V_ZT"}
-    return base if {base, parts.base} & states else ""
+    # An index that is no part's own speaks of a reading, which only some quantities have.
+    known = base in states or (parts.base in states and parts.base in {*circuit.readings, "V_ZT"})
+    return base if known else ""
 
 
 def _of_examples(circuit: Circuit) -> Iterator[GivenSet]:

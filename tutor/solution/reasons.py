@@ -7,12 +7,12 @@ from collections.abc import Mapping
 from tutor.circuit.circuit import Circuit
 from tutor.generate.run import INSIDE
 from tutor.generate.stage import Stage
-from tutor.quantities.expression import Expr, evaluate
+from tutor.quantities.expression import Add, Div, Expr, Mul, Neg, Sym, evaluate, substitute
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 
-LONGEST = 34  # characters of a slope that still reads well inside a sentence
+LONGEST = 34  # characters of a slope, or of where it vanishes, that still read well inside a sentence
 
 
 def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> str:
@@ -27,17 +27,53 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
         return ""
     rising = stage.watched_greatest
     superlative = "greatest" if rising else "least"
-    places = [_place(circuit, base, ends[base], values[base]) for base in box]
+    resting = {base: _summit(stage, expr, values) for base, expr in stage.resting}
+    places = [_place(circuit, base, ends[base], values[base], resting.get(base, "")) for base in box]
     signs = [_sign(stage.watched, base, slopes[base], values, ends[base]) for base in box if base in slopes]
     told = listed(places)
     because = f", because {listed(signs)}" if signs else ""
     return f"${stage.watched}$ is {superlative} at {told}{because}."
 
 
-def _place(circuit: Circuit, base: str, end: int, value: float) -> str:
+def _place(circuit: Circuit, base: str, end: int, value: float, formula: str) -> str:
     if end == INSIDE:
-        return f"${base}$ = {write(value, symbol_for(base).unit)}, inside its range"
+        written = f"{base} = {formula}" if formula else base
+        return f"${written}$ = {write(value, symbol_for(base).unit)}, inside its range"
     return circuit.end_words(base, greatest=end == 1)
+
+
+def _summit(stage: Stage, expr: Expr, values: Mapping[str, float]) -> str:
+    """Where a slope vanishes, as a formula a person would write; '' when it is too long to read in a sentence.
+
+    At a bound the quantity that is watched stands at its limit. Two minus signs over one another are left out.
+    """
+    if stage.limit and stage.watched != stage.quantity:
+        expr = substitute(expr, {stage.watched: Sym(stage.limit)})
+    if isinstance(expr, Neg) and isinstance(expr.arg, Div):
+        expr = Div(negated(expr.arg.num), expr.arg.den)
+    if isinstance(expr, Div):
+        known = {**values, **({stage.limit: values[stage.watched]} if stage.watched in values else {})}
+        over, under = _value(expr.num, known), _value(expr.den, known)
+        if over is not None and under is not None and over < 0 and under < 0:
+            expr = Div(negated(expr.num), negated(expr.den))
+    text = formula_text(expr)
+    return text if len(text) <= LONGEST else ""
+
+
+def negated(expr: Expr) -> Expr:
+    """The same with the other sign, minus signs inside it turned where it has any."""
+    if isinstance(expr, Neg):
+        return expr.arg
+    if isinstance(expr, Add):
+        turned = [negated(term) for term in expr.terms]
+        return Add(tuple(sorted(turned, key=lambda term: isinstance(term, Neg))))
+    if isinstance(expr, Mul):
+        place = next((k for k, item in enumerate(expr.factors) if isinstance(item, Add | Neg)), None)
+        if place is not None:
+            factors = list(expr.factors)
+            factors[place] = negated(factors[place])
+            return Mul(tuple(factors))
+    return Neg(expr)
 
 
 def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end: int) -> str:

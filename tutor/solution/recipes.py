@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region, Variant
+from tutor.circuit.component import PartKind
 from tutor.errors import SteadyrailError
 from tutor.generate.compile import compile_level
 from tutor.generate.family import Choose, Find, Level
@@ -146,8 +147,8 @@ def output_branches(
     circuit: Circuit, known: Sequence[str], given: Iterable[str], ranges: Iterable[str], conventions: Mapping[str, str]
 ) -> tuple[Branch, ...]:
     """The output shorted and the load unplugged, where all that is known of the rest are values of parts; none where
-    nothing is."""
-    if not known:
+    nothing is, nor where the circuit sets its load's current itself."""
+    if not known or all(part.kind is not PartKind.LOAD for part in circuit.parts):
         return ()
     laws = derive(circuit, circuit.regions[0], LoadModel.SINK)
     parts = [name for name in known if name not in ("R_L", "I_L") and not split_name(name).index]
@@ -279,6 +280,12 @@ def generic_recipe(
         known = ["V_Z", *(name for name in known if name not in _SLOPED)]
     known += [name for name in (*circuit.defaults, *extra) if name not in known and _is_standing(name)]
     rules = everything(circuit, region, known, conventions)
+    # A convention may bring values of its own: a finite gain, and what goes with it.
+    found = {*known, *(rule.target for rule in rules)}
+    brought = [name for name in sorted(spoken) if name in circuit.typical and name not in found]
+    if brought:
+        known += brought
+        rules = everything(circuit, region, known, conventions)
     return Recipe(region.id, tuple(known), (), (), (), rules, (), ())
 
 

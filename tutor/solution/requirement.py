@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
+from tutor.quantities.units import difference_unit
 from tutor.solution.solution import Check
 
 SAME = 1e-9  # of the larger: a value this near its limit meets it
@@ -22,7 +23,7 @@ def requirement_told(words: str, quantity: str, relation: str, value: float, lim
     left = "to spare" if meets(value, limit, relation) else short
     # A check put at a bound found before meets its limit to the last figure; a picoampere to spare would say nothing.
     at_limit = abs(value - limit) <= SAME * max(abs(value), abs(limit))
-    margin = "nothing to spare" if at_limit else f"{write(abs(value - limit), unit)} {left}"
+    margin = "nothing to spare" if at_limit else f"{write(abs(value - limit), difference_unit(unit))} {left}"
     return Check(text, left == "to spare", margin)
 
 

@@ -63,9 +63,9 @@ class Recipe:
 
 @dataclass(frozen=True)
 class SheetChoice:
-    """A choice asked for: a value of `series` (or one near `near`) between the values of the keys `low` and `high`, its
-    tolerance included; or a rating from `shelf` of at least `margin` times the value of `load`. `accepted` are those
-    that fit beside the model's other choices, `model` the model's own."""
+    """A choice asked for: a value of `series` or `shelf` (or one near `near`) between the values of the keys `low` and
+    `high`, its tolerance included; or a rating from `shelf` of at least `margin` times the value of `load`. `accepted`
+    are those that fit beside the model's other choices, `model` the model's own."""
 
     key: str
     quantity: str

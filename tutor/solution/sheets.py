@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from tutor.circuit.circuit import Circuit, Region
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Choose, ChooseRating, Pick, PickPart
+from tutor.generate.family import Choose, ChooseRating, Pick, PickPart, Stock
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import evaluate
@@ -159,7 +159,8 @@ def _choices(ready: ReadyLevel, drawn: Drawn) -> tuple[SheetChoice, ...]:
             found.append(
                 SheetChoice(
                     key, ask.quantity, all_that_fit(ask, env), float(env[key][0]), ask.low, ask.high, ask.tolerance,
-                    ask.near, series=ask.series.name,
+                    ask.near, series="" if isinstance(ask.series, Stock) else ask.series.name,
+                    shelf=ask.series.values if isinstance(ask.series, Stock) else (),
                 )
             )  # fmt: skip
         elif isinstance(ask, ChooseRating):

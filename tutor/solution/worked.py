@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from tutor.generate.choices import all_that_fit, ratings_that_fit
+from tutor.generate.choices import all_that_fit, ratings_that_fit, value_words
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Ask, Choose, ChooseRating, RoundAway, TellState, TellVerdict
+from tutor.generate.family import Ask, Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.generate.run import Outcome
@@ -18,6 +18,7 @@ from tutor.plan.plan import Plan
 from tutor.quantities.expression import Expr, Num, Sym, Val, symbols_of
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for, without_end
+from tutor.quantities.units import difference_unit
 from tutor.solution.bands import band_words, bands
 from tutor.solution.checks import closing_checks
 from tutor.solution.numbers import Reading
@@ -151,14 +152,16 @@ def _choice_step(drawn: Drawn, ask: Choose, key: str) -> WorkedStep:
     spread = float(env[ask.tolerance][0]) if ask.tolerance else 0.0
     if ask.near:
         wish = write(float(env[ask.near][0]), unit)
-        told = f"Of the {ask.series.name} values {write(value, unit)} lies nearest to {wish}"
+        told = f"Of the {value_words(ask.series)}s {write(value, unit)} lies nearest to {wish}"
     else:
         within = f"whose {write(spread, '%')} band lies" if spread else "that lies"
-        told = f"Any {ask.series.name} value {within} {_between(ask, env, unit)} meets the specification"
+        told = f"Any {value_words(ask.series)} {within} {_between(ask, env, unit)} meets the specification"
         if ask.low and ask.high:
             told += f": {_span(fits, unit, spread)}"
     chain = Chain(Sym(key), (("=", Val(value, unit, 12)),))
     reason = f"{told}; {ask.why}." if len(fits) > 1 or ask.near else f"{told}; it is the only one."
+    if isinstance(ask.series, Stock):
+        reason += f" That is the one described as: {ask.series.description(value)}."
     return WorkedStep(
         f"Choice: {ask.prompt}", reason, (chain,), _neighbours(drawn, key, unit), "", key, given(value, unit), ""
     )
@@ -236,10 +239,10 @@ def _verdict_step(drawn: Drawn, ask: TellVerdict, key: str) -> WorkedStep:
 def _against_limit(row: Margin) -> Chain:
     relation = ">" if row.value > row.limit else "<"
     unit = symbol_for(row.key).unit
-    return Chain(
-        Sym(row.key), (("=", Val(row.value, unit)), (relation, Sym(row.limit_key)), ("=", Val(row.limit, unit, 12)))
-    )
+    # A limit that is told stands as it is told; one that was worked out is written like any result.
+    limit = Val(row.limit, unit, 12) if float(f"{row.limit:.4g}") == row.limit else Val(row.limit, unit)
+    return Chain(Sym(row.key), (("=", Val(row.value, unit)), (relation, Sym(row.limit_key)), ("=", limit)))
 
 
 def _margin_words(row: Margin) -> str:
-    return f"{write(abs(row.spare), symbol_for(row.key).unit)} {'to spare' if row.met else 'missing'}"
+    return f"{write(abs(row.spare), difference_unit(symbol_for(row.key).unit))} {'to spare' if row.met else 'missing'}"

@@ -165,6 +165,7 @@ _DRAWN_ROLE = {
     PartKind.LOAD: "resistance",
     PartKind.ZENER: "voltage",
     PartKind.RESISTOR: "resistance",
+    PartKind.THERMAL: "resistance",
     PartKind.WINDING: "voltage",
     PartKind.TAPPED_WINDING: "voltage",
     PartKind.RESERVOIR: "capacitance",

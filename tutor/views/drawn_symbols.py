@@ -84,6 +84,16 @@ def _source_ieee() -> elm.Element2Term:
     )
 
 
+def _heat_source() -> elm.Element2Term:
+    """A circle with an arrow towards its second end, whichever the style."""
+    return _element(
+        Segment(_ends(1)),
+        SegmentCircle((0.5, 0), 0.5),
+        Segment([(0.2, 0), (0.5, 0)]),
+        SegmentPoly([(0.82, 0), (0.5, 0.13), (0.5, -0.13)], closed=True, fill="currentColor"),
+    )
+
+
 def _diode_iec() -> elm.Element2Term:
     """Anode at 0, cathode bar at 0.5, the line through."""
     return _element(
@@ -164,6 +174,10 @@ _TWO_TERMINAL = {
     ("zener", Style.IEEE): TwoTerminalSymbol(_zener_ieee, backwards=True),
     ("source", Style.IEC): TwoTerminalSymbol(_source_iec, backwards=True),
     ("source", Style.IEEE): TwoTerminalSymbol(_source_ieee, backwards=True),
+    ("thermal", Style.IEC): TwoTerminalSymbol(elm.ResistorIEC),
+    ("thermal", Style.IEEE): TwoTerminalSymbol(elm.ResistorIEEE),
+    ("heat-source", Style.IEC): TwoTerminalSymbol(_heat_source, backwards=True),
+    ("heat-source", Style.IEEE): TwoTerminalSymbol(_heat_source, backwards=True),
     ("junction", Style.IEC): TwoTerminalSymbol(_junction_iec),
     ("junction", Style.IEEE): TwoTerminalSymbol(_junction_ieee),
     ("winding", Style.IEC): TwoTerminalSymbol(_winding),
@@ -174,14 +188,14 @@ _TWO_TERMINAL = {
     ("reservoir", Style.IEEE): TwoTerminalSymbol(_reservoir_ieee),
 }
 
-# Strokes of each device in grid units about its anchor, unturned; the last stroke of an NPN's emitter is its arrow.
-_NPN_LINES = (
+# Strokes of each device in grid units about its anchor, unturned; the emitter's slant carries a transistor's arrow.
+_TRANSISTOR_LINES = (
     ((0, 0), (0.5, 0)),
     ((0.5, 0.45), (0.5, -0.45)),
     ((0.5, 0.2), (1, 0.6), (1, 1)),
     ((0.5, -0.2), (1, -0.6), (1, -1)),
 )
-_NPN_ARROW = ((0.5, -0.2), (1, -0.6))
+_EMITTER_ARROW = {"npn": ((0.5, -0.2), (1, -0.6)), "pnp": ((1, -0.6), (0.55, -0.24))}
 # A zener whose bar bends at both ends, the reference pin at the side of its triangle.
 _REFERENCE_LINES = (
     ((1, 1), (1, 0.25)),
@@ -200,7 +214,22 @@ _OPAMP_LINES = (
     ((0.62, -0.12), (0.62, 0.12)),
     ((0.5, -1), (0.74, -1)),
 )
-_DEVICE_LINES = {"npn": _NPN_LINES, "shunt-reference": _REFERENCE_LINES, "opamp": _OPAMP_LINES}
+_AMPLIFIER_LINES = (*_OPAMP_LINES, ((1, 0.5), (1, -0.075)))
+# A plain box: which pin is which the drawing's words tell, and the way of the signal.
+_REGULATOR_LINES = (
+    ((-0.85, -0.6), (0.85, -0.6), (0.85, 0.6), (-0.85, 0.6), (-0.85, -0.6)),
+    ((-1.25, 0), (-0.85, 0)),
+    ((0.85, 0), (1.25, 0)),
+    ((0, -0.6), (0, -1.25)),
+)
+_DEVICE_LINES = {
+    "npn": _TRANSISTOR_LINES,
+    "pnp": _TRANSISTOR_LINES,
+    "shunt-reference": _REFERENCE_LINES,
+    "opamp": _OPAMP_LINES,
+    "amplifier": _AMPLIFIER_LINES,
+    "three-terminal": _REGULATOR_LINES,
+}
 
 
 def two_terminal(place: Place, kind: str, style: Style) -> elm.Element:
@@ -218,8 +247,8 @@ def device(place: PlaceDevice, kind: str) -> elm.Element:
         leads = (((0, 1.5), (0, 1)), ((0, -1), (0, -1.5)), ((0, 0), (0.75, 0)))
         return _laid(*(Segment([placed(place, point) for point in line]) for line in (path, *leads)))
     lines = [Segment([placed(place, point) for point in line]) for line in _DEVICE_LINES[kind]]
-    if kind == "npn":
-        return _laid(*lines, _head(*(placed(place, point) for point in _NPN_ARROW)))
+    if kind in _EMITTER_ARROW:
+        return _laid(*lines, _head(*(placed(place, point) for point in _EMITTER_ARROW[kind])))
     return _laid(*lines)
 
 

@@ -54,9 +54,14 @@ _KIND_WORDS = {
     "zener": "zener diode",
     "load": "load",
     "npn": "NPN transistor",
+    "pnp": "PNP transistor",
     "junction": "diode",
     "shunt-reference": "adjustable shunt reference",
     "opamp": "operational amplifier",
+    "amplifier": "operational amplifier",
+    "three-terminal": "three-terminal regulator",
+    "thermal": "thermal resistance",
+    "heat-source": "source of heat",
     "winding": "transformer winding",
     "tapped-winding": "transformer winding with centre tap",
     "diode": "rectifier diode",
@@ -65,8 +70,11 @@ _KIND_WORDS = {
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
 _TERMINAL_WORDS = {
     "npn": ("collector", "base", "emitter"),
+    "pnp": ("collector", "base", "emitter"),
     "shunt-reference": ("cathode", "reference pin", "anode"),
     "opamp": ("non-inverting input", "inverting input", "output"),
+    "amplifier": ("non-inverting input", "inverting input", "output", "supply lead"),
+    "three-terminal": ("input", "third pin", "output"),
     "tapped-winding": ("upper end", "tap", "lower end"),
     "diode": ("anode", "cathode"),
 }

@@ -152,7 +152,7 @@ class Ground:
         model = {item.key: item.model for item in self.sheet.choices}
         shifted = names is None or any(is_change(name) for name in names)
         for item in self.sheet.choices:
-            if item.key in self.choices or not item.series:
+            if item.key in self.choices or item.load:
                 continue
             if names is not None and not self.around.feels(names, item.key):
                 continue
@@ -164,7 +164,7 @@ class Ground:
         told = ", ".join(
             f"{item.key} = {write(picked[item.key], self.sheet.symbols[item.key])}"
             for item in self.sheet.choices
-            if item.key not in self.choices and item.series
+            if item.key not in self.choices and not item.load
         )
         world = self._world({**self.sheet.env, **picked, **self.choices}, shifted)
         return Case(world, f"with {told}" if told else "", False)

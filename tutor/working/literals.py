@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tutor.quantities.misread import LETTERS, prefix_powers, tokens
+from tutor.quantities.units import difference_unit
 from tutor.working.collisions import BY_SPELLING, NEVER_UNDER, PREFIX_AND_UNIT, Clash
 from tutor.working.faults import Fault
 from tutor.working.names import begins_factor
@@ -174,13 +175,9 @@ def _quotient(over: Scale, over_code: str, under_spelling: str) -> Scale:
     under = tokens()[under_spelling]
     above = over.exponents or PURE
     volt, ampere, second, kelvin = (a - b for a, b in zip(above, under.exponents, strict=True))
-    code = f"{_difference(over_code)}/{_difference(under.code)}"
+    # In a quotient degrees are differences: mV/°C is V/K.
+    code = f"{difference_unit(over_code)}/{difference_unit(under.code)}"
     return Scale(code, (volt, ampere, second, kelvin), over.power - under.power)
-
-
-def _difference(code: str) -> str:
-    """In a quotient degrees are differences: mV/°C is V/K."""
-    return "K" if code == "degC" else code
 
 
 def _coded_scales(scope: Scope, place: int, numeral: Numeral, scales: Scales, past: int) -> tuple[Scales, int]:

@@ -8,7 +8,7 @@ Place in the data flow: tables of `working` and of symbols -> data -> `Steadyrai
 from __future__ import annotations
 
 from tutor.quantities import preferred, quantity, symbols
-from tutor.quantities.units import prefixes, units
+from tutor.quantities.units import difference_unit, prefixes, units
 from tutor.solution import requirement
 from tutor.solution.sheet import SHORTED, UNPLUGGED
 from tutor.working import (
@@ -155,7 +155,11 @@ def checking_tables() -> Json:
             "MOST_READINGS": judge.MOST_READINGS,
             "TURNED": dict(bounds.TURNED),
         },
-        "margins": {"LARGEST": margins.LARGEST, "SAME": requirement.SAME},
+        "margins": {
+            "LARGEST": margins.LARGEST,
+            "SAME": requirement.SAME,
+            "differences": {code: difference_unit(code) for code in units() if difference_unit(code) != code},
+        },
         "preferred": {
             "GREATEST_POWER": preferred.GREATEST_POWER,
             "LEAST_POWER": preferred.LEAST_POWER,

@@ -242,7 +242,7 @@ def _as_choice(literal: Literal, ground: Ground) -> list[tuple[Node, float]]:
     for choice in ground.sheet.choices:
         exponents = exponents_of(ground, choice.quantity)
         fits = literal.meanings[0].exponents in (None, exponents)
-        if choice.series and choice.key not in ground.choices and fits:
+        if not choice.load and choice.key not in ground.choices and fits:
             return [(Name(literal.columns, choice.quantity, Standing.CIRCUIT), literal.meanings[0].value)]
     return []
 

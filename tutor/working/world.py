@@ -19,6 +19,8 @@ from tutor.solution.sheet import AskRecipe, Env, Recipe
 
 Ends = Mapping[str, tuple[str, str]]
 
+PAST = 1e-9  # of a value: how far past another it must lie to count as past
+
 
 @dataclass(frozen=True)
 class Situation:
@@ -177,7 +179,11 @@ def _views(
     # What is asked at an operating point of its own (the output shorted) is no extreme over the corners; nor are bounds
     # and what is asked under a plain name (V_TH, DV_O, I_ZM).
     kept = {name: value for name, value in asked.items() if not name.endswith(("_MIN", "_MAX"))}
-    kept |= {ask.key: asked[ask.key] for ask in recipe.asks if ask.key in asked and (ask.relation or _is_apart(ask))}
+    kept |= {
+        ask.key: asked[ask.key]
+        for ask in recipe.asks
+        if ask.key in asked and (ask.relation or _is_apart(ask) or _is_past_corners(ask, asked, nominal))
+    }
     views = [{**nominal, **asked}]
     for extremes, looked_at in ((nominal, {}), (every, {}), (widest, _at_tolerances(recipe, asked))):
         views.append({**asked, **extremes, **kept, **looked_at, **env})
@@ -187,6 +193,15 @@ def _views(
 def _is_apart(ask: AskRecipe) -> bool:
     """Whether an ask is about an operating point that the main corners do not have."""
     return any(expr != Sym(name) for name, expr in ask.inputs)
+
+
+def _is_past_corners(ask: AskRecipe, asked: Mapping[str, float], nominal: Mapping[str, float]) -> bool:
+    """Whether what is asked lies past its value at every corner: at a summit inside a range, which no corner is."""
+    corner = nominal.get(ask.key)
+    if corner is None or ask.greatest is None:
+        return False
+    past = asked[ask.key] - corner if ask.greatest else corner - asked[ask.key]
+    return past > PAST * abs(corner)
 
 
 def _at_tolerances(recipe: Recipe, asked: Mapping[str, float]) -> dict[str, float]:
