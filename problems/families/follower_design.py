@@ -23,8 +23,8 @@ from tutor.generate.family import (
 from tutor.quantities.preferred import Series
 
 SHELF = (0.25, 0.5, 1.0, 2.0, 5.0, 10.0)
-ZENER = PickPart("zeners", {"V_Z": "V_Z", "P_ZM": "P_ZM"}, (("V_Z", 5.1, 15.0),))
-LOWEST = tuple(half / 2 for half in range(18, 57))
+ZENER = PickPart("zeners", {"V_Z": "V_Z", "P_ZM": "P_ZM"}, (("V_Z", 6.2, 15.0),))
+LOWEST = tuple(half / 2 for half in range(18, 53))
 FULL_LOAD = (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 0.8, 1.0)
 KNEE = (0.002, 0.003, 0.004, 0.005)
 LABELS = {
@@ -152,6 +152,7 @@ FAMILY = Family(
     lesson="series",
     circuit="follower",
     assume={"base-current": "exact"},
+    edition=2,  # no line above twice the output
     scenarios=(
         "A loom's pattern reader needs a steady rail whatever the mill's line does.",
         "A flood gate's position lamp and relay share a small rail behind a raw supply.",
@@ -196,7 +197,7 @@ FAMILY = Family(
                     tolerance="tol_R",
                 ),
             ),
-            require=("V_I_MIN >= V_Z + 2.5", "I_ZK <= 3*I_B"),
+            require=("V_I_MIN >= V_Z + 2.5", "V_I_MAX <= 2*(V_Z - V_BE)", "I_ZK <= 3*I_B"),
             slips=(
                 Slip(
                     "gain-multiplies",
@@ -248,11 +249,10 @@ FAMILY = Family(
             ranges=("V_I", "I_L", "h_FE"),
             labels={**LABELS, "I_L_MIN": "lightest load"},
             data="Its raw supply lies between {V_I_MIN} and {V_I_MAX}; the load draws up to {I_L_MAX}. Resistors on "
-            "the "
-            "shelf are rated 0.25, 0.5, 1, 2, 5 and 10 W; a part is to run at no more than two thirds of its rating.",
+            "the shelf are rated 0.25, 0.5, 1, 2, 5 and 10 W; a part is to run at no more than two thirds of its "
+            "rating.",
             ask="Choose the zener's resistor from the E24 values for every transistor of the type, rate it, and find "
-            "the "
-            "greatest power in the pass transistor.",
+            "the greatest power in the pass transistor.",
             asks=(
                 FindBound("R", "I_Z >= I_ZK", "the largest $R$ that feeds base and zener"),
                 Find("I_ZM", "the greatest current the zener may carry"),
@@ -278,7 +278,7 @@ FAMILY = Family(
                 ),
                 FindExtreme("P_Q", Extreme.GREATEST, "the greatest power in the pass transistor"),
             ),
-            require=("V_I_MIN >= V_Z + 2.5", "P_Q_MAX <= 20"),
+            require=("V_I_MIN >= V_Z + 2.5", "V_I_MAX <= 2*(V_Z - V_BE)", "P_Q_MAX <= 20"),
             slips=(
                 FULL_LOAD_CURRENT,
                 BASE_LEFT_OUT,
@@ -298,7 +298,7 @@ FAMILY = Family(
         Level(
             about="From the output wanted: zener chosen, resistor, headroom and heat",
             draws=(
-                Pick("V_O_NOM", tuple(tenths / 10 for tenths in range(45, 141, 5))),
+                Pick("V_O_NOM", tuple(tenths / 10 for tenths in range(55, 141, 5))),
                 Pick("V_BE", (0.7, 0.65)),
                 Pick("V_I_MIN", LOWEST),
                 Pick("spread", (2.0, 3.0, 4.0)),
@@ -314,11 +314,9 @@ FAMILY = Family(
             ranges=("V_I", "I_L"),
             labels={**LABELS, "V_O_NOM": "output wanted", "I_L_MIN": "lightest load"},
             data="An output near {V_O_NOM} is wanted from a raw supply between {V_I_MIN} and {V_I_MAX}, for loads up "
-            "to "
-            "{I_L_MAX}. Zeners come in the E24 values.",
+            "to {I_L_MAX}. Zeners come in the E24 values.",
             ask="Choose the zener nearest to what is needed, find the output it really gives, choose the zener's "
-            "resistor, "
-            "and find the greatest power in the pass transistor.",
+            "resistor, and find the greatest power in the pass transistor.",
             asks=(
                 Find(
                     "V_Z", "the zener voltage that would give the output wanted", key="V_Z_NOM", at={"V_O": "V_O_NOM"}
@@ -346,7 +344,7 @@ FAMILY = Family(
                 ),
                 FindExtreme("P_Q", Extreme.GREATEST, "the greatest power in the pass transistor"),
             ),
-            require=("V_I_MIN >= V_Z + 2.5", "P_Q_MAX <= 20"),
+            require=("V_I_MIN >= V_Z + 2.5", "V_I_MAX <= 2*V_O", "P_Q_MAX <= 20"),
             slips=(
                 Slip(
                     "junction-taken-off",

@@ -91,6 +91,7 @@ FAMILY = Family(
     lesson="series",
     circuit="follower",
     assume={"base-current": "exact"},
+    edition=2,  # level 3 asks for the zener current, too
     scenarios=(
         "A planetarium's star lamp is fed through a follower so that it does not fade with the mains.",
         "The motor of a barograph's drum runs from a follower in the weather hut.",
@@ -167,12 +168,13 @@ FAMILY = Family(
             given=("V_I", "R", "V_Z", "V_BE", "I_L", "I_ZK", "h_FE", "V_CE_SAT"),
             labels={**LABELS, "h_FE": "current gain of the transistor fitted"},
             data="The raw supply is {V_I} and the load draws {I_L}; the zener ({V_Z}) is fed through {R}.",
-            ask="Find the least current gain with which the zener still regulates at this line, then the lowest line "
-            "for the transistor fitted.",
+            ask="Find the least current gain with which the zener still regulates at this line; then, for the "
+            "transistor fitted, the zener current and the lowest line.",
             asks=(
                 Find("V_O", "the output voltage $V_O$"),
                 Find("I_R", "the current $I_R$ through the zener's resistor"),
                 FindBound("h_FE", "I_Z >= I_ZK", "the least gain that leaves the zener its current"),
+                Find("I_Z", "the zener current with the transistor fitted"),
                 FindBound("V_I", "I_Z >= I_ZK", "the lowest line for the transistor fitted"),
             ),
             require=("V_I >= V_Z + 3", "h_FE >= 1.1*h_FE_MIN", "h_FE_MIN >= 10", "I_R <= 0.1", "V_I >= 1.03*V_I_MIN"),
@@ -187,6 +189,15 @@ FAMILY = Family(
                     "the zener's current given to the base",
                     "The zener must keep its least current; only the rest may go to the base.",
                     "Who else takes a share of $I_R$?",
+                ),
+                Slip(
+                    "least-current",
+                    "I_Z",
+                    Rewrite("I_ZK"),
+                    "the zener's least current taken for its current",
+                    "The load sets the base current; of what $R$ brings, the zener takes all the rest.",
+                    "Which current is fixed by the load, and which is left over?",
+                    reference=("E11",),
                 ),
                 Slip(
                     "saturation-only",

@@ -78,6 +78,15 @@ PASS_FORGOTTEN = Slip(
     "The amplifier sees only base current: a change of the load reaches it divided by $h_FE + 1$.",
     "How much of the load's change must the amplifier itself give?",
 )
+MULTIPLIED = Slip(
+    "gain-multiplies",
+    "R_OUT",
+    Rewrite("R_O*(h_FE + 1)/(1 + A*R_2/(R_1 + R_2))"),
+    "multiplied by the pass transistor's gain",
+    "The amplifier gives only base current, so what a change of the load does to it is divided by $h_FE + 1$.",
+    "Does the pass transistor make the amplifier look stiffer or softer?",
+    reference=("E17",),
+)
 REFERENCE_ALONE = Slip(
     "reference-alone",
     "S_V",
@@ -193,7 +202,7 @@ FAMILY = Family(
                 Find("V_RIP_O", "the ripple at the output"),
             ),
             require=("R_1 >= 0.3*R_2", "R_1 <= 5*R_2", "A*R_2 >= 30*(R_1 + R_2)"),
-            slips=(DRIVEN_GAIN_ALONE, PASS_FORGOTTEN, REFERENCE_ALONE),
+            slips=(DRIVEN_GAIN_ALONE, PASS_FORGOTTEN, MULTIPLIED, REFERENCE_ALONE),
             back=(BackLine("The open loop comes back", "R_OUT*(h_FE + 1)*(1 + A*R_2/(R_1 + R_2))", "R_O"),),
             band={"R_1": 0.01, "R_2": 0.01, "r_z": 0.3},
             bench="a real amplifier lets a little of the line through by itself; its data sheet says how little",

@@ -148,88 +148,87 @@ def zener_in_breakdown() -> Sheet:
 
 
 def least_gain_and_line() -> Sheet:
-    """follower-state:3:1: 14 V, 180 Ω, a 7.5 V zener, V_BE 0.7 V, 0.5 A, gain 50."""
-    v_o = 7.5 - 0.7  # one junction below the base: 6.8 V
-    i_r = (14 - 7.5) / 180  # R ends at the base: 6.5 V / 180 Ω = 36.1 mA
-    i_b_most = i_r - 0.005  # the zener keeps 5 mA: 31.1 mA for the base
-    i_b = 0.5 / (50 + 1)  # the transistor fitted takes 9.80 mA
-    v_i_min = 7.5 + 180 * (i_b + 0.005)  # R must bring 14.8 mA, which takes 2.66 V: 10.16 V
-    assert v_i_min > v_o + 0.3  # the base drive gives out before the transistor saturates at 7.1 V
+    """follower-state:3:1: 24 V, 680 Ω, a 9.1 V zener, V_BE 0.7 V, 0.8 A, gain 50."""
+    v_o = 9.1 - 0.7  # one junction below the base: 8.4 V
+    i_r = (24 - 9.1) / 680  # R ends at the base: 14.9 V / 680 Ω = 21.9 mA
+    i_b_most = i_r - 0.003  # the zener keeps 3 mA: 18.9 mA for the base
+    i_b = 0.8 / (50 + 1)  # the transistor fitted takes 15.69 mA
+    v_i_min = 9.1 + 680 * (i_b + 0.003)  # R must bring 18.69 mA, which takes 12.7 V: 21.8 V
+    assert v_i_min > v_o + 0.3  # the base drive gives out before the transistor saturates at 8.7 V
     return Sheet(
-        {"V_I": 14, "R": 180, "V_Z": 7.5, "V_BE": 0.7, "I_L": 0.5, "I_ZK": 0.005, "h_FE": 50, "V_CE_SAT": 0.3},
+        {"V_I": 24, "R": 680, "V_Z": 9.1, "V_BE": 0.7, "I_L": 0.8, "I_ZK": 0.003, "h_FE": 50, "V_CE_SAT": 0.3},
         {
             "V_O": v_o,
             "I_R": i_r,
-            "h_FE_MIN": 0.5 / i_b_most - 1,  # 500 mA is 16.07 times 31.1 mA, and that is gain and one: 15.07
+            "h_FE_MIN": 0.8 / i_b_most - 1,  # 800 mA is 42.3 times 18.9 mA, and that is gain and one: 41.3
+            "I_Z": i_r - i_b,  # what the base leaves of 21.9 mA: 6.23 mA
             "V_I_MIN": v_i_min,
         },
     )
 
 
 def follower_for_every_transistor() -> Sheet:
-    """follower-design:2:1: 16.5 V to 21.5 V, a 6.8 V zener, up to 0.6 A, gain 60 to 200."""
-    i_b = 0.6 / (60 + 1)  # the lowest gain asks for most: 9.84 mA
-    r_max = (16.5 - 6.8) / (i_b + 0.005)  # lowest line: 9.7 V for 14.84 mA: 654 Ω
-    i_zm = 1 / 6.8  # 1 W at 6.8 V: 147 mA
-    r_min = (21.5 - 6.8) / i_zm  # highest line, no load and so no base current: 14.7 V at 147 mA: 99.96 Ω
-    assert 110 * 0.95 >= r_min > 100 * 0.95  # 104.5 Ω is enough, 95 Ω is not: from 110 Ω
-    assert 620 * 1.05 <= r_max < 680 * 1.05  # 651 Ω still feeds, 714 Ω does not: to 620 Ω
-    p_r = 14.7**2 / 620  # highest line: 349 mW
-    assert 0.5 < 1.5 * p_r <= 1  # 523 mW of rating wanted: 1 W and up
-    i_c = 0.6 - 0.6 / (200 + 1)  # least base current, most collector current at the highest gain: 597 mA
+    """follower-design:2:1: 19.5 V to 22.5 V, a 13 V zener, up to 0.3 A, gain 50 to 250."""
+    i_b = 0.3 / (50 + 1)  # the lowest gain asks for most: 5.88 mA
+    r_max = (19.5 - 13) / (i_b + 0.002)  # lowest line: 6.5 V for 7.88 mA: 825 Ω
+    i_zm = 0.5 / 13  # half a watt at 13 V: 38.5 mA
+    r_min = (22.5 - 13) / i_zm  # highest line, no load and so no base current: 9.5 V at 38.5 mA: 247 Ω
+    assert 270 * 0.95 >= r_min > 240 * 0.95  # 256.5 Ω is enough, 228 Ω is not: from 270 Ω
+    assert 750 * 1.05 <= r_max < 820 * 1.05  # 788 Ω still feeds, 861 Ω does not: to 750 Ω
+    p_r = 9.5**2 / 750  # highest line: 120 mW
+    assert 1.5 * p_r <= 0.25  # 181 mW of rating wanted: the smallest on the shelf
+    i_c = 0.3 - 0.3 / (250 + 1)  # least base current, most collector current at the highest gain: 298.8 mA
     return Sheet(
         {
-            "V_I_MIN": 16.5, "V_I_MAX": 21.5, "V_Z": 6.8, "V_BE": 0.7, "I_L_MIN": 0, "I_L_MAX": 0.6, "h_FE_MIN": 60,
-            "h_FE_MAX": 200, "I_ZK": 0.005, "P_ZM": 1, "tol_R": 0.05,
+            "V_I_MIN": 19.5, "V_I_MAX": 22.5, "V_Z": 13, "V_BE": 0.7, "I_L_MIN": 0, "I_L_MAX": 0.3, "h_FE_MIN": 50,
+            "h_FE_MAX": 250, "I_ZK": 0.002, "P_ZM": 0.5, "tol_R": 0.05,
         },
         {
             "R_MAX": r_max,
             "I_ZM": i_zm,
             "R_MIN": r_min,
-            "R": 620,
+            "R": 750,
             "P_R_MAX": p_r,
-            "P_RM": 1,
-            "P_Q_MAX": (21.5 - (6.8 - 0.7)) * i_c,  # 15.4 V from collector to emitter: 9.19 W
+            "P_RM": 0.25,
+            "P_Q_MAX": (22.5 - (13 - 0.7)) * i_c,  # 10.2 V from collector to emitter: 3.05 W
         },
         {
-            "R": (
-                110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470, 510, 560, 620,
-            ),
-            "P_RM": (1, 2, 5, 10),
+            "R": (270, 300, 330, 360, 390, 430, 470, 510, 560, 620, 680, 750),
+            "P_RM": (0.25, 0.5, 1, 2, 5, 10),
         },
     )  # fmt: skip
 
 
 def follower_from_the_output_wanted() -> Sheet:
-    """follower-design:3:1: 4.5 V wanted from 18.5 V to 21.5 V, up to 0.25 A, gain 75, zener of half a watt."""
-    v_z_wanted = 4.5 + 0.7  # the base stands one junction above the output: 5.2 V
-    assert v_z_wanted - 5.1 < 5.6 - v_z_wanted  # E24 has 5.1 V and 5.6 V there: 5.1 V is nearer
-    v_o = 5.1 - 0.7  # 4.4 V with the zener that can be had
-    i_b = 0.25 / (75 + 1)  # 3.29 mA
-    r_max = (18.5 - 5.1) / (i_b + 0.005)  # lowest line: 13.4 V for 8.29 mA: 1.617 kΩ
-    r_min = (21.5 - 5.1) / (0.5 / 5.1)  # highest line, no base current: 16.4 V at 98.0 mA: 167 Ω
-    assert 180 * 0.95 >= r_min > 160 * 0.95  # 171 Ω is enough, 152 Ω is not: from 180 Ω
-    assert 1500 * 1.05 <= r_max < 1600 * 1.05  # 1.575 kΩ still feeds, 1.68 kΩ does not: to 1.5 kΩ
-    i_c = 0.25 - i_b  # what the base brings need not come by the collector: 246.7 mA
+    """follower-design:3:1: 11.5 V wanted from 19 V to 22 V, up to 0.15 A, gain 50, zener of 1.3 W."""
+    v_z_wanted = 11.5 + 0.7  # the base stands one junction above the output: 12.2 V
+    assert v_z_wanted - 12 < 13 - v_z_wanted  # E24 has 12 V and 13 V there: 12 V is nearer
+    v_o = 12 - 0.7  # 11.3 V with the zener that can be had
+    i_b = 0.15 / (50 + 1)  # 2.94 mA
+    r_max = (19 - 12) / (i_b + 0.004)  # lowest line: 7 V for 6.94 mA: 1.008 kΩ
+    r_min = (22 - 12) / (1.3 / 12)  # highest line, no base current: 10 V at 108.3 mA: 92.3 Ω
+    assert 100 * 0.95 >= r_min > 91 * 0.95  # 95 Ω is enough, 86 Ω is not: from 100 Ω
+    assert 910 * 1.05 <= r_max < 1000 * 1.05  # 956 Ω still feeds, 1.05 kΩ does not: to 910 Ω
+    i_c = 0.15 - i_b  # what the base brings need not come by the collector: 147.1 mA
     return Sheet(
         {
-            "V_O_NOM": 4.5, "V_I_MIN": 18.5, "V_I_MAX": 21.5, "V_BE": 0.7, "I_L_MIN": 0, "I_L_MAX": 0.25, "h_FE": 75,
-            "I_ZK": 0.005, "P_ZM": 0.5, "tol_R": 0.05,
+            "V_O_NOM": 11.5, "V_I_MIN": 19, "V_I_MAX": 22, "V_BE": 0.7, "I_L_MIN": 0, "I_L_MAX": 0.15, "h_FE": 50,
+            "I_ZK": 0.004, "P_ZM": 1.3, "tol_R": 0.05,
         },
         {
             "V_Z_NOM": v_z_wanted,
-            "V_Z": 5.1,
+            "V_Z": 12,
             "V_O": v_o,
             "R_MAX": r_max,
             "R_MIN": r_min,
-            "R": 1500,
-            "P_Q_MAX": (21.5 - v_o) * i_c,  # 17.1 V from collector to emitter at the highest line: 4.22 W
+            "R": 910,
+            "P_Q_MAX": (22 - v_o) * i_c,  # 10.7 V from collector to emitter at the highest line: 1.57 W
         },
         {
-            "V_Z": (5.1,),
+            "V_Z": (12,),
             "R": (
-                180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470, 510, 560, 620, 680, 750, 820, 910, 1000, 1100,
-                1200, 1300, 1500,
+                100, 110, 120, 130, 150, 160, 180, 200, 220, 240, 270, 300, 330, 360, 390, 430, 470, 510, 560, 620,
+                680, 750, 820, 910,
             ),
         },
     )  # fmt: skip

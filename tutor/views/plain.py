@@ -41,10 +41,29 @@ def chain_text(chain: Chain) -> str:
 
 
 def chain_lines(chain: Chain, width: int) -> list[str]:
-    """A chain set within `width` columns, relations under one another when it does not fit on one line."""
+    """A chain set within `width` columns, relations under one another when it does not fit on one line.
+
+    A side that is too long by itself goes on at a sum's or a product's sign, one step further in.
+    """
     whole = chain_text(chain)
     if len(whole) <= width:
         return [whole]
     head, rest = chain_parts(chain)
     indent = " " * (len(head) + 1)
-    return [f"{head} {rest[0]}", *(f"{indent}{part}" for part in rest[1:])] if rest else [head]
+    sides = [head if not rest else f"{head} {rest[0]}", *(f"{indent}{side}" for side in rest[1:])]
+    return [line for side in sides for line in _broken(side, width, f"{indent}  ")]
+
+
+def _broken(line: str, width: int, indent: str) -> list[str]:
+    """A line broken before the outermost sign that fits, the last of them; whole where none does."""
+    if len(line) <= width:
+        return [line]
+    depth, places = 0, []
+    for place, letter in enumerate(line[: width + 2]):
+        depth += (letter in "([") - (letter in ")]")
+        if letter in "+−×" and line[place - 1] == line[place + 1 : place + 2] == " " and place > len(indent):
+            places.append((depth, -place))
+    if not places:
+        return [line]
+    at = -min(places)[1]
+    return [line[:at].rstrip(), *_broken(indent + line[at:], width, indent)]

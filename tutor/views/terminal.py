@@ -122,9 +122,10 @@ def show_steps(console: Console, steps: Sequence[WorkedStep]) -> None:
     for number, step in enumerate(steps, start=1):
         console.print()
         label = f"{number}.".ljust(_INDENT)
-        line = Text(label, style="dim")
-        line.append(prose_text(step.title).replace("\u00a0", " "), style="bold")
-        console.print(line)
+        for place, title in enumerate(_wrapped(prose_text(step.title), console.width - _INDENT)):
+            line = Text(" " * _INDENT if place else label, style="dim")
+            line.append(title.replace("\u00a0", " "), style="bold")
+            console.print(line)
         paragraph(console, step.why, _INDENT)
         for chain in step.chains:
             for text in chain_lines(chain, console.width - _INDENT - 4):
