@@ -178,6 +178,14 @@ CIRCUIT = circuit(
             why="The zener holds the base; junction and sense resistor lie in series between base and output.",
         ),
         Composite(
+            "left-over",
+            "What supply, output and sense resistor leave the pass transistor",
+            "V_CE_1 = V_I - V_O - I_SENSE*R_SENSE",
+            cost=0.8,
+            why="Between supply and output lie the pass transistor and the sense resistor, with the sense resistor's "
+            "current through both.",
+        ),
+        Composite(
             "limiter-base",
             "The limiter's base current from the output: what $R$ brings, less what the pass transistor needs",
             "I_B_2 = ((V_I - V_BE_1 - (V_O + V_BE_2)*(1 + R_A/R_B))/R"
@@ -301,7 +309,17 @@ CIRCUIT = circuit(
             adds=(
                 ("kcl.out", "Load current taken as that in the sense resistor", "I_L = I_SENSE"),
                 ("kcl.tap", "One current through both resistors of the divider", "I_LOWER = I_DIV"),
+                (
+                    "limit-line",
+                    "How the limit follows the output",
+                    "I_SENSE = (V_BE_2*(1 + R_A/R_B) + V_O*R_A/R_B)/R_SENSE",
+                ),
             ),
+            reasons={
+                "limit-line": "The tap stands one junction above the output, and the divider asks for more above the "
+                "tap the higher that is.",
+            },
+            regions={"limit-line": LIMITED},
             watches="I_L",
             title="the limiter's own current neglected beside the load's",
         ),

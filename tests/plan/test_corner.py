@@ -91,6 +91,18 @@ def test_the_resting_place_is_given_by_a_formula():
     assert evaluate(zener, SENSIBLE) == pytest.approx((15 - 220 * 0.01) / 2)
 
 
+def test_a_long_resting_place_is_told_by_its_causes():
+    """A foldback limit's heat along its output: half of two straight lines' zeros, worked on paper."""
+    v_i, v_o, v_be, r_a, r_b, r = (sympy_symbol(name) for name in ("V_I", "V_O", "V_BE", "R_A", "R_B", "R_SENSE"))
+    emitter = (v_o + v_be) * (1 + r_a / r_b)
+    found = stationary((v_i - emitter) * (emitter - v_o) / r, "V_O")
+    assert found is not None and plain(found) == "R_B V_I/(2 (R_A + R_B)) − V_BE (2 R_A + R_B)/(2 R_A)"
+    # The current is nothing at −V_BE (1 + R_B/R_A), the voltage at V_I R_B/(R_A + R_B) − V_BE; the summit half-way.
+    at = {"V_I": 15.0, "V_BE": 0.7, "R_A": 330.0, "R_B": 1200.0}
+    no_current, no_voltage = -0.7 * (1 + 1200 / 330), 15 * 1200 / 1530 - 0.7
+    assert evaluate(found, at) == pytest.approx((no_current + no_voltage) / 2)
+
+
 def extreme(greatest: bool) -> Stage:
     """P_O of a source at its worst corner, the current ranging."""
     found = plan("source", "V_OC R_S I_I", "P_O")

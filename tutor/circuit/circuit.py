@@ -110,8 +110,9 @@ class Variant:
     An approximate one names the quantity it neglects or bends (`watches`, compared with `against`), and the limit of
     its error as a fraction. `words` is prose for a statement's table: how the convention reads the quantity. Where a
     symbol is named by `given`, the convention is taken when that is among somebody's givens and none is named; `holds`
-    are inequalities without which it does not apply. A law put in may have its reason among `reasons`, by its id. Where
-    only names differ, `swaps` names the two symbols that change places in every law.
+    are inequalities without which it does not apply. A law put in may have its reason among `reasons`, by its id, and
+    the only regions that it is for among `regions`. Where only names differ, `swaps` names the two symbols that change
+    places in every law.
     """
 
     convention: str
@@ -126,6 +127,7 @@ class Variant:
     given: str = ""
     holds: tuple[str, ...] = ()
     reasons: Mapping[str, str] = field(default_factory=dict)
+    regions: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     swaps: tuple[str, ...] = ()
 
     def __hash__(self) -> int:

@@ -72,7 +72,7 @@ def _derived(
             )
     if with_slopes:
         laws += _slope_laws(circuit, region, load)
-    laws = _with_conventions(circuit, laws, dict(conventions))
+    laws = _with_conventions(circuit, region, laws, dict(conventions))
     for index in readings:
         laws += _reading_laws(circuit, laws, index)
     return LawSet(tuple(laws), (*_bounds(circuit, region), *_convention_bounds(circuit, dict(conventions))))
@@ -202,7 +202,9 @@ def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
     return laws
 
 
-def _with_conventions(circuit: Circuit, laws: list[Law], conventions: Mapping[str, str]) -> list[Law]:
+def _with_conventions(
+    circuit: Circuit, region: Region, laws: list[Law], conventions: Mapping[str, str]
+) -> list[Law]:
     offered = circuit.convention_values()
     for name, value in conventions.items():
         if name not in offered:
@@ -222,6 +224,7 @@ def _with_conventions(circuit: Circuit, laws: list[Law], conventions: Mapping[st
                         variant.reasons.get(law_id) or convention,
                     )
                     for law_id, title, text in variant.adds
+                    if region.id in variant.regions.get(law_id, (region.id,))
                 ]  # fmt: skip
                 swaps += [variant.swaps] if variant.swaps else []
     for one, other in swaps:

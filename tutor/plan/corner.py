@@ -11,7 +11,9 @@ import sympy
 
 from tutor.laws.algebra import SympyExpr, from_sympy, sympy_symbol, to_sympy
 from tutor.plan.plan import Plan
-from tutor.quantities.expression import Expr
+from tutor.quantities.expression import Add, Expr
+from tutor.quantities.formula import formula_text
+from tutor.quantities.symbols import symbol_for
 
 
 def compose(plan: Plan, target: str) -> SympyExpr | None:
@@ -52,4 +54,17 @@ def stationary(form: SympyExpr, by: str) -> Expr | None:
     if poly is None or poly.degree() != 1:
         return None
     high, low = poly.all_coeffs()
-    return from_sympy(sympy.cancel(-low / high))
+    place = sympy.cancel(-low / high)
+    return min((from_sympy(place), _by_cause(place)), key=lambda found: len(formula_text(found)))
+
+
+def _by_cause(form: SympyExpr) -> Expr:
+    """A quotient as a sum over the voltages and currents in it, each with its own factor: easier to read at times."""
+    above, below = sympy.fraction(sympy.together(form))
+    groups: dict[tuple[str, ...], SympyExpr] = {}
+    for term in sympy.Add.make_args(sympy.expand(above)):
+        cause = tuple(sorted(name for name in map(str, term.free_symbols) if symbol_for(name).unit in ("V", "A", "W")))
+        groups[cause] = groups.get(cause, sympy.Integer(0)) + term
+    terms = [from_sympy(sympy.factor(group / below)) for group in groups.values()]
+    terms.sort(key=lambda term: formula_text(term).startswith("-"))
+    return Add(tuple(terms)) if len(terms) > 1 else terms[0]

@@ -12,7 +12,8 @@ from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 
-LONGEST = 34  # characters of a slope, or of where it vanishes, that still read well inside a sentence
+LONGEST = 34  # characters of a slope that still read well inside a sentence
+PLACE_LONGEST = 66  # the same of where a slope vanishes: without it nobody could follow
 
 
 def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> str:
@@ -57,7 +58,7 @@ def _summit(stage: Stage, expr: Expr, values: Mapping[str, float]) -> str:
         if over is not None and under is not None and over < 0 and under < 0:
             expr = Div(negated(expr.num), negated(expr.den))
     text = formula_text(expr)
-    return text if len(text) <= LONGEST else ""
+    return text if len(text) <= PLACE_LONGEST else ""
 
 
 def negated(expr: Expr) -> Expr:
