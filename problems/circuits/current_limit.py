@@ -4,7 +4,7 @@ The zener is taken as straight. While the limiter begins to take drive the zener
 is left for the zener does the output fall. A supply below a junction is no state of it here.
 """
 
-from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, circuit
+from tutor.circuit.circuit import Composite, Edge, LoadModel, NodeWord, Region, Slope, Variant, circuit
 from tutor.circuit.placement import (
     Drawing,
     Ground,
@@ -102,6 +102,20 @@ CIRCUIT = circuit(
         "h_FE_2": 150.0, "I_L": 0.3,
     },
     readings=("V_O", "V_E", "V_I", "I_R", "I_L", "R_L", "I_SENSE", "V_SENSE"),
+    edges=(
+        Edge(
+            "I_LIM",
+            of="I_L",
+            region="regulating",
+            at=(
+                (
+                    "V_SENSE = V_BE_2",
+                    "The limiter just begins to conduct",
+                    "Up to its junction's voltage the limiter carries nothing; at that voltage the limit begins.",
+                ),
+            ),
+        ),
+    ),
     composites=(
         Composite(
             "limit",

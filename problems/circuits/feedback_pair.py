@@ -57,7 +57,7 @@ FED_DRAWING = Drawing(
     (*PLACES, Place("R_D", (5.25, 3), (3.5, 3), Side.BELOW)),
     (*WIRES, Wire("out", ((5.25, 7), (5.25, 3)))),
     GROUNDS,
-    (*MARKS, Arrow("I_D", "out", (5.25, 5.5), Side.BELOW, Side.RIGHT)),
+    (*MARKS, Arrow("I_RD", "out", (5.25, 5.5), Side.BELOW, Side.RIGHT)),
 )
 
 REGULATING = ("regulating",)
@@ -127,7 +127,7 @@ def pair(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
             Q_1  npn       in     base   out
             Q_2  npn       base   tap    error
             Z    zener     error  gnd    slope= intercept= test_voltage= test_current=
-            {"R_D  resistor  out    error  current=I_D voltage= power=" if fed else ""}
+            {"R_D  resistor  out    error  current=I_RD voltage= power=" if fed else ""}
             R_1  resistor  out    tap    current=I_DIV voltage= power=
             R_2  resistor  tap    gnd    current=I_LOWER voltage= power=
             L    load      out    gnd
@@ -145,7 +145,7 @@ def pair(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
         ),
         preferred=("I_C_2", "I_Z", "V_O", "I_B_1", "V_TAP"),
         report=(
-            "V_TAP", "V_O", "V_B", "I_L", "R_L", "I_DIV", "I_LOWER", *(("I_D",) if fed else ()), "I_E_1", "I_B_1",
+            "V_TAP", "V_O", "V_B", "I_L", "R_L", "I_DIV", "I_LOWER", *(("I_RD",) if fed else ()), "I_E_1", "I_B_1",
             "I_C_1", "I_R", "I_C_2", "I_B_2", "I_Z", "V_CE_1", "V_CE_2", "P_Q_1", "P_Q_2", "P_R", "P_Z", "P_O", "P_I",
             "eta",
         ),
@@ -202,7 +202,7 @@ def pair(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
             Composite(
                 "pass-base",
                 "Base current of the pass transistor",
-                f"I_B_1 = (I_L + I_DIV{' + I_D' if fed else ''})/(h_FE_1 + 1)",
+                f"I_B_1 = (I_L + I_DIV{' + I_RD' if fed else ''})/(h_FE_1 + 1)",
                 cost=0.9,
                 why=f"Load{', divider and zener feed' if fed else ' and divider'} take its emitter current; the base "
                 "brings one part of it in $h_FE_1 + 1$.",
@@ -270,7 +270,7 @@ def pair(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
                     (
                         "pass-base",
                         "Base current of the pass transistor, its emitter's taken for its collector's",
-                        f"I_B_1 = (I_L + I_DIV{' + I_D' if fed else ''})/h_FE_1",
+                        f"I_B_1 = (I_L + I_DIV{' + I_RD' if fed else ''})/h_FE_1",
                     ),
                     ("Q_1.sum", "Collector current taken as the emitter's", "I_C_1 = I_E_1"),
                 ),
@@ -290,7 +290,7 @@ def pair(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
             "V_TAP": ("V_Z", "V_BE_2"),
             "V_O": ("V_Z", "V_BE_2", "R_1", "R_2"),
             "R_1": ("V_O", "V_Z", "V_BE_2", "R_2"),
-            "I_C_2": ("V_I", "V_O", "V_BE_1", "R", "I_L", "I_DIV", *(("I_D",) if fed else ()), "h_FE_1"),
+            "I_C_2": ("V_I", "V_O", "V_BE_1", "R", "I_L", "I_DIV", *(("I_RD",) if fed else ()), "h_FE_1"),
             "R": ("V_I", "V_O", "V_BE_1", "I_B_1", "I_C_2"),
             "P_Q_1": ("V_I", "V_O", "I_E_1", "h_FE_1"),
         },

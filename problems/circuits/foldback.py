@@ -6,7 +6,7 @@ crosses the characteristic once. A load that holds its current may cross it twic
 second crossing does not last, and both are told. A supply below a junction is no state of it here.
 """
 
-from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, circuit
+from tutor.circuit.circuit import Composite, Edge, LoadModel, NodeWord, Region, Slope, Variant, circuit
 from tutor.circuit.placement import (
     Drawing,
     Ground,
@@ -114,6 +114,28 @@ CIRCUIT = circuit(
         "R_B": 1000.0, "V_BE_2": 0.65, "h_FE_2": 150.0, "I_L": 0.3,
     },
     readings=("V_O", "V_E", "V_I", "I_R", "I_L", "R_L", "I_SENSE", "V_SENSE", "V_TAP", "I_DIV", "I_LOWER"),
+    edges=(
+        Edge(
+            "I_KNEE",
+            of="I_L",
+            region="regulating",
+            at=(
+                (
+                    "V_TAP - V_O = V_BE_2",
+                    "The limiter just begins to conduct",
+                    "Up to its junction's voltage the limiter carries nothing; at that voltage the limit begins.",
+                ),
+                ("V_O = V_KNEE", "The output at the knee", "The output there has a letter of its own."),
+            ),
+        ),
+        Edge(
+            "I_SC",
+            of="I_L",
+            region="limiting",
+            at=(("V_O = 0", "The output is shorted", "A short leaves no voltage between output and ground."),),
+            conventions={"limiter-current": "neglected"},
+        ),
+    ),
     composites=(
         Composite(
             "knee-output",

@@ -232,7 +232,7 @@ def regulator(form: str, title: str, purpose: str, drawing: Drawing) -> Circuit:
         ),
         typical={"V_I": 18.0, "V_DROP": 2.0, "R_1": 4.7e3, "R_2": 4.7e3, "A": 500.0, "R_O": 100.0}
         | {"I_L": 0.01 if direct else 0.5}
-        | ({"R": 1.8e3, "V_Z0": 4.9, "r_z": 25.0, "I_ZT": 0.005} if zener else {"V_REF": 5.0})
+        | ({"R": 1.8e3, "V_Z0": 4.9, "r_z": 25.0, "I_ZT": 0.005, "V_RIP": 1.0} if zener else {"V_REF": 5.0})
         | ({} if direct else {"V_BE": 0.7, "h_FE": 60.0}),
         readings=("V_O", "V_I", "I_L", "R_L", "I_OA"),
         composites=(

@@ -35,7 +35,7 @@ LABELS = {
     "V_BE_2": "base-emitter voltage of the error transistor",
     "h_FE_1": "lowest current gain of the pass transistor",
     "I_DIV": "current of the divider",
-    "I_D": "current from the output to the zener",
+    "I_RD": "current from the output to the zener",
     "I_DIV_MIN": "least current of the divider",
     "I_DIV_MAX": "most current of the divider",
     "I_C_2_MIN": "least current of the error transistor, so that the loop stays in command",
@@ -64,7 +64,7 @@ WHOLE_OUTPUT = Slip(
 FEED_FROM_GROUND = Slip(
     "feed-from-ground",
     "R_D",
-    Rewrite("V_O/I_D"),
+    Rewrite("V_O/I_RD"),
     "the whole output put across the feed resistor",
     "The feed resistor ends at the zener, which stands well above ground.",
     "Which two nodes does $R_D$ join?",
@@ -196,20 +196,20 @@ FAMILY = Family(
                 Pick("V_BE_1", (0.7,)),
                 Pick("h_FE_1", GAIN),
                 Pick("I_DIV", BUDGET),
-                Pick("I_D", (0.002, 0.003, 0.004, 0.005, 0.006, 0.008, 0.01)),
+                Pick("I_RD", (0.002, 0.003, 0.004, 0.005, 0.006, 0.008, 0.01)),
                 Pick("I_C_2_MIN", (0.0005, 0.0008, 0.001, 0.0015, 0.002)),
                 Pick("I_C_2_MAX", (0.006, 0.008, 0.01, 0.012, 0.015)),
                 Pick("I_L_MIN", (0.0,)),
                 Pick("I_L_MAX", LOADS),
             ),
             given=(
-                "V_I_MIN", "V_I_MAX", "V_O", "V_Z", "V_BE_1", "h_FE_1", "I_DIV", "I_D", "I_C_2_MIN", "I_C_2_MAX",
+                "V_I_MIN", "V_I_MAX", "V_O", "V_Z", "V_BE_1", "h_FE_1", "I_DIV", "I_RD", "I_C_2_MIN", "I_C_2_MAX",
                 "I_L_MIN", "I_L_MAX",
             ),
             ranges=("V_I", "I_L"),
             labels=LABELS,
             data="A regulator of {V_O} on a line of {V_I_MIN} to {V_I_MAX} serves {I_L_MIN} to {I_L_MAX}. Its zener of "
-            "{V_Z} is to have {I_D} from the output, its divider takes {I_DIV}, and the pass transistor's gain is "
+            "{V_Z} is to have {I_RD} from the output, its divider takes {I_DIV}, and the pass transistor's gain is "
             "{h_FE_1}. The error transistor is to keep at least {I_C_2_MIN} and to take at most {I_C_2_MAX}.",
             ask="Find the resistor that feeds the zener, and choose the resistor to the base from the E24 values.",
             asks=(Find("R_D", "the resistor from the output to the zener"), *DRIVE),

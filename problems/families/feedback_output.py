@@ -130,12 +130,12 @@ FEED_WHOLE = Slip(
     "the whole output put across the feed resistor",
     "The feed resistor ends at the zener, which stands well above ground.",
     "Which two nodes does $R_D$ join?",
-    step="I_D",
+    step="I_RD",
 )
 LOAD_ONLY = Slip(
     "nothing-left",
     "I_L_MAX",
-    Rewrite("(h_FE_1 + 1)*(V_I - V_O - V_BE_1)/R - I_DIV - I_D"),
+    Rewrite("(h_FE_1 + 1)*(V_I - V_O - V_BE_1)/R - I_DIV - I_RD"),
     "nothing left for the error transistor",
     "If all of the drive goes into the base, the error transistor is off and nobody holds the output.",
     "At the fullest load, who besides the base needs a part of the drive?",
@@ -143,7 +143,7 @@ LOAD_ONLY = Slip(
 ZENER_FEED_ONLY = Slip(
     "feed-alone",
     "I_Z_MAX",
-    Rewrite("I_D"),
+    Rewrite("I_RD"),
     "the error transistor's current forgotten",
     "The zener carries what the feed resistor brings and what the error transistor sends it.",
     "Which two currents meet at the zener?",

@@ -63,10 +63,11 @@
     slot.removeAttribute("data-slot");
   }
 
-  // The same in the spoken form of a formula.
+  // The same in the spoken form of a formula, where a unit that is a quotient stands in brackets below another.
   function spoken(pattern, texts) {
     return pattern.replace(/(\+ |− |× |∥ |\/)?\{([0-9]+)\}(?=( ×| ∥|\/)?)/g, (whole, before = "", at, after = "") => {
       const text = texts[Number(at)];
+      if (before === "/" && text.includes("/")) return `/(${text})`;
       if (!text.startsWith("−")) return before + text;
       if (before === "+ ") return `− ${text.slice(1)}`;
       return before || after ? `${before}(${text})` : text;

@@ -44,12 +44,12 @@ def test_sedha_34_17_design(book):
     given = book("D-SDH-34.17")
     known = {"V_O": given("Vo"), "V_Z": given("Vz"), "V_BE_2": given("VBE")}
     divider = {**known, "I_DIV": given("I1")}
-    given.prints("RD", of_pair({**known, "I_D": given("ID")}, "R_D", "fed"))
+    given.prints("RD", of_pair({**known, "I_RD": given("ID")}, "R_D", "fed"))
     given.prints("R1", of_pair(divider, "R_1", "fed"))
     given.prints("R2", of_pair(divider, "R_2", "fed"))
     drive = {
         "V_I": given("Vs"), "V_O": given("Vo"), "V_BE_1": given("VBE"), "I_L": given("IL"), "I_DIV": given("I1"),
-        "I_D": given("ID"), "I_C_2": given("IC2"), "h_FE_1": given("beta1"),
+        "I_RD": given("ID"), "I_C_2": given("IC2"), "h_FE_1": given("beta1"),
     }  # fmt: skip
     given.prints("R3", of_pair(drive, "R", "fed", LOOSE))
 
@@ -61,13 +61,13 @@ def test_salivahanan_18_18_design(book):
     given = book("D-SAL-18.18")
     known = {"V_O": given("Vo"), "V_Z": given("Vz"), "V_BE_2": given("VBE"), "I_DIV": given("I")}
     given.prints("RLmin", of_pair({"V_O": given("Vo"), "I_L": given("ILmax")}, "R_L"))
-    given.prints("R1", of_pair({**known, "I_D": given("I")}, "R_D", "fed"))
+    given.prints("R1", of_pair({**known, "I_RD": given("I")}, "R_D", "fed"))
     given.prints("R2", of_pair(known, "R_1"))
     given.prints("R3", of_pair(known, "R_2"))
-    given.prints("Pz", of_pair({"V_Z": given("Vz"), "I_C_2": given("I"), "I_D": given("I")}, "P_Z", "fed"))
+    given.prints("Pz", of_pair({"V_Z": given("Vz"), "I_C_2": given("I"), "I_RD": given("I")}, "P_Z", "fed"))
     junctions = {"V_O": given("Vo"), "V_BE_1": given("VBE"), "V_Z": given("Vz")}
     given.prints("VCE2max", of_pair(junctions, "V_CE_2"))
-    load = {"I_L": given("ILmax"), "I_DIV": given("I"), "I_D": given("I"), "h_FE_1": given("beta")}
+    load = {"I_L": given("ILmax"), "I_DIV": given("I"), "I_RD": given("I"), "h_FE_1": given("beta")}
     given.prints("IE1", of_pair(load, "I_E_1", "fed"))
     given.prints("IB1", of_pair(load, "I_B_1", "fed", LOOSE))
     drive = {**load, "V_O": given("Vo"), "V_BE_1": given("VBE"), "I_C_2": given("I")}

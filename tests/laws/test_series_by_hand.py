@@ -106,7 +106,7 @@ def test_feedback_pair_on_paper() -> None:
     agree(
         "feedback-pair",
         {"form": "fed", **parts, "R_D": 2200},
-        {"V_O": output, "I_D": feed, "I_C_2": drive - fed, "I_Z": drive - fed + feed},
+        {"V_O": output, "I_RD": feed, "I_C_2": drive - fed, "I_Z": drive - fed + feed},
     )
     # Counted, the error transistor's base current b comes through R_1 too: the output rises by 2200 b.
     b = (drive - base) / (150 + 2200 / 820 + 1 / 61)  # 41.1 uA

@@ -102,6 +102,10 @@ ACROSS = {
         for form in ("reference", "zener", "direct")
     },
     ("opamp-series-zener", "starved"): {"V_I": (8, 15), "V_Z0": (16, 30)},
+    ("heat-path-regulator", "dropout"): {"V_REG": (12, 24), "V_I": (8, 13), "R_L": (10, 500), "I_L": (0.02, 1.0)},
+    ("heat-path-raw-supply", "dropout"): {
+        "V_REG": (12, 24), "V_OC": (8, 13), "R_S": (0.5, 3), "R_L": (10, 500), "I_L": (0.02, 1.0),
+    },
     ("darlington", "regulating"): {"R_L": (2, 100), "I_L": (0.1, 2.0)},
     ("darlington", "starved"): {"R_L": (2, 100), "I_L": (0.1, 2.0), "V_Z0": (10, 45)},
 }

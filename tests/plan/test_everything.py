@@ -170,6 +170,10 @@ SOME = {
     "current-limit": [("V_BE_2", "R_SENSE"), ("V_Z", "V_BE_1", "I_L", "R_SENSE"), ("V_O", "I_L"), ("I_LIM", "V_BE_2")],
     "heat-path-heat-sink": [("T_C", "P_D", "R_thJC"), ("T_S", "T_A", "P_D")],
     "heat-path-free-air": [("T_J", "T_A", "P_D"), ("T_J", "P_D", "R_thJA")],
+    "heat-path-regulator": [("V_I", "V_O", "I_L"), ("T_A", "R_thSA", "P_D"), ("P_D", "V_I", "V_O")],
+    "heat-path-raw-supply": [
+        ("V_OC", "R_S", "I_I"), ("P_D", "I_L", "V_O"), ("T_J", "T_A", "R_thJC", "R_thCS", "R_thSA"),
+    ],
     "three-terminal-current-source": [("V_REF", "R", "I_ADJ"), ("V_O", "I_L"), ("V_I", "V_RO", "V_O")],
     "three-terminal": [("V_I", "V_O"), ("V_O", "I_L"), ("V_I", "V_O", "I_L", "P_D"), ("I_I", "I_L")],
     "opamp-series": [

@@ -21,7 +21,35 @@ WHICH = (TAP, BRIDGE, BOTH, NONE)
 PASSES, STARVED = "every corner passes", "only the starving corner fails"
 HOT, WORST = "only the overloading corner fails", "the starving corner and the overloading corner both fail"
 CORNERS = (PASSES, STARVED, HOT, WORST)
+BEARS, DESTROYS = "it bears a lasting short", "a lasting short destroys it"
+SHORT = (BEARS, DESTROYS)
+COOL, TOO_HOT = "the junction stays within its limit at every corner", "the junction grows too hot at the worst corner"
+JUNCTION = (COOL, TOO_HOT)
+CASE, NO_SINK = (
+    "the small case can be used, if its heat-sink is good enough", "no heat-sink whatever can save the small case",
+)  # fmt: skip
+SMALL = (CASE, NO_SINK)
+REFERENCE, RESISTOR = "the reference matters most", "a resistor matters most"
+MOST = (REFERENCE, RESISTOR)
 SAID = [
+    ("so it survives the short", SHORT, BEARS),
+    ("it does not survive", SHORT, DESTROYS),
+    ("P_Q_1 = 31 W > 20 W: the short destroys it", SHORT, DESTROYS),
+    ("the lamp burns", SHORT, None),
+    ("the short lasts", SHORT, None),
+    ("the junction is too hot", JUNCTION, TOO_HOT),
+    ("T_J = 110 °C, the junction is safe", JUNCTION, COOL),
+    ("ok", JUNCTION, COOL),
+    ("not allowed", JUNCTION, TOO_HOT),
+    ("the small case is not usable", SMALL, NO_SINK),
+    ("no heat-sink can save it", SMALL, NO_SINK),
+    ("no heat-sink needed", SMALL, None),
+    ("the small case is good enough with a heat-sink", SMALL, CASE),
+    ("the reference dominates", MOST, REFERENCE),
+    ("the resistors matter more than the reference", MOST, RESISTOR),
+    ("the reference does not matter most", MOST, None),
+    ("the reference is good to 4 %", MOST, None),
+    ("the reference or a resistor matters most", MOST, None),
     ("so only the bridge serves", WHICH, BRIDGE),
     ("the bridge serves", WHICH, BRIDGE),
     ("V_TROUGH_3 > 8 V and PIV_3 < 16 V, so the bridge is ok", WHICH, BRIDGE),
@@ -51,7 +79,7 @@ def test_words_say_a_wording_or_none(text: str, options: tuple[str, ...], wordin
     assert spoken_verdict(text, options) == wording
 
 
-@pytest.mark.parametrize("options", [WHICH, CORNERS])
+@pytest.mark.parametrize("options", [WHICH, CORNERS, SHORT, JUNCTION, SMALL, MOST])
 def test_each_wording_says_itself(options: tuple[str, ...]) -> None:
     for option in options:
         assert spoken_verdict(f"So {option}.", options) == option

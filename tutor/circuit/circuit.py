@@ -91,6 +91,22 @@ class WhatIf:
 
 
 @dataclass(frozen=True)
+class Edge:
+    """`symbol` is the value of `of` in region `region` where the equations of `at` (formula, title, reason) hold: at
+    the edge of that region, or with the output shorted. `conventions` are those in use there.
+    """
+
+    symbol: str
+    of: str
+    region: str
+    at: tuple[tuple[str, str, str], ...]
+    conventions: Mapping[str, str] = field(default_factory=dict)
+
+    def __hash__(self) -> int:
+        return hash(self.symbol)  # equality looks at all of it; its mapping has no hash of its own
+
+
+@dataclass(frozen=True)
 class Slope:
     """`symbol` = sign x d(of)/d(by) with the other givens held; written forms by load model."""
 
@@ -147,6 +163,7 @@ class Circuit:
     regions: tuple[Region, ...]
     composites: tuple[Composite, ...]
     what_ifs: tuple[WhatIf, ...]
+    edges: tuple[Edge, ...]
     slopes: tuple[Slope, ...]
     variants: tuple[Variant, ...]
     preferred: tuple[str, ...]
@@ -217,6 +234,7 @@ def circuit(
     preferred: tuple[str, ...],
     composites: tuple[Composite, ...] = (),
     what_ifs: tuple[WhatIf, ...] = (),
+    edges: tuple[Edge, ...] = (),
     slopes: tuple[Slope, ...] = (),
     variants: tuple[Variant, ...] = (),
     ends: Mapping[str, tuple[str, str]] | None = None,
@@ -249,7 +267,7 @@ def circuit(
     if shorted and shorted not in {region.id for region in regions}:
         raise BadCircuit(f"circuit '{id}': shorted= names '{shorted}', which is no region of it")
     return Circuit(
-        id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, slopes, variants, preferred, constants,
-        ends or {}, defaults or {}, root_preference, drawing, report, typical, derivation or {}, readings,
+        id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, edges, slopes, variants, preferred,
+        constants, ends or {}, defaults or {}, root_preference, drawing, report, typical, derivation or {}, readings,
         aliases or {}, shorted, form,
     )  # fmt: skip

@@ -287,8 +287,6 @@ def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:
             if not isinstance(side, Sym) or (symbols_of(other) and not isinstance(other, Sym)):
                 continue
             limit = other.name if isinstance(other, Sym) else ""
-            if side.name in known:
-                continue  # as it is told; what else leads to it says nothing new
             start = {name: expr for name, expr in known.items() if name != side.name}
             start |= {name: read_expression(value) for name, value in defaults.items()}
             if not facts.settles(start, side.name):

@@ -77,7 +77,7 @@ R_BE         | ohm  | + |                         | resistor from base to emitte
 I_RBE        | A    | 0 |                         | current through the resistor from base to emitter
 I_F          | A    | 0 | Idiode                  | forward current of a junction
 R_D          | ohm  | + |                         | resistor that feeds the zener from the output
-I_D          | A    | 0 |                         | current through the resistor that feeds the zener from the output
+I_RD         | A    | 0 |                         | current through the resistor that feeds the zener from the output
 
 R_1          | ohm  | + | Rupper                  | upper resistor of the output divider
 R_2          | ohm  | + | Rlower                  | lower resistor of the output divider

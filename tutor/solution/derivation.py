@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from tutor.circuit.circuit import Circuit, LoadModel, Region, Slope, WhatIf
+from tutor.circuit.circuit import Circuit, Edge, LoadModel, Region, Slope, WhatIf
 from tutor.errors import unknown
 from tutor.laws.algebra import from_sympy
 from tutor.laws.closed_form import closed_forms
 from tutor.laws.derive import derive as derive_laws
 from tutor.laws.derive import load_model
-from tutor.laws.law import LawSet
+from tutor.laws.law import Law, LawSet
 from tutor.plan.corner import compose, slope, stationary
 from tutor.plan.plan import Plan, Step
 from tutor.plan.regions import resolve
@@ -37,6 +37,8 @@ from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.desk import our_desk
 from tutor.solution.solution import Chain, WorkedStep
 
+_EDGE = "the edge of a region"
+
 
 def derive(circuit: str, quantity: str = "") -> DerivedCircuit:
     """The laws of a circuit and the derivation of one quantity (of all its usual ones when '').
@@ -62,6 +64,9 @@ def derive_quantity(circuit: Circuit, quantity: str) -> Derivation:
     for what_if in circuit.what_ifs:
         if what_if.symbol == quantity:
             return _what_if_derivation(circuit, what_if)
+    for edge in circuit.edges:
+        if edge.symbol == quantity:
+            return _edge_derivation(circuit, edge)
     givens = circuit.derivation.get(quantity) or _part_values(circuit, quantity)
     plan = search(_first_laws(circuit, circuit.regions[0], givens), givens, (quantity,), circuit.preferred)
     form = compose(plan, quantity)
@@ -77,11 +82,20 @@ def derive_quantity(circuit: Circuit, quantity: str) -> Derivation:
 def _first_laws(circuit: Circuit, region: Region, givens: tuple[str, ...]) -> LawSet:
     """The laws that come from the netlist itself, definitions included: a derivation may not lean on its own result."""
     laws = derive_laws(circuit, region, load_model(givens), with_slopes=False)
-    stated = {item.id for item in circuit.composites}
-    first = [law for law in laws.laws if law.id not in stated and not law.id.startswith("if.")]
+    first = _laws_of_the_netlist(circuit, region, load_model(givens), {})
     spoken = {name for law in first for name in law.symbols}
+    stated = {item.id for item in circuit.composites}
     defining = [law for law in laws.laws if law.id in stated and set(law.symbols) - spoken]
     return LawSet((*first, *defining), laws.bounds)
+
+
+def _laws_of_the_netlist(
+    circuit: Circuit, region: Region, load: LoadModel, conventions: Mapping[str, str]
+) -> tuple[Law, ...]:
+    """A region's laws without what an author has composed of them, and without other states."""
+    laws = derive_laws(circuit, region, load, conventions=conventions, with_slopes=False)
+    stated = {item.id for item in circuit.composites}
+    return tuple(law for law in laws.laws if law.id not in stated and not law.id.startswith("if."))
 
 
 def _readable(plan: Plan, target: str, algebraic: Expr) -> Expr:
@@ -153,6 +167,26 @@ def _what_if_derivation(circuit: Circuit, item: WhatIf) -> Derivation:
     )
     return Derivation(
         circuit.id, item.symbol, givens, steps, written, _sensitivities(circuit, item.symbol, form, written)
+    )
+
+
+def _edge_derivation(circuit: Circuit, edge: Edge) -> Derivation:
+    """A quantity of the circuit at the edge of a region, from the laws of that region with the edge's own added."""
+    givens = circuit.derivation[edge.symbol]
+    laws = _laws_of_the_netlist(circuit, circuit.region(edge.region), LoadModel.SINK, edge.conventions)
+    put = [
+        Law(f"edge.{place}", title, read_equation(formula), "", _EDGE, 1.0, why)
+        for place, (formula, title, why) in enumerate(edge.at)
+    ]
+    there = f"The {symbol_for(edge.of).meaning.split(',')[0]} there"
+    own = "Its value there has a letter of its own."
+    named = Law(f"edge.{edge.symbol}", there, read_equation(f"{edge.symbol} = {edge.of}"), "", _EDGE, 1.0, own)
+    plan = search(LawSet((*laws, *put, named), ()), givens, (edge.symbol,), circuit.preferred)
+    form = compose(plan, edge.symbol)
+    closed = _as_written(circuit, edge.symbol, givens) or _readable(plan, edge.symbol, from_sympy(form))
+    steps = [*_symbolic_steps(plan, closed), *_closing_step(plan, edge.symbol, closed)]
+    return Derivation(
+        circuit.id, edge.symbol, givens, tuple(steps), closed, _sensitivities(circuit, edge.symbol, form, closed)
     )
 
 

@@ -16,6 +16,8 @@ from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Choose, Family, Find, FindBound, Level
+from tutor.laws.derive import load_model
+from tutor.plan.determinacy import manifold
 from tutor.quantities.symbols import is_symbol, split_name
 
 Conventions = tuple[tuple[str, str], ...]
@@ -142,15 +144,15 @@ EXAMPLES = (
     Example(f"{_FIORE}, 8.2", "opamp-series-reference", "P_I P_O"),
     Example(f"{_MALVINO}, 24.7", "feedback-pair-unfed", "R_1 R_2 R_L V_BE_2 V_I V_Z", (("divider", "lower"),)),
     Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-unfed", "I_L V_O"),
-    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_D I_DIV V_BE_2 V_O V_Z"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_RD I_DIV V_BE_2 V_O V_Z"),
     Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-unfed", "I_DIV V_BE_2 V_O V_Z"),
-    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_C_2 I_D V_Z"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_C_2 I_RD V_Z"),
     Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-unfed", "V_BE_1 V_O V_Z"),
-    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_D I_DIV I_L h_FE_1"),
-    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_D I_DIV I_L h_FE_1", _OVER_H_FE),
-    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_C_2 I_D I_DIV I_L V_BE_1 V_I V_O h_FE_1", _OVER_H_FE),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_RD I_DIV I_L h_FE_1"),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_RD I_DIV I_L h_FE_1", _OVER_H_FE),
+    Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_C_2 I_RD I_DIV I_L V_BE_1 V_I V_O h_FE_1", _OVER_H_FE),
     Example(f"{_SALIVAHANAN}, 18.18", "feedback-pair-fed", "I_L R R_1 R_2 R_D V_BE_1 V_BE_2 V_I V_Z h_FE_1"),
-    Example(f"{_SEDHA}, 34.17", "feedback-pair-fed", "I_D V_BE_2 V_O V_Z"),
+    Example(f"{_SEDHA}, 34.17", "feedback-pair-fed", "I_RD V_BE_2 V_O V_Z"),
     Example(f"{_SEDHA}, 34.17", "feedback-pair-fed", "I_DIV V_BE_2 V_O V_Z"),
     Example("Boylestad and Nashelsky, Electronic Devices, 12.17", "heat-path-free-air", "P_D R_thJA T_A"),
     Example("Boylestad and Nashelsky, Electronic Devices, 12.17", "heat-path-free-air", "R_thJA T_A T_J"),
@@ -167,13 +169,16 @@ EXAMPLES = (
     Example("Salivahanan and Kanchana Bhaaskaran, Linear Integrated Circuits, 8.6", "current-limit", "I_L R_L"),
 )  # fmt: skip
 
+# Circuits of whose parts no family and no example gives all, with the load: they are offered with all of them.
+WHOLE = ("current-limit", "foldback")
+
 _REQUIREMENT = re.compile(r"([A-Za-z_0-9]+) [<>]= ([A-Za-z_0-9]+)", re.ASCII)
 
 
 def given_sets(circuit: Circuit, families: Iterable[Family]) -> tuple[GivenSet, ...]:
     """The given-sets of a circuit, each once: the circuit's own conventions first, then from the supply to the load."""
     found: dict[tuple[frozenset[str], Conventions], GivenSet] = {}
-    for told in (*_of_families(circuit, families), *_of_examples(circuit)):
+    for told in (*_of_families(circuit, families), *_of_examples(circuit), *_of_parts(circuit)):
         names = _in_order(circuit, told.names)
         key = (frozenset(names), told.conventions)
         before = found.get(key, replace(told, names=names, uses=()))
@@ -210,7 +215,8 @@ def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
     # The output aimed at is known until the part is chosen that sets it; readings until they have settled the parts.
     aims = {key.removesuffix("_NOM") for key in told if key.endswith("_NOM")} if chosen else set[str]()
     aims -= {*level.ranges}  # the nominal line is no aim, but one of the lines
-    readings = {name for name in known if split_name(name).index} if parts else set[str]()
+    own = {*circuit.constants, *circuit.defaults, *circuit.report}  # an index of theirs names a part, and no reading
+    readings = {name for name in known if split_name(name).index and name not in own} if parts else set[str]()
     settled = [*(name for name in known if name not in aims | readings), *chosen, *(parts if readings else ())]
     if set(settled) - set(parts):
         yield tuple(settled)
@@ -225,8 +231,17 @@ def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
             fixed = requirement.group(1)
             if not _at_one_point(fixed, level, circuit):
                 continue  # a ripple or a change: no operating point has it
-            others = [name for name in (*settled, *parts) if name not in (ask.quantity, fixed)]
-            yield (*others, fixed)
+            others = [name for name in settled if name not in (ask.quantity, fixed)] + [fixed]
+            beside = [name for name in parts if name not in (ask.quantity, fixed, *others)]
+            yield (*others, *_not_settled(circuit, beside, others))
+
+
+def _not_settled(circuit: Circuit, names: list[str], others: list[str]) -> list[str]:
+    """Those of the names that do not follow from the others, and so may be told beside them."""
+    if not names:
+        return []
+    facts = manifold(circuit, circuit.regions[0], load_model(others), {})
+    return [name for name in names if not facts.settles_strictly(others, name)]
 
 
 def _at_one_point(key: str, level: Level, circuit: Circuit) -> str:
@@ -247,6 +262,12 @@ def _of_examples(circuit: Circuit) -> Iterator[GivenSet]:
     for item in EXAMPLES:
         if item.circuit == circuit.id:
             yield GivenSet(tuple(item.names.split()), item.conventions, (Use(item.book, 0),))
+
+
+def _of_parts(circuit: Circuit) -> Iterator[GivenSet]:
+    if circuit.id in WHOLE:
+        names = ("R_L" if name == "I_L" else name for name in circuit.typical if name not in circuit.defaults)
+        yield GivenSet(tuple(names), (), (Use("Every part value and the load", 0),))
 
 
 def _in_order(circuit: Circuit, names: Iterable[str]) -> tuple[str, ...]:

@@ -20,31 +20,40 @@ def _set(text: str) -> frozenset[str]:
 # What learners write for a thing that meets its demands, and for one that does not. Common practice, no source.
 SERVING = _set("""
     serve serves served serving pass passes passed ok okay fine work works suit suits fit fits meet meets good suitable
-    adequate hold holds regulate regulates
+    adequate hold holds regulate regulates bear bears survive survives withstand withstands save saves usable allowed
+    safe within
 """)
 FAILING = _set("""
     fail fails failed failing unsuitable inadequate bad wrong starves starve starved overloads overload overloaded
-    breaks exceeds excluded out
+    breaks exceeds excluded out destroy destroys destroyed kill kills burn burns die dies overheat overheats hot hotter
 """)
 NEVER = _set("none neither nothing")
 SAME_WORD = {
     "tap": "tapped", "tapping": "tapped", "center": "centre", "all": "every", "each": "every", "everything": "every",
     "everywhere": "every", "starve": "starving", "starves": "starving", "starved": "starving",
     "overload": "overloading", "overloads": "overloading", "overloaded": "overloading", "just": "only",
-    "alone": "only", "bridges": "bridge", "corners": "corner",
+    "alone": "only", "bridges": "bridge", "corners": "corner", "resistors": "resistor", "references": "reference",
 }  # fmt: skip
+# What says of one thing that it outdoes the others.
+RANKING = _set("most matters more dominates dominant decides largest larger greatest greater biggest bigger main worst")
 IDLE = _set("the a an so and of it is are in at three that one")
+FILLING = _set("not no never too does do did will would can cannot then hence therefore this they")
 
 
 def spoken_verdict(text: str, options: Sequence[str]) -> str | None:
     """The wording that a line says; None where the options are no verdicts, or the line says none of them.
 
     A line says the wording whose telling words hold all of its own, the one with fewest others, if it is as much for or
-    against as that.
+    against as that. Of two wordings, one for and one against, what the line is for or against decides. Where each says
+    what outdoes the others, the line must name one and say the same.
     """
     stances = {option: _stance(option) for option in options}
+    if all(RANKING & _told(option) for option in options):
+        return _outdoing(text, options)
     if not all(stances.values()):
         return None
+    if sorted(stances.values()) == ["against", "for"]:
+        return next((option for option in options if _about(text, options) and stances[option] == _stance(text)), None)
     words, stance = _told(text), _stance(text)
     shared = frozenset.intersection(*(_told(option) for option in options))
     telling = {option: _told(option) - shared for option in options}
@@ -55,6 +64,20 @@ def spoken_verdict(text: str, options: Sequence[str]) -> str | None:
     fewest = min((len(telling[option]) for option in fitting), default=0)
     named = [option for option in fitting if len(telling[option]) == fewest]
     return named[0] if len(named) == 1 else None
+
+
+def _outdoing(text: str, options: Sequence[str]) -> str | None:
+    """The wording that names what a line says outdoes the rest; what stands after "than" is the rest."""
+    words = _told(text.lower().partition(" than ")[0])
+    named = [option for option in options if words & (_told(option) - RANKING)]
+    ranked = words & RANKING and not any(word in NEGATIONS for word in plain_words(text))
+    return named[0] if ranked and len(named) == 1 else None
+
+
+def _about(text: str, options: Sequence[str]) -> bool:
+    """Whether a line speaks of what the wordings speak of, or of nothing but serving or failing."""
+    words = frozenset(word for word in _told(text) if word.isalpha() and len(word) > 1) - FILLING
+    return not words or bool(words & frozenset.union(*map(_told, options)))
 
 
 def spoken_together(lines: Sequence[str], options: Sequence[str]) -> str:
