@@ -8,6 +8,7 @@
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
   const limits = Steadyrail.tables.checking.judge;
   const boundEnds = new Map(Object.entries(limits.BOUND_ENDS));
+  const { LEFT_OUT } = Steadyrail.tables.checking.dimensions;
   const ORDER = ["fails", "follows", "holds-here", "holds"];
 
   // The dimension of a symbol of the circuit or of the learner's own.
@@ -182,6 +183,12 @@
     return [[put(members[0]), ...members.slice(1, -1), put(members[members.length - 1])], relations];
   }
 
+  // Whether a side speaks of symbols, with no numbers beside them but pure ones.
+  function isOfSymbols(node) {
+    const pure = (item) => item.bare && item.meanings.length === 1 && item.meanings[0].unit !== LEFT_OUT;
+    return checker.literalsIn(node).every(pure) && checker.namesIn([node]).length > 0;
+  }
+
   function judgeAs([members, relations], stand) {
     const ground = stand.ground;
     const exact = checker.exactValues(ground.sheet.given, ground.choices);
@@ -189,8 +196,8 @@
     const symbols = members.every((member) => checker.kindOf(member) === "symbols");
     if (symbols) return judgeSymbols(question, stand);
     const whole = (member) => member.node === "literal" && checker.isCoefficient(member);
-    if (members.every((member) => checker.kindOf(member) === "symbols" || whole(member))) {
-      // Whole numbers alone on a side may still belong to a relation between symbols: (V_I − V_Z)/(I_R R) = 1.
+    if (members.every((member) => whole(member) || isOfSymbols(member))) {
+      // Pure numbers may belong to a relation between symbols: (V_I − V_Z)/(I_R R) = 1, and I_SEC = 1.8 I_L.
       const places = checker.linksOf(question).map(([relation, left, right]) => {
         return checker.trueOfCircuit(left, right, relation.sign, ground);
       });

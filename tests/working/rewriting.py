@@ -108,8 +108,11 @@ def is_true(equation: Equation, points: list[dict[str, Fraction]]) -> bool:
 
 def conventions_of(name: str) -> tuple[tuple[str, str], ...]:
     """The conventions that a problem's level takes and its circuit does not take first."""
-    family, level, _ = name.split(":")
-    return tuple(our_desk().family(family).levels[int(level) - 1].assume.items())
+    id, level, _ = name.split(":")
+    family = our_desk().family(id)
+    first = our_desk().circuit(family.circuit_of(int(level))).convention_values()
+    assumed = {**family.assume, **family.levels[int(level) - 1].assume}
+    return tuple((key, value) for key, value in assumed.items() if key not in first or value != first[key][0])
 
 
 @cache

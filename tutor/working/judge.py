@@ -15,8 +15,18 @@ from tutor.quantities.quantity import write
 from tutor.working.amount import work_out
 from tutor.working.approximation import Others, approximation_told, value_error_told
 from tutor.working.bounds import BOUND_ENDS, TURNED, as_bound, with_tolerance
-from tutor.working.chain import Kind, Question, Scaling, kind_of, links_of, literals_in, plain_amount, value_member
-from tutor.working.dimension_check import are_pure, clash_in, is_coefficient, with_units_left_out
+from tutor.working.chain import (
+    Kind,
+    Question,
+    Scaling,
+    kind_of,
+    links_of,
+    literals_in,
+    names_in,
+    plain_amount,
+    value_member,
+)
+from tutor.working.dimension_check import LEFT_OUT, are_pure, clash_in, is_coefficient, with_units_left_out
 from tutor.working.finding import Code
 from tutor.working.follow import follows, rests_on_wrong
 from tutor.working.ground import Ground, Place
@@ -210,8 +220,8 @@ def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand
     question = Question(members, relations, exact, _slips_near(members, ground))
     if all(kind_of(member) is Kind.SYMBOLS for member in members):
         return _judge_symbols(question, stand)
-    if all(kind_of(member) is Kind.SYMBOLS or _is_whole_number(member) for member in members):
-        # Whole numbers alone on a side may still belong to a relation between symbols: (V_I − V_Z)/(I_R R) = 1.
+    if all(_is_whole_number(member) or _is_of_symbols(member) for member in members):
+        # Pure numbers may belong to a relation between symbols: (V_I − V_Z)/(I_R R) = 1, and I_SEC = 1.8 I_L.
         places = [true_of_circuit(left, right, relation.sign, ground) for relation, left, right in links_of(question)]
         if all(place is not None for place in places):
             return _judged(Code.HOLDS, _at(ground, places[0]), question, _result(question, None))
@@ -220,6 +230,14 @@ def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand
 
 def _is_whole_number(node: Node) -> bool:
     return isinstance(node, Literal) and is_coefficient(node)
+
+
+def _is_of_symbols(node: Node) -> bool:
+    """Whether a side speaks of symbols, with no numbers beside them but pure ones."""
+    for item in literals_in(node):
+        if not item.bare or len(item.meanings) > 1 or item.meanings[0].unit == LEFT_OUT:
+            return False
+    return bool(names_in((node,)))
 
 
 def _judge_symbols(question: Question, stand: Stand) -> Judged:
