@@ -115,7 +115,8 @@ def test_a_sample_imports_no_more_than_an_author_may(name: str, desk: Desk) -> N
 @pytest.mark.parametrize("check", OF_SPACES)
 def test_the_circuit_passes_what_every_circuit_passes(check: str, at_the_samples: Desk) -> None:
     for space in spaces(at_the_samples):
-        OF_SPACES[check](space)
+        if space.circuit.readings or check != "test_the_laws_of_a_reading_hold_at_that_reading":
+            OF_SPACES[check](space)
 
 
 @pytest.mark.parametrize("level", [1, 2, 3])

@@ -135,7 +135,10 @@ def test_rarer_cases_are_the_other_values_that_would_do():
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)
 def test_what_is_not_felt_is_the_same_whatever_is_chosen(family: str, level: int):
-    """Every symbol said not to feel a choice has the same values in the further cases, bit for bit."""
+    """The symbols said not to feel a choice have the same values in the further cases, bit for bit.
+
+    At the same corners: which corner is the worst may change with a choice, as with a divider that no supply serves.
+    """
     here = ground(f"{family}:{level}:1")
     for choice in here.sheet.choices:
         others = [item for item in here.rarer_cases() if choice.series]
@@ -146,6 +149,9 @@ def test_what_is_not_felt_is_the_same_whatever_is_chosen(family: str, level: int
         assert not any(name == choice.key for name in idle)
         for other in others:
             pairs = list(zip(own.situations, other.world.situations, strict=True))
+            alike = [(one, two) for one, two in pairs if one.words == two.words]
+            assert len(alike) > len(pairs) / 2
             for name in idle:
-                assert all(one.values.get(name) == two.values.get(name) for one, two in pairs), (name, other.words)
+                assert all(one.values.get(name) == two.values.get(name) for one, two in alike), (name, other.words)
+            for name in idle:
                 assert [one.get(name) for one in own.views] == [two.get(name) for two in other.world.views], name
