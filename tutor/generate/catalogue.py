@@ -9,11 +9,12 @@ from __future__ import annotations
 import importlib.util
 import re
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 from types import ModuleType
 
 from tutor.circuit.circuit import Circuit
-from tutor.errors import BadCircuit, BadFamily, SteadyrailError, unknown
+from tutor.errors import BadCircuit, BadFamily, SteadyrailError, UnknownName, unknown
 from tutor.generate.family import Ask, Choose, Family, Stock
 from tutor.quantities.parts import Catalogue, read_catalogue
 
@@ -78,6 +79,12 @@ class ProblemsFolder:
                         return item
         raise unknown("circuit", circuit_id, dict.fromkeys((*stems, *self.circuit_ids())))
 
+    def _has_circuit(self, circuit_id: str) -> bool:
+        try:
+            return self.circuit(circuit_id).id == circuit_id
+        except UnknownName:
+            return False
+
     def family(self, family_id: str) -> Family:
         """The family of that id; UnknownName with the nearest when there is none, BadFamily when its file is wrong."""
         if family_id not in self.family_ids():
@@ -90,7 +97,7 @@ class ProblemsFolder:
             raise BadFamily(f"{_where(file)}: levels must hold three levels (got {len(found.levels)})")
         for level in found.levels:
             circuit = f"{found.circuit}-{level.form}" if level.form else found.circuit
-            if circuit not in self.circuit_ids():
+            if not self._has_circuit(circuit):
                 wrong = unknown("circuit", circuit, self.circuit_ids())
                 raise BadFamily(f"{_where(file)}: circuit: {wrong.sentence}")
         one, two, three = (
@@ -143,17 +150,23 @@ def _where(file: Path) -> str:
 
 
 def _load(file: Path, kind: type[SteadyrailError]) -> ModuleType:
-    """Run an author's file; whatever it raises becomes one sentence naming the file (and line)."""
-    spec = importlib.util.spec_from_file_location(f"steadyrail_{file.parent.name}_{file.stem}", file)
-    if spec is None or spec.loader is None:
-        raise kind(f"{_where(file)} cannot be read as a Python file")
-    module = importlib.util.module_from_spec(spec)
+    """An author's file, run once as it stands; whatever it raises becomes one sentence naming the file and the line."""
     try:
-        spec.loader.exec_module(module)
+        return _run(file, file.read_bytes())
     except SteadyrailError as error:
         raise kind(f"{_where(file)}: {error.sentence}") from error
     except SyntaxError as error:
         raise kind(f"{_where(file)}, line {error.lineno}: {error.msg}") from error
     except Exception as error:  # an author's file is a program, and may fail in any way a program can
         raise kind(f"{_where(file)}: {error or type(error).__name__}") from error
+
+
+@lru_cache(maxsize=512)
+def _run(file: Path, content: bytes) -> ModuleType:
+    """The module of a file with that content: whoever asks for a level does so many times."""
+    spec = importlib.util.spec_from_file_location(f"steadyrail_{file.parent.name}_{file.stem}", file)
+    if spec is None or spec.loader is None:
+        raise ImportError("it cannot be read as a Python file")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
     return module
