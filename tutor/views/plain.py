@@ -55,15 +55,15 @@ def chain_lines(chain: Chain, width: int) -> list[str]:
 
 
 def _broken(line: str, width: int, indent: str) -> list[str]:
-    """A line broken before the outermost sign that fits, the last of them; whole where none does."""
+    """A line broken before the last of the outermost signs that fit, a sum's before a product's; else whole."""
     if len(line) <= width:
         return [line]
     depth, places = 0, []
     for place, letter in enumerate(line[: width + 2]):
         depth += (letter in "([") - (letter in ")]")
         if letter in "+−×" and line[place - 1] == line[place + 1 : place + 2] == " " and place > len(indent):
-            places.append((depth, -place))
+            places.append((depth, letter == "×", -place))
     if not places:
         return [line]
-    at = -min(places)[1]
+    at = -min(places)[2]
     return [line[:at].rstrip(), *_broken(indent + line[at:], width, indent)]
