@@ -48,12 +48,19 @@
 
     // Worlds of the bare circuit, where the problem leaves quantities open.
     get generic() {
-      return this.once("generic", () => {
-        if (this.sets.size > 0) return [];
-        const { generic, genericWorlds, ends } = this.sheet;
-        const envs = genericWorlds.slice(0, limits.MOST_WORLDS);
-        return envs.map((env) => withShifts(checker.expand(generic, env, ends), generic));
-      });
+      return this.once("generic", () => this.bare(this.sheet.generic));
+    }
+
+    // The same with nothing neglected, where the problem neglects something.
+    get exact() {
+      return this.once("exact", () => (this.sheet.exact === null ? [] : this.bare(this.sheet.exact)));
+    }
+
+    bare(recipe) {
+      if (this.sets.size > 0) return [];
+      const { genericWorlds, ends } = this.sheet;
+      const envs = genericWorlds.slice(0, limits.MOST_WORLDS);
+      return envs.map((env) => withShifts(checker.expand(recipe, env, ends), recipe));
     }
   }
 

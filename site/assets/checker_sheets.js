@@ -46,6 +46,7 @@
         symbolNames: Object.keys(kind.symbols),
         recipe: recipes[kind.recipe],
         generic: recipes[kind.generic],
+        exact: kind.exact === null ? null : recipes[kind.exact],
         genericWorlds: kind.genericWorlds.map((world) => new Map(Object.entries(world))),
         demands: kind.demands.map((item) => ({ ...item, ask: askOf(item.ask, rules) })),
         branches: placed(kind.branches).map((item) => ({ ...item, sets: new Map(Object.entries(item.sets)) })),

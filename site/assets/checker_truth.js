@@ -90,12 +90,13 @@
     return null;
   };
 
-  // Every place at which a relation between symbols is true whatever the numbers. Where both sides vanish a relation
-  // says nothing (nothing flows, so any factor of it is right): such a place counts only when there is no other.
+  // Every place at which a relation between symbols is true whatever the numbers, near the problem's own; what it leaves
+  // open is tried all over the circuit. Where both sides vanish a relation says nothing (nothing flows, so any factor of
+  // it is right): such a place counts only when there is no other.
   checker.truePlaces = function* (left, right, sign, ground, overlay, effort) {
     const valueAt = overlay || checker.valueIn;
     const names = namesIn([left, right]);
-    for (const kept of ["near", "generic"]) {
+    for (const kept of ["near", "generic", "exact"]) {
       const worlds = ground.around[kept];
       if (worlds.length === 0) continue;
       const lookup = (place, name) => valueAt(worlds[0], place, name);
@@ -115,7 +116,8 @@
       // A given that is nought (I_L_MIN = 0) makes such a place its own.
       const nought = names.some((name) => ground.sheet.given.get(name) === 0);
       if (idle.length === tried.length || nought) yield* idle;
-      if (tried.length > 0) return;
+      // What the problem leaves open may be spoken of as it is when nothing is neglected, too.
+      if (tried.length > 0 && kept !== "generic") return;
     }
   };
 

@@ -13,7 +13,7 @@ from tutor.working.judge import Judged, Stand, judge_chain, keys_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import Name
 
-STATE, DESIGN, FOLLOWER = "zener-state:2:1", "zener-resistor:2:1", "follower-state:2:1"
+STATE, DESIGN, FOLLOWER = "zener-state:2:1", "zener-resistor:2:1", "follower-state:2:18"
 
 
 def stand(name: str, past: Past | None = None, doubtful: bool = False, **choices: float) -> Stand:
@@ -34,7 +34,7 @@ CODES = [
     (STATE, "V_TH = 13.6 V > V_Z", Code.HOLDS_HERE),
     (STATE, "V_TH < V_Z", Code.FAILS), (STATE, "R_L = 10 R", Code.FAILS), (STATE, "2 V_O = 22 V", Code.HOLDS_HERE),
     (FOLLOWER, "I_B = I_L/(h_FE + 1)", Code.HOLDS), (FOLLOWER, "I_B = I_L/h_FE", Code.HOLDS_HERE),
-    (FOLLOWER, "I_B = I_L/h_FE = 3.42 mA", Code.HOLDS_HERE), (FOLLOWER, "I_B = I_L/(h_FE + 2)", Code.FAILS),
+    (FOLLOWER, "I_B = I_L/h_FE = 0.93 mA", Code.HOLDS_HERE), (FOLLOWER, "I_B = I_L/(h_FE + 2)", Code.FAILS),
     (FOLLOWER, "I_C = I_L", Code.HOLDS_HERE), (FOLLOWER, "I_Z = I_R", Code.FAILS),
     (FOLLOWER, "I_B = I_L h_FE", Code.FAILS),
     (DESIGN, "R ≤ (V_I_MIN - V_Z)/(I_L_MAX + I_ZK)", Code.HOLDS), (DESIGN, "R ≤ 288 Ω", Code.HOLDS_HERE),

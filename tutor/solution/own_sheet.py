@@ -264,6 +264,7 @@ def _sheet(
         recipe=recipe,
         worlds=_near(circuit, given, settled, env),
         generic=here.generic,
+        exact=here.exact,
         generic_worlds=generic_worlds(circuit, here.generic, env),
         branches=own_branches(circuit, recipes, settled.region),
         conventions=tuple(

@@ -42,20 +42,24 @@ class RegionRecipes:
 
 @dataclass(frozen=True)
 class LevelRecipes:
-    """All recipes of a level; `branches` are the circuit's regions for hypotheses, `generic` its manifold."""
+    """All recipes of a level; `branches` are the circuit's regions for hypotheses, `generic` its manifold, `exact` the
+    same with nothing neglected (None where the level neglects nothing)."""
 
     regions: Mapping[str, RegionRecipes]
     branches: tuple[Branch, ...]
     generic: Recipe
+    exact: Recipe | None
 
 
 @dataclass(frozen=True)
 class OwnRegion:
-    """Somebody's own givens in one region: the recipe, those under the other conventions, the bare circuit's."""
+    """Somebody's own givens in one region: the recipe, those under the other conventions, the bare circuit's, and the
+    same with nothing neglected (None where nothing is)."""
 
     recipe: Recipe
     conventions: tuple[Convention, ...]
     generic: Recipe
+    exact: Recipe | None
 
 
 @dataclass(frozen=True)
@@ -111,7 +115,7 @@ def _own_encoded(recipes: OwnRecipes) -> dict[str, Any]:
     regions = {
         region: [
             recipe_to_json(item.recipe), [convention_to_json(other) for other in item.conventions],
-            recipe_to_json(item.generic),
+            recipe_to_json(item.generic), item.exact and recipe_to_json(item.exact),
         ]
         for region, item in recipes.regions.items()
     }  # fmt: skip
@@ -124,9 +128,10 @@ def _own_decoded(data: dict[str, Any]) -> OwnRecipes | None:
         return OwnRecipes(
             {
                 region: OwnRegion(
-                    recipe_from_json(recipe), tuple(map(convention_from_json, others)), recipe_from_json(generic)
+                    recipe_from_json(recipe), tuple(map(convention_from_json, others)), recipe_from_json(generic),
+                    None if exact is None else recipe_from_json(exact),
                 )
-                for region, (recipe, others, generic) in data["regions"].items()
+                for region, (recipe, others, generic, exact) in data["regions"].items()
             },
             tuple(map(branch_from_json, data["branches"])),
         )
@@ -145,6 +150,7 @@ def _encoded(recipes: LevelRecipes) -> dict[str, Any]:
         },
         "branches": [branch_to_json(item) for item in recipes.branches],
         "generic": recipe_to_json(recipes.generic),
+        "exact": recipes.exact and recipe_to_json(recipes.exact),
     }  # fmt: skip
 
 
@@ -161,6 +167,7 @@ def _decoded(data: dict[str, Any]) -> LevelRecipes | None:
             },
             tuple(branch_from_json(item) for item in data["branches"]),
             recipe_from_json(data["generic"]),
+            None if data["exact"] is None else recipe_from_json(data["exact"]),
         )  # fmt: skip
     except (KeyError, TypeError, ValueError, IndexError, AttributeError):
         return None

@@ -53,7 +53,8 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
     # A level that keeps to one region (a limit at work) is spoken of in it; else in the circuit's usual one.
     usual = circuit.region(ready.regions[0].plan.region) if len(ready.regions) == 1 else circuit.regions[0]
     bases = [split_name(key).base for key in keys]
-    return LevelRecipes(regions, branches, generic_recipe(circuit, usual, bases, keys, assumed))
+    generic = generic_recipe(circuit, usual, bases, keys, assumed)
+    return LevelRecipes(regions, branches, generic, exact_recipe(circuit, usual, bases, keys, assumed))
 
 
 def _demands(ready: ReadyLevel, stages: Iterable[Stage | None]) -> tuple[Demand, ...]:
@@ -222,7 +223,8 @@ def make_own_recipes(circuit: Circuit, given: OwnNames, conventions: Mapping[str
                 others.append(_convention(variant, under))
         bases = [split_name(name).base for name in given.names]
         generic = generic_recipe(circuit, region, bases, given.names, conventions)
-        regions[region.id] = OwnRegion(recipe, tuple(others), generic)
+        exact = exact_recipe(circuit, region, bases, given.names, conventions)
+        regions[region.id] = OwnRegion(recipe, tuple(others), generic, exact)
     first = next((item.recipe for item in regions.values()), None)
     known = () if first is None or first.readings else first.known
     return OwnRecipes(regions, output_branches(circuit, known, given.names, given.ranges, conventions))
@@ -288,6 +290,25 @@ def generic_recipe(
         known += brought
         rules = everything(circuit, region, known, conventions)
     return Recipe(region.id, tuple(known), (), (), (), rules, (), ())
+
+
+def exact_recipe(
+    circuit: Circuit, region: Region, names: Iterable[str], extra: Iterable[str], conventions: Mapping[str, str]
+) -> Recipe | None:
+    """The same with nothing neglected or bent; None where nothing is, or where it starts from other quantities."""
+    bent = {item.convention for item in _in_use(circuit, conventions) if item.watches}
+    whole = {item.convention: item.value for item in circuit.variants if not item.watches and item.convention in bent}
+    if not whole:
+        return None
+    taken = {**conventions, **whole}
+    found = generic_recipe(circuit, region, names, extra, taken)
+    return found if found.known == generic_recipe(circuit, region, names, extra, conventions).known else None
+
+
+def _in_use(circuit: Circuit, assumed: Mapping[str, str]) -> list[Variant]:
+    """The values of the circuit's conventions that are in use."""
+    others = [id(item) for item in _other_variants(circuit, assumed)]
+    return [item for item in circuit.variants if id(item) not in others]
 
 
 def _is_standing(name: str) -> bool:

@@ -143,6 +143,7 @@ class Sheet:
     recipe: Recipe
     worlds: tuple[Env, ...]
     generic: Recipe
+    exact: Recipe | None
     generic_worlds: tuple[Env, ...]
     choices: tuple[SheetChoice, ...] = ()
     demands: tuple[Demand, ...] = ()

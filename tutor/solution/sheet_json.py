@@ -71,6 +71,7 @@ def sheet_from_data(level: Json, number: list[Any]) -> Sheet:
         recipe=recipe_from_json(recipe(kind["recipe"])),
         worlds=tuple(dict(zip(kind["worlds"], world, strict=True)) for world in worlds),
         generic=recipe_from_json(recipe(kind["generic"])),
+        exact=None if kind["exact"] is None else recipe_from_json(recipe(kind["exact"])),
         generic_worlds=tuple(kind["genericWorlds"]),
         choices=tuple(
             SheetChoice(**words | {"accepted": tuple(fits), "model": model, "shelf": tuple(words["shelf"])})
@@ -108,6 +109,7 @@ def _kind(sheet: Sheet, level: Json) -> Json:
         "recipe": recipe(recipe_to_json(sheet.recipe)),
         "worlds": list(sheet.worlds[0]) if sheet.worlds else [],
         "generic": recipe(recipe_to_json(sheet.generic)),
+        "exact": None if sheet.exact is None else recipe(recipe_to_json(sheet.exact)),
         "genericWorlds": [dict(world) for world in sheet.generic_worlds],
         "choices": [_choice_words(choice) for choice in sheet.choices],
         "demands": [_over_demand(demand_to_json(item), rule) for item in sheet.demands],

@@ -51,6 +51,7 @@ def sheet_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, recipes: LevelRe
         recipe=here.recipe,
         worlds=tuple(_near(ready, drawn, world) for world in range(WORLDS)),
         generic=recipes.generic,
+        exact=recipes.exact,
         generic_worlds=generic_worlds(circuit, recipes.generic, problem.given),
         choices=_choices(ready, drawn),
         demands=here.demands,

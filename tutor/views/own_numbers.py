@@ -297,6 +297,7 @@ def _sheet(circuit: Circuit, item: OfferedSet, region: Region, ratings: tuple[st
         recipe=here.recipe,
         worlds=({name: 1.0 for name in env if name not in idle},),
         generic=here.generic,
+        exact=here.exact,
         generic_worlds=generic_worlds(circuit, here.generic, env),
         branches=own_branches(circuit, item.recipes, region),
         conventions=here.conventions,

@@ -74,10 +74,18 @@ class Around:
     @cached_property
     def generic(self) -> tuple[World, ...]:
         """Worlds of the bare circuit, where the problem leaves quantities open."""
+        return self._bare(self.sheet.generic)
+
+    @cached_property
+    def exact(self) -> tuple[World, ...]:
+        """The same with nothing neglected, where the problem neglects something."""
+        return () if self.sheet.exact is None else self._bare(self.sheet.exact)
+
+    def _bare(self, recipe: Recipe) -> tuple[World, ...]:
         if self.sets:
             return ()
         return tuple(
-            _with_shifts(expand(self.sheet.generic, env, self.sheet.ends), self.sheet.generic, env)
+            _with_shifts(expand(recipe, env, self.sheet.ends), recipe, env)
             for env in self.sheet.generic_worlds[:MOST_WORLDS]
         )
 

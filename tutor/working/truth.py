@@ -83,13 +83,15 @@ def true_places(
 ) -> Iterator[Place]:
     """Every place at which a relation between symbols is true whatever the numbers.
 
+    Near the problem's own numbers; what it leaves open is tried all over the circuit.
+
     Where both sides vanish a relation says nothing (nothing flows, so any factor of it is right): such a place counts
     only when there is no other.
     """
     if effort is not None and effort.spent:
         return
     names = names_in((left, right))
-    for worlds in (ground.around.near, ground.around.generic):
+    for worlds in (ground.around.near, ground.around.generic, ground.around.exact):
         if not worlds:
             continue
         tried = _tried(worlds[0], names, overlay)
@@ -113,7 +115,8 @@ def true_places(
         # A given that is nought (I_L_MIN = 0) makes such a place its own.
         if idle and (len(idle) == len(tried) or any(ground.sheet.given.get(name) == 0 for name in names)):
             yield from idle
-        if tried:
+        # What the problem leaves open may be spoken of as it is when nothing is neglected, too.
+        if tried and worlds is not ground.around.generic:
             return
 
 
