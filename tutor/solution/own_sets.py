@@ -169,8 +169,9 @@ EXAMPLES = (
     Example("Salivahanan and Kanchana Bhaaskaran, Linear Integrated Circuits, 8.6", "current-limit", "I_L R_L"),
 )  # fmt: skip
 
-# Circuits of whose parts no family and no example gives all, with the load: they are offered with all of them.
-WHOLE = ("current-limit", "foldback")
+# Circuits of whose parts no family and no example gives all, with the load: they are offered with all of them. (Of
+# `foldback` all parts and a load lead to relations that nobody would read.)
+WHOLE = ("current-limit",)
 
 _REQUIREMENT = re.compile(r"([A-Za-z_0-9]+) [<>]= ([A-Za-z_0-9]+)", re.ASCII)
 
