@@ -30,7 +30,7 @@ rule = Rule("V_O", Add((Sym("V_B"), Neg(Sym("V_BE")))))
 recipe = Recipe("", ("V_B", "V_BE"), (), (), (), (rule,), (), ())
 given = {"V_B": 5.6, "V_BE": 0.7}
 near = tuple({name: value * (1 + place / 100) for name, value in given.items()} for place in (1, 2))
-sheet = Sheet("follower", "", {"V_O": "V", "V_B": "V", "V_BE": "V"}, {}, given, given, recipe, near, recipe, near)
+sheet = Sheet("follower", "", {"V_O": "V", "V_B": "V", "V_BE": "V"}, {}, given, given, recipe, near, recipe, None, near)
 checked = check_working("V_O = V_B - V_BE = 4.9 V\\nV_O = V_B + V_BE", sheet)
 assert [item.code.value for item in checked.findings] == ["holds-here", "fails"]
 mark_working(checked, Scheme("", ()))

@@ -191,15 +191,6 @@ FAMILY = Family(
                     "Who else takes a share of $I_R$?",
                 ),
                 Slip(
-                    "least-current",
-                    "I_Z",
-                    Rewrite("I_ZK"),
-                    "the zener's least current taken for its current",
-                    "The load sets the base current; of what $R$ brings, the zener takes all the rest.",
-                    "Which current is fixed by the load, and which is left over?",
-                    reference=("E11",),
-                ),
-                Slip(
                     "saturation-only",
                     "V_I_MIN",
                     Rewrite("V_Z - V_BE + V_CE_SAT"),

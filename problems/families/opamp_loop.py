@@ -85,7 +85,6 @@ MULTIPLIED = Slip(
     "multiplied by the pass transistor's gain",
     "The amplifier gives only base current, so what a change of the load does to it is divided by $h_FE + 1$.",
     "Does the pass transistor make the amplifier look stiffer or softer?",
-    reference=("E17",),
 )
 REFERENCE_ALONE = Slip(
     "reference-alone",

@@ -95,10 +95,10 @@ def test_the_answer_lies_in_its_own_band(family: str, level: int):
 
 
 def test_a_band_by_hand():
-    """I_ZM = 1 W/6.8 V with a zener of 5 %: from 1/7.14 = 140.1 mA to 1/6.46 = 154.8 mA."""
+    """I_ZM = 0.5 W/13 V with a zener of 5 %: from 0.5/13.65 = 36.6 mA to 0.5/12.35 = 40.5 mA."""
     steps = tutor.problem("follower-design:2:1").solution.steps
     (band,) = [step.band for step in steps if step.waypoint == "I_ZM"]
-    assert band == "140.1 mA to 154.8 mA"
+    assert band == "36.6 mA to 40.5 mA"
 
 
 def test_what_the_spreads_do_not_move_has_no_band():

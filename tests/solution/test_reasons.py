@@ -25,8 +25,7 @@ RANGING = [
     if tutor.open_desk().family(family).levels[level - 1].ranges
 ]
 NUMBERS = range(1, 101)
-# Some draws have the greatest heat inside the range of load or output.
-WITH_SUMMITS = {("pass-heat", 2), ("pass-heat", 3), ("limit-foldback", 2), ("limit-foldback", 3)}
+WITH_SUMMITS = {("pass-heat", 2), ("pass-heat", 3)}  # some draws have the greatest heat inside the range of the load
 
 
 def stages(ready: ReadyLevel, drawn: Drawn) -> list[tuple[str, Stage, Outcome]]:

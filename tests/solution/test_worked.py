@@ -95,9 +95,9 @@ def test_a_state_is_told_by_its_test(name: str, line: str, why: str, verdict: st
 
 def test_the_nearest_value_says_to_what_it_is_nearest():
     """follower-design, level 3: the zener nearest to what the output wanted needs."""
-    step = step_to(tutor.problem("follower-design:3:9"), "V_Z")
+    step = step_to(tutor.problem("follower-design:3:1"), "V_Z")
     assert text_of(step.why) == (
-        "Of the E24 values 7.5 V lies nearest to 7.2 V; the value nearest to what is needed moves the output least."
+        "Of the E24 values 12 V lies nearest to 12.2 V; the value nearest to what is needed moves the output least."
     )
 
 

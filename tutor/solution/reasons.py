@@ -12,8 +12,7 @@ from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 
-LONGEST = 34  # characters of a slope that still read well inside a sentence
-PLACE_LONGEST = 66  # the same of where a slope vanishes: without it nobody could follow
+LONGEST = 34  # characters of a slope, or of where it vanishes, that still read well inside a sentence
 
 
 def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> str:
@@ -29,7 +28,8 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     rising = stage.watched_greatest
     superlative = "greatest" if rising else "least"
     resting = {base: _summit(stage, expr, values) for base, expr in stage.resting}
-    places = [_place(circuit, base, ends[base], values[base], resting.get(base, "")) for base in box]
+    short = {base: text for base, expr in resting.items() if len(text := formula_text(expr)) <= LONGEST}
+    places = [_place(circuit, base, ends[base], values[base], short.get(base, "")) for base in box]
     signs = [_sign(stage.watched, base, slopes[base], values, ends[base]) for base in box if base in slopes]
     told = listed(places)
     because = f", because {listed(signs)}" if signs else ""
@@ -43,8 +43,14 @@ def _place(circuit: Circuit, base: str, end: int, value: float, formula: str) ->
     return circuit.end_words(base, greatest=end == 1)
 
 
-def _summit(stage: Stage, expr: Expr, values: Mapping[str, float]) -> str:
-    """Where a slope vanishes, as a formula a person would write; '' when it is too long to read in a sentence.
+def long_summits(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> dict[str, Expr]:
+    """Where slopes vanish inside a range, for those whose formula is too long for the sentence: a line of their own."""
+    found = {base: _summit(stage, expr, values) for base, expr in stage.resting if ends.get(base) == INSIDE}
+    return {base: expr for base, expr in found.items() if len(formula_text(expr)) > LONGEST}
+
+
+def _summit(stage: Stage, expr: Expr, values: Mapping[str, float]) -> Expr:
+    """Where a slope vanishes, as a person would write it.
 
     At a bound the quantity that is watched stands at its limit. Two minus signs over one another are left out.
     """
@@ -57,8 +63,7 @@ def _summit(stage: Stage, expr: Expr, values: Mapping[str, float]) -> str:
         over, under = _value(expr.num, known), _value(expr.den, known)
         if over is not None and under is not None and over < 0 and under < 0:
             expr = Div(negated(expr.num), negated(expr.den))
-    text = formula_text(expr)
-    return text if len(text) <= PLACE_LONGEST else ""
+    return expr
 
 
 def negated(expr: Expr) -> Expr:

@@ -15,14 +15,14 @@ from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import Margin, margins, verdict_words
 from tutor.plan.plan import Plan
-from tutor.quantities.expression import Expr, Num, Sym, Val, symbols_of
+from tutor.quantities.expression import Expr, Num, Sym, Val, substitute, symbols_of
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
 from tutor.solution.bands import band_words, bands
 from tutor.solution.checks import closing_checks
 from tutor.solution.numbers import Reading
-from tutor.solution.reasons import corner_reason, listed
+from tutor.solution.reasons import corner_reason, listed, long_summits
 from tutor.solution.solution import Chain, Solution, WorkedStep
 from tutor.solution.steps import worked_step
 
@@ -91,7 +91,13 @@ def _stage_steps(
     ends = {base: int(end[0]) for base, end in outcome.ends.items()}
     values = {**{name: float(value[0]) for name, value in drawn.run.env.items()}, **reading.values}
     why = corner_reason(ready.circuit, stage, ends, values) or steps[0].why
-    steps[0] = replace(steps[0], why=" ".join(part for part in (why, known) if part))
+    summits = tuple(
+        Chain(Sym(base), (("=", substitute(expr, reading.names)), ("=", Val(values[base], symbol_for(base).unit, 3))))
+        for base, expr in long_summits(stage, ends, values).items()
+    )
+    steps[0] = replace(
+        steps[0], why=" ".join(part for part in (why, known) if part), chains=(*summits, *steps[0].chains)
+    )
     steps[-1] = replace(steps[-1], waypoint=key, band=band)
     return steps
 
