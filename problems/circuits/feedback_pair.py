@@ -57,7 +57,7 @@ FED_DRAWING = Drawing(
     (*PLACES, Place("R_D", (5.25, 3), (3.5, 3), Side.BELOW)),
     (*WIRES, Wire("out", ((5.25, 7), (5.25, 3)))),
     GROUNDS,
-    (*MARKS, Arrow("I_RD", "out", (5.25, 5.5), Side.BELOW, Side.LEFT)),
+    (*MARKS, Arrow("I_RD", "out", (5.25, 6.1), Side.BELOW, Side.LEFT)),
 )
 
 REGULATING = ("regulating",)

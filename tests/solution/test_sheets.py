@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.solution.at_hand import LEVELS, batch, broken, laws_for
+from tests.solution.at_hand import LEVELS, batch, broken, laws_for, laws_of
 from tests.solution.test_recipes import NUMBERS, own_world, with_model
 from tutor.generate.family import Work
 from tutor.quantities.expression import evaluate
@@ -91,10 +91,8 @@ def test_enough_worlds_are_like_the_problems_own(family: str, level: int):
 def test_worlds_of_the_bare_circuit_keep_its_laws(family: str, level: int):
     """They stand further apart than those near the problem, and each gives the quantities the circuit reports."""
     _, sheet = batch(family, level, 1)[0]
-    # A level that keeps to one region is spoken of in it, the others in the circuit's usual one.
-    regions = [item.plan.region for item in _ready(family, level).regions]
-    usual = our_desk().circuit(sheet.circuit).regions[0].id
-    assert sheet.generic.region == (regions[0] if len(regions) == 1 else usual)
+    region = our_desk().circuit(sheet.circuit).regions[0]
+    assert sheet.generic.region == region.id
     firsts = []
     for env in sheet.generic_worlds:
         values = expand(sheet.generic, env, sheet.ends).situations[0].values
@@ -102,6 +100,30 @@ def test_worlds_of_the_bare_circuit_keep_its_laws(family: str, level: int):
         assert wrong == [] and seen > 5
         firsts.append(values[sheet.generic.known[0]])
     assert max(firsts) / min(firsts) > 1 + SPREAD
+
+
+@pytest.mark.parametrize(("family", "level"), LEVELS)
+def test_worlds_with_nothing_neglected_keep_the_circuits_own_laws(family: str, level: int):
+    """Where a level neglects something, or bends it: the circuit as it is, in the level's region."""
+    _, sheet = batch(family, level, 1)[0]
+    if sheet.exact is None:
+        return
+    regions = [item.plan.region for item in _ready(family, level).regions]
+    circuit = our_desk().circuit(sheet.circuit)
+    assert sheet.exact.region == (regions[0] if len(regions) == 1 else circuit.regions[0].id)
+    bent = {item.convention for item in circuit.variants if item.watches}
+    ready = _ready(family, level)
+    kept = tuple((name, value) for name, value in ready.family.assume.items() if name not in bent)
+    laws = laws_of(sheet.circuit, sheet.exact.region, sheet.exact.known, (), kept + _whole(circuit, bent))
+    for env in sheet.generic_worlds:
+        wrong, seen = broken(laws, expand(sheet.exact, env, sheet.ends).situations[0].values)
+        assert wrong == [] and seen > 5
+
+
+def _whole(circuit, bent: set[str]) -> tuple[tuple[str, str], ...]:
+    """The value that neglects nothing, of each convention that may."""
+    return tuple((item.convention, item.value) for item in circuit.variants if not item.watches
+                 and item.convention in bent)  # fmt: skip
 
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)

@@ -50,11 +50,12 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
         *(Branch(region.id, region.words, level_recipe(ready, region, (), assumed)) for region in circuit.regions),
         *output_branches(circuit, known, keys, ready.level.ranges, assumed),
     )
-    # A level that keeps to one region (a limit at work) is spoken of in it; else in the circuit's usual one.
-    usual = circuit.region(ready.regions[0].plan.region) if len(ready.regions) == 1 else circuit.regions[0]
+    usual = circuit.regions[0]
+    # A level that keeps to one region (a limit at work) is spoken of in it, too.
+    own = circuit.region(ready.regions[0].plan.region) if len(ready.regions) == 1 else usual
     bases = [split_name(key).base for key in keys]
     generic = generic_recipe(circuit, usual, bases, keys, assumed)
-    return LevelRecipes(regions, branches, generic, exact_recipe(circuit, usual, bases, keys, assumed))
+    return LevelRecipes(regions, branches, generic, exact_recipe(circuit, own, bases, keys, assumed))
 
 
 def _demands(ready: ReadyLevel, stages: Iterable[Stage | None]) -> tuple[Demand, ...]:
