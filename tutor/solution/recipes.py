@@ -55,7 +55,7 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
     own = circuit.region(ready.regions[0].plan.region) if len(ready.regions) == 1 else usual
     bases = [split_name(key).base for key in keys]
     generic = generic_recipe(circuit, usual, bases, keys, assumed)
-    return LevelRecipes(regions, branches, generic, exact_recipe(circuit, own, bases, keys, assumed))
+    return LevelRecipes(regions, branches, generic, exact_recipe(circuit, own, generic, bases, keys, assumed))
 
 
 def _demands(ready: ReadyLevel, stages: Iterable[Stage | None]) -> tuple[Demand, ...]:
@@ -224,7 +224,7 @@ def make_own_recipes(circuit: Circuit, given: OwnNames, conventions: Mapping[str
                 others.append(_convention(variant, under))
         bases = [split_name(name).base for name in given.names]
         generic = generic_recipe(circuit, region, bases, given.names, conventions)
-        exact = exact_recipe(circuit, region, bases, given.names, conventions)
+        exact = exact_recipe(circuit, region, generic, bases, given.names, conventions)
         regions[region.id] = OwnRegion(recipe, tuple(others), generic, exact)
     first = next((item.recipe for item in regions.values()), None)
     known = () if first is None or first.readings else first.known
@@ -294,16 +294,20 @@ def generic_recipe(
 
 
 def exact_recipe(
-    circuit: Circuit, region: Region, names: Iterable[str], extra: Iterable[str], conventions: Mapping[str, str]
+    circuit: Circuit,
+    region: Region,
+    generic: Recipe,
+    names: Iterable[str],
+    extra: Iterable[str],
+    conventions: Mapping[str, str],
 ) -> Recipe | None:
-    """The same with nothing neglected or bent; None where nothing is, or where it starts from other quantities."""
+    """As `generic`, with nothing neglected or bent; None where nothing is, or where it starts from other quantities."""
     bent = {item.convention for item in _in_use(circuit, conventions) if item.watches}
     whole = {item.convention: item.value for item in circuit.variants if not item.watches and item.convention in bent}
     if not whole:
         return None
-    taken = {**conventions, **whole}
-    found = generic_recipe(circuit, region, names, extra, taken)
-    return found if found.known == generic_recipe(circuit, region, names, extra, conventions).known else None
+    found = generic_recipe(circuit, region, names, extra, {**conventions, **whole})
+    return found if found.known == generic.known else None
 
 
 def _in_use(circuit: Circuit, assumed: Mapping[str, str]) -> list[Variant]:

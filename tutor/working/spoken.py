@@ -52,9 +52,9 @@ def spoken_verdict(text: str, options: Sequence[str]) -> str | None:
         return _outdoing(text, options)
     if not all(stances.values()):
         return None
-    if sorted(stances.values()) == ["against", "for"]:
-        return next((option for option in options if _about(text, options) and stances[option] == _stance(text)), None)
     words, stance = _told(text), _stance(text)
+    if sorted(stances.values()) == ["against", "for"]:
+        return next((option for option in options if stances[option] == stance and _about(words, options)), None)
     shared = frozenset.intersection(*(_told(option) for option in options))
     telling = {option: _told(option) - shared for option in options}
     said = words & frozenset.union(*telling.values())
@@ -74,9 +74,9 @@ def _outdoing(text: str, options: Sequence[str]) -> str | None:
     return named[0] if ranked and len(named) == 1 else None
 
 
-def _about(text: str, options: Sequence[str]) -> bool:
-    """Whether a line speaks of what the wordings speak of, or of nothing but serving or failing."""
-    words = frozenset(word for word in _told(text) if word.isalpha() and len(word) > 1) - FILLING
+def _about(told: frozenset[str], options: Sequence[str]) -> bool:
+    """Whether a line's words speak of what the wordings speak of, or of nothing but serving or failing."""
+    words = frozenset(word for word in told if word.isalpha() and len(word) > 1) - FILLING
     return not words or bool(words & frozenset.union(*map(_told, options)))
 
 
