@@ -5,12 +5,13 @@ A quantity is `{"value", "unit", "text"}`, value in SI (°C for temperatures, a 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
+from tutor.across.family import ShownLine
 from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
-from tutor.generate.problem import Problem, Waypoint, WaypointKind
+from tutor.generate.problem import Problem, Remark, Waypoint, WaypointKind
 from tutor.quantities.notation import plain, plain_equation
 from tutor.quantities.quantity import Quantity
 from tutor.quantities.symbols import symbol_for
@@ -51,8 +52,8 @@ def check_record(check: Check) -> Record:
 
 def answer_record(point: Waypoint) -> Record:
     """What is right at a waypoint: the quantity with `low` and `high`; for a choice every accepted value too."""
-    if point.kind is WaypointKind.STATE or point.answer is None:
-        return {
+    if point.answer is None:
+        told: Record = {
             "value": None,
             "unit": "",
             "text": point.state,
@@ -60,14 +61,35 @@ def answer_record(point: Waypoint) -> Record:
             "high": None,
             "options": list(point.options),
         }
+        if point.kind is WaypointKind.ARRANGEMENT:
+            told |= {"places": [prose_text(place) for place in point.places], "right": list(point.arrangements)}
+        return told
     record: Record = {**point.answer.to_json(), "low": point.low, "high": point.high}
     if point.kind is WaypointKind.CHOICE:
         record |= {"low": min(point.accepted), "high": max(point.accepted), "accepted": list(point.accepted)}
     return record
 
 
-def problem_record(problem: Problem, solution: Solution) -> Record:
-    """A generated problem, whole."""
+def remark_record(point: Waypoint, remark: Remark) -> Record:
+    """What is said of a wrong option at a waypoint."""
+    return {
+        "id": remark.id,
+        "at": point.key,
+        "option": remark.option,
+        "name": prose_text(remark.name),
+        "why": prose_text(remark.why),
+        "hint": prose_text(remark.hint),
+    }
+
+
+def line_record(line: ShownLine) -> Record:
+    """A line that a problem lays before the learner."""
+    words = [prose_text(line.words)] if line.words else []
+    return {"label": line.label, "text": " ".join([*words, *([chain_text(line.chain)] if line.chain else [])])}
+
+
+def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLine] = ()) -> Record:
+    """A generated problem, whole; `lines` are what a problem across circuits lays before the learner."""
     return {
         "name": problem.name,
         "title": problem.title,
@@ -94,6 +116,8 @@ def problem_record(problem: Problem, solution: Solution) -> Record:
             for point in problem.waypoints
             for slip in point.slips
         ],
+        "remarks": [remark_record(point, remark) for point in problem.waypoints for remark in point.remarks],
+        "lines": [line_record(line) for line in lines],
         "circuit": problem.circuit,
         "form": problem.form,
         "bench": prose_text(solution.bench),
