@@ -9,8 +9,8 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
 LAYERS = (
-    "errors", "quantities", "circuit", "laws", "plan", "generate", "bench", "solution", "across", "working", "sets", "views",
-    "__main__",
+    "errors", "quantities", "circuit", "laws", "plan", "generate", "bench", "solution", "across", "working", "sets",
+    "views", "__main__",
 )  # fmt: skip
 RANK = {name: rank for rank, name in enumerate(LAYERS)}
 TUTOR_FILES = sorted(

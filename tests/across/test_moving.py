@@ -36,7 +36,7 @@ def test_what_pulls_on_a_product() -> None:
 
 @pytest.mark.parametrize("name", CIRCUITS)
 def test_ways_agree_with_differences_of_numbers(name: str) -> None:
-    """Every quantity of every circuit, for each thing that may move: a small step in plain numbers goes the same way."""
+    """Every quantity of every circuit, for each thing that may move: a small step in numbers goes the same way."""
     desk = our_desk()
     circuit = desk.circuit(name)
     recipe = bare_recipe(desk, circuit, circuit.regions[0])
