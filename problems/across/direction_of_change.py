@@ -5,9 +5,15 @@ from tutor.across.family import AcrossFamily
 
 SHUNTS = ("zener-shunt", "compensated-shunt", "boosted-shunt", "opamp-shunt", "reference-shunt")
 FOLLOWERS = ("follower", "darlington")
-LOOPS = ("feedback-pair-unfed", "feedback-pair-fed", "opamp-series-reference", "opamp-series-zener")
-TERMINALS = ("three-terminal-adjustable", "three-terminal-fixed", "three-terminal-raised", "three-terminal-boosted")
-SUPPLIES = ("source", "reservoir-half-wave", "reservoir-centre-tap", "reservoir-bridge")
+LOOPS = (
+    "feedback-pair-unfed", "feedback-pair-fed", "opamp-series-reference", "opamp-series-zener", "opamp-series-direct",
+)
+HEAT = ("heat-path-free-air", "heat-path-heat-sink", "heat-path-regulator")
+TERMINALS = (
+    "three-terminal-adjustable", "three-terminal-fixed", "three-terminal-raised", "three-terminal-boosted",
+    "three-terminal-current-source",
+)
+SUPPLIES = ("source", "reservoir-half-wave", "reservoir-centre-tap", "reservoir-bridge", "rectifiers")
 LIMITERS = ("current-limit", "foldback")
 
 SOURCE_FOLLOWS_LOAD = tuple(
@@ -89,7 +95,40 @@ AMPLIFIED = tuple(
     )
     for way in (1, -1)
 )
-BELIEFS = (*SOURCE_FOLLOWS_LOAD, *FIXED_SOURCE, *LOCAL, *SAME_DROP, *AMPLIFIED)
+STILL_HELD = tuple(
+    Belief(
+        f"held-out-of-regulation-{'up' if way > 0 else 'down'}",
+        "V_O",
+        "V_I",
+        way,
+        "stays",
+        "a loop believed to hold where it has nothing left to hold with",
+        "At its rail an amplifier cannot bring its inputs together; the output then follows the line.",
+        "In which state is the circuit, and what does the loop still have in hand?",
+        reference=("F08",),
+        circuits=("opamp-series-reference", "opamp-series-zener", "opamp-series-direct"),
+        states=("dropout",),
+    )
+    for way in (1, -1)
+)
+RAISED = tuple(
+    Belief(
+        f"held-below-breakdown-{'up' if way > 0 else 'down'}",
+        "V_O",
+        "V_I",
+        way,
+        "stays",
+        "a shunt regulator believed to hold below its zener's voltage",
+        "It can only lose voltage in $R$. With too little left for the zener it is a divider, and that follows the "
+        "line.",
+        "Does the zener carry any current in this state?",
+        reference=("S24",),
+        circuits=("zener-shunt",),
+        states=("off",),
+    )
+    for way in (1, -1)
+)
+BELIEFS = (*SOURCE_FOLLOWS_LOAD, *FIXED_SOURCE, *LOCAL, *SAME_DROP, *AMPLIFIED, *STILL_HELD, *RAISED)
 
 FAMILY = AcrossFamily(
     title="Which way does it go?",
@@ -117,8 +156,11 @@ FAMILY = AcrossFamily(
         ),
         Directions(
             about="The load, the line or a part moves in any circuit",
-            circuits=(*SHUNTS, *FOLLOWERS, *LOOPS, *TERMINALS, *SUPPLIES, *LIMITERS),
-            movers=("I_L", "V_I", "R", "V_Z", "h_FE", "h_FE_1", "R_1", "R_2", "V_SEC", "C", "f", "R_S"),
+            circuits=(*SHUNTS, *FOLLOWERS, *LOOPS, *TERMINALS, *SUPPLIES, *LIMITERS, *HEAT),
+            movers=(
+                "I_L", "V_I", "R", "V_Z", "h_FE", "h_FE_1", "R_1", "R_2", "V_SEC", "C", "f", "R_S", "P_D", "T_A",
+                "R_thJA", "R_thSA",
+            ),
             asked=5,
             beliefs=BELIEFS,
         ),
@@ -129,6 +171,18 @@ FAMILY = AcrossFamily(
             ),
             movers=("I_L", "V_I", "R", "V_BE", "V_BE_2", "r_z", "R_1", "R_2", "R_SENSE", "h_FE", "h_FE_1", "T_A"),
             asked=6,
+            states={
+                "zener-shunt": ("breakdown", "off"),
+                "boosted-shunt": ("regulating", "zener-alone"),
+                "follower": ("regulating", "starved"),
+                "darlington": ("regulating", "starved"),
+                "feedback-pair-unfed": ("regulating", "dropout"),
+                "opamp-series-reference": ("regulating", "dropout"),
+                "opamp-series-zener": ("regulating", "dropout"),
+                "three-terminal-fixed": ("regulating", "dropout"),
+                "three-terminal-adjustable": ("regulating", "dropout"),
+                "heat-path-raw-supply": ("regulating", "dropout"),
+            },
             leaning=True,
             clashes=True,
             beliefs=BELIEFS,

@@ -18,7 +18,9 @@ from tutor.across.moving import Moving, followed, pulls, way
 from tutor.across.stream import Stream
 from tutor.circuit.circuit import Circuit, Region
 from tutor.generate.problem import Remark, TableRow, Waypoint, WaypointKind
+from tutor.laws.derive import derive, load_model
 from tutor.plan.rule import Rule, apply_rules
+from tutor.plan.states import region_fails, turned
 from tutor.quantities.expression import Sym
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
@@ -31,13 +33,15 @@ from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 WAYS = {1: "rises", -1: "falls", 0: "stays"}
 MOVES = {1: "rises a little", -1: "falls a little"}
 WORLDS = 4  # operating points near the typical one at which every direction must be the same
+LINES = (1.0, 0.85, 0.7, 0.55, 0.4, 0.25)
+LOADS = (1.0, 0.5, 2.0, 4.0)
 STEP = 0.01  # of a value, by which the closing check moves what moves
 
 
 @dataclass(frozen=True)
 class Belief:
-    """A belief that leads to a wrong direction: of `quantity` where `mover` moves `way`, in those circuits (all when
-    none is named); `says` is the direction that it leads to."""
+    """A belief that leads to a wrong direction: of `quantity` where `mover` moves `way`, in those circuits and states
+    (all when none is named); `says` is the direction that it leads to."""
 
     id: str
     quantity: str
@@ -49,11 +53,13 @@ class Belief:
     hint: str
     reference: tuple[str, ...] = ()
     circuits: tuple[str, ...] = ()
+    states: tuple[str, ...] = ()
 
-    def speaks_of(self, circuit: str, quantity: str, mover: str, moved: int) -> bool:
+    def speaks_of(self, told: _Told, quantity: str) -> bool:
         """Whether it is met at that place."""
-        here = not self.circuits or circuit in self.circuits
-        return here and (self.quantity, self.mover, self.way) == (quantity, mover, moved)
+        here = not self.circuits or told.circuit.id in self.circuits
+        here = here and (not self.states or told.region.id in self.states)
+        return here and (self.quantity, self.mover, self.way) == (quantity, told.mover, told.moved)
 
 
 @dataclass(frozen=True)
@@ -79,7 +85,9 @@ class Directions:
         usual = circuit.regions[0].id
         region = circuit.region(stream.pick("state", self.states.get(circuit.id, (usual,))))
         recipe = bare_recipe(setting.desk, circuit, region, leaning=self.leaning)
-        values = typical_values(circuit, recipe)
+        values = sensible_values(circuit, region, recipe)
+        if values is None:
+            return Refused(f"no sensible values put {circuit.id} into the state {region.id}")
         movers = [name for name in self.movers if name in values and values[name] != 0]
         if not movers:
             return Refused("nothing of what may move is in this circuit")
@@ -135,6 +143,20 @@ def typical_values(circuit: Circuit, recipe: Recipe) -> dict[str, float]:
     return {name: told[name] for name in recipe.known if name in told}
 
 
+def sensible_values(circuit: Circuit, region: Region, recipe: Recipe) -> dict[str, float] | None:
+    """The typical values, the line lowered and the load raised as far as the region asks for; None where none do."""
+    typical = typical_values(circuit, recipe)
+    laws = derive(circuit, region, load_model(recipe.known), with_slopes=False)
+    for load in LOADS:
+        for line in LINES:
+            factors = {"I_L": load, "V_I": line, "V_OC": line}
+            values = {name: float(f"{value * factors.get(name, 1.0):.3g}") for name, value in typical.items()}
+            all_values = {**circuit.defaults, **apply_rules(recipe.rules, values)}
+            if region_fails(laws, all_values) is None and turned(all_values) is None:
+                return values
+    return None
+
+
 def directions(recipe: Recipe, values: Mapping[str, float], mover: str) -> dict[str, int]:
     """Which way each quantity goes as `mover` rises, for all that go the same way at every operating point near."""
     found: dict[str, int] = {}
@@ -169,7 +191,7 @@ def _posed(setting: Setting, told: _Told, asked: tuple[str, ...], beliefs: Itera
     problem = setting.problem(
         circuit=circuit.stem,
         form=circuit.form,
-        told=f"In the circuit drawn here, {_named(circuit)}, the {_meaning(mover)} ${mover}$ {MOVES[told.moved]}. "
+        told=f"In the circuit drawn here, {named(circuit)}, the {meaning_of(mover)} ${mover}$ {MOVES[told.moved]}. "
         f"All else that was chosen or set stays as it is, and so does the state: {told.region.words}.",
         ask="Say of each quantity whether it rises, falls or stays.",
         table=(
@@ -191,12 +213,13 @@ _BENCH = (
 )
 
 
-def _named(circuit: Circuit) -> str:
+def named(circuit: Circuit) -> str:
+    """The circuit's title with its article, within a sentence."""
     article = "an" if circuit.title[:1].lower() in "aeiou" else "a"
     return f"{article} {circuit.title[:1].lower()}{circuit.title[1:]}"
 
 
-def _meaning(name: str) -> str:
+def meaning_of(name: str) -> str:
     """What a letter means, without its reference direction and what stands in brackets."""
     return " ".join(re.sub(r"\([^)]*\)", "", symbol_for(name).meaning).split(",")[0].split())
 
@@ -212,7 +235,7 @@ def _waypoint(told: _Told, name: str, beliefs: Iterable[Belief]) -> Waypoint:
     known = {
         item.says: item
         for item in beliefs
-        if item.speaks_of(told.circuit.id, name, told.mover, told.moved) and item.says != right
+        if item.speaks_of(told, name) and item.says != right
     }
     rule = next(rule for rule in told.recipe.rules if rule.target == name)
     remarks = []
@@ -222,7 +245,7 @@ def _waypoint(told: _Told, name: str, beliefs: Iterable[Belief]) -> Waypoint:
             remarks.append(Remark(option, item.why, item.hint, item.id, item.name, item.reference))
         elif option != right:
             remarks.append(Remark(option, "", _hint(rule)))
-    prompt = f"${name}$, the {_meaning(name)}"
+    prompt = f"${name}$, the {meaning_of(name)}"
     options = tuple(WAYS.values())
     return Waypoint(
         name, WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, right, (), tuple(remarks)
@@ -251,7 +274,7 @@ def _behind(told: _Told, asked: Sequence[str]) -> list[Rule]:
 def _step(told: _Told, rule: Rule, asked: Sequence[str]) -> WorkedStep:
     name = rule.target
     right = WAYS[told.way_of(name)]
-    meaning = _meaning(name)
+    meaning = meaning_of(name)
     chains = (Chain(Sym(name), (("=", rule.expr),)),) if rule.expr is not None else ()
     return WorkedStep(
         f"{meaning[:1].upper()}{meaning[1:]} ${name}$", "", chains, f"{_reason(told, rule)}: ${name}$ {right}.", "",

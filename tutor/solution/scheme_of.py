@@ -78,7 +78,7 @@ def scheme_of(problem: Problem, solution: Solution) -> Scheme:
             points.append(_value_point(point, parts, before, credited, problem, chosen))
         elif point.kind is WaypointKind.CHOICE:
             points.append(_choice_point(point))
-        elif point.kind is WaypointKind.STATE:
+        else:
             points.append(_state_point(point, solution))
         before += parts
     return Scheme(problem.name, tuple(points))

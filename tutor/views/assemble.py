@@ -6,7 +6,10 @@ Place in the data flow: the desk (problems, solutions) and derivations -> SiteCo
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
+from tutor.across.family import AcrossFamily, Posed, Setting, pose
+from tutor.across.named import across_family, across_ids
 from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.component import PartKind
 from tutor.generate.family import Family
@@ -41,6 +44,11 @@ STAGES = (
     (2, "Shunt regulators", "A part across the load steers current: it takes what the load leaves."),
     (3, "Series regulators", "A part in the lead steers its own voltage drop: it takes up what the line has over."),
     (4, "Combined regulators", "Stages one behind another, from the mains to the rail."),
+    (
+        5,
+        "Across all circuits",
+        "Questions that any circuit can be asked: which way it goes, what is wrong, whether a result can be.",
+    ),
 )
 
 
@@ -48,7 +56,8 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
     """Everything the site shows, with `per_level` problems a family and level; `progress` is told of each step."""
     circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
     families = {name: desk.family(name) for name in desk.folder.family_ids()}
-    total = 2 * len(circuits) + 3 * len(families)
+    across = {name: across_family(desk.folder, name) for name in across_ids(desk.folder)}
+    total = 2 * len(circuits) + 3 * len(families) + 3 * len(across)
     done = 0
     drawn: dict[str, CircuitContent] = {}
     for name, circuit in circuits.items():
@@ -63,22 +72,33 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
             levels.append(_level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
             done += 1
         worked[name] = FamilyContent(name, family.title, family.about, family.lesson, family.circuit, tuple(levels))
+    for name, item in across.items():
+        levels = []
+        for number in (1, 2, 3):
+            progress(done, total, f"posing {name}, level {number}")
+            levels.append(_posed_content(desk, circuits, item, number, per_level))
+            done += 1
+        worked[name] = FamilyContent(name, item.title, item.about, item.lesson, "", tuple(levels))
     offers = []
     for name, circuit in circuits.items():
         progress(done, total, f"planning own numbers on {name}")
         offers.append(own_offer(desk.folder, circuit, families.values()))
         done += 1
+    stage_of = {name: circuits[family.circuit_of(1)].stage for name, family in families.items()}
+    stage_of |= dict.fromkeys(across, STAGES[-1][0])
     stages = tuple(
         StageContent(
             number,
             title,
             summary,
             tuple(drawn[name] for name, circuit in circuits.items() if circuit.stage == number),
-            tuple(worked[name] for name, family in families.items() if circuits[family.circuit_of(1)].stage == number),
+            tuple(worked[name] for name, stage in stage_of.items() if stage == number),
         )
         for number, title, summary in STAGES
     )
-    return SiteContent(tuple(stage for stage in stages if stage.circuits), _tables(), tuple(offers))
+    return SiteContent(
+        tuple(stage for stage in stages if stage.circuits or stage.families), _tables(), tuple(offers)
+    )
 
 
 def _tables() -> dict[str, object]:
@@ -117,8 +137,26 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
     )
 
 
+def _posed_content(
+    desk: Desk, circuits: Mapping[str, Circuit], family: AcrossFamily, number: int, per_level: int
+) -> LevelContent:
+    """A level of a family across circuits: each problem with the drawing of its own circuit."""
+    found = [pose(Setting(family, number, at, desk)) for at in range(1, per_level + 1)]
+    problems = []
+    for item in found:
+        problem = item.problem
+        circuit = circuits[f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit]
+        labels = part_labels(circuit, problem.given or ("V_Z",))
+        picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+        drawn = _problem_content(circuit, item, picture, labels)
+        problems.append(replace(drawn, lines=item.lines, caption=item.caption))
+    sheets = tuple(item.sheet for item in found if item.sheet is not None)
+    about = family.levels[number - 1].about
+    return LevelContent(number, about, tuple(problems), sheets if len(sheets) == len(found) else ())
+
+
 def _problem_content(
-    circuit: Circuit, worked: WorkedProblem, picture: Schematic, labels: Mapping[str, str]
+    circuit: Circuit, worked: WorkedProblem | Posed, picture: Schematic, labels: Mapping[str, str]
 ) -> ProblemContent:
     values = drawing_values(circuit, worked.problem, picture)
     rows, marked = _rows(circuit, labels, values), marked_letters(circuit.drawing)

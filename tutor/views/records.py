@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from tutor.across.family import ShownLine
+from tutor.across.family import AcrossFamily, ShownLine
 from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
 from tutor.generate.problem import Problem, Remark, Waypoint, WaypointKind
@@ -175,7 +175,9 @@ def derive_record(derived: DerivedCircuit) -> Record:
     }
 
 
-def list_record(circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family]) -> Record:
+def list_record(
+    circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family], across: Mapping[str, AcrossFamily]
+) -> Record:
     """What there is: circuits with their forms and what each is given, asks and covers; families; conventions."""
     return {
         "circuits": [
@@ -214,5 +216,18 @@ def list_record(circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[s
                 ],
             }
             for name, family in families.items()
+        ],
+        "across": [
+            {
+                "id": name,
+                "title": family.title,
+                "covers": prose_text(family.about),
+                "edition": family.edition,
+                "levels": [
+                    {"level": index, "about": prose_text(question.about)}
+                    for index, question in enumerate(family.levels, start=1)
+                ],
+            }
+            for name, family in across.items()
         ],
     }
