@@ -14,7 +14,6 @@ from tutor.generate.family import Family
 from tutor.generate.problem import Problem, Remark, Waypoint, WaypointKind
 from tutor.quantities.notation import plain, plain_equation
 from tutor.quantities.quantity import Quantity
-from tutor.quantities.symbols import symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.solution import Check, Solution, WorkedStep
@@ -108,7 +107,7 @@ def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLi
             {
                 "id": slip.id,
                 "at": point.key,
-                **Quantity(slip.value, symbol_for(point.key).unit).to_json(),
+                **Quantity(slip.value, point.answer.unit if point.answer else "").to_json(),
                 "name": prose_text(slip.name),
                 "why": prose_text(slip.why),
                 "hint": prose_text(slip.hint),

@@ -1,0 +1,56 @@
+"""One problem of each level that is about another problem, worked on paper: plain numbers, no engine.
+
+Workings: Ohm's and Kirchhoff's laws, a straight zener (Sedra and Smith, Microelectronic Circuits, zener shunt
+regulator; from memory).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tutor.across.family import Posed
+from tutor.across.named import posed
+from tutor.solution.desk import our_desk
+from tutor.views.plain import chain_text
+
+
+def shown(name: str) -> tuple[Posed, dict[str, float | str], list[str]]:
+    """A problem, what is right at each of its waypoints, and the lines it shows."""
+    item = posed(our_desk(), name)
+    right = {point.key: point.state if point.answer is None else point.answer.value for point in item.problem.waypoints}
+    lines = [chain_text(line.chain).replace("\u00a0", " ") for line in item.lines if line.chain is not None]
+    return item, right, lines
+
+
+def test_wrong_line_of_a_corner_table() -> None:
+    """19 to 27 V, 270 ohm, zener 11 V, load 5 to 18 mA, 500 mW: line 2 takes the fullest load at the highest line."""
+    _, right, lines = shown("find-the-wrong-line:1:1")
+    wrong = (27 - 11) / 270 - 0.018
+    put_right = (27 - 11) / 270 - 0.005
+    assert lines[1].endswith(f"= {wrong * 1000:.1f} mA")
+    assert lines[2].endswith(f"= {11 * wrong * 1000:.0f} mW") and 11 * wrong < 0.5 < 11 * put_right
+    assert (right["line"], right["reason"]) == ("line 2", "everything taken at its greatest")
+    assert right["corrected"] == pytest.approx(put_right)
+    assert right["verdict"] == "only the overloading corner fails"
+
+
+def test_wrong_line_of_a_drift() -> None:
+    """Zener 3.3 V at -0.065 %/K and a diode of 0.7 V at -1.8 mV/K, 46 K: line 4 takes the share of the whole output."""
+    _, right, lines = shown("find-the-wrong-line:2:1")
+    assert lines[3].endswith("= −4.4 mV/K") and round(-0.00065 * (3.3 + 0.7) - 0.0018, 7) == -0.0044
+    assert right["line"] == "line 4"
+    assert right["corrected"] == pytest.approx(-0.00065 * 3.3 - 0.0018)
+    assert right["DV_O"] == pytest.approx((-0.00065 * 3.3 - 0.0018) * 46)
+
+
+def test_wrong_line_of_a_choice() -> None:
+    """19 V at the trough, 11 V at 23 mA with 8 ohm, load 8 mA, 2 mA for the zener: 820 ohm is above the bound."""
+    item, right, lines = shown("find-the-wrong-line:3:1")
+    zener = 11 - 8 * 0.023 + 8 * 0.002
+    bound = (19 - zener) / (0.008 + 0.002)
+    assert 750 < bound < 820 and lines[5] == "R = 820 Ω"
+    assert (right["line"], right["reason"]) == ("line 6", "rounded up past the bound")
+    least = 8 / (0.030 / 2) - 8
+    fits = [value for value in (510, 560, 620, 680, 750, 820) if least <= value <= bound]
+    assert item.problem.waypoints[2].accepted == pytest.approx(fits) and right["corrected"] == 750
+    assert right["V_RIP_O"] == pytest.approx(2 * 8 / (750 + 8))
