@@ -64,7 +64,7 @@
       if (waypoint.low <= one.value && one.value <= waypoint.high) return right("right", one);
     }
     for (const one of candidates) {
-      const slips = slipsAt(waypoint.slips, one, goal);
+      const slips = slipsAt(waypoint, one, goal);
       if (slips.length > 0) return slipVerdict(slips);
       if (Math.abs(one.value - goal) <= slack(one.half, goal)) return right("right", one);
     }
@@ -78,12 +78,21 @@
   }
 
   // The slips that give this value, when it is nearer to them than to the answer.
-  function slipsAt(slips, one, goal) {
-    return slips.filter((slip) => {
+  function slipsAt(waypoint, one, goal) {
+    return waypoint.slips.filter((slip) => {
       const away = Math.abs(one.value - slip.value);
       const reach = Math.max(words().slipBand * Math.abs(slip.value), slack(one.half, slip.value));
-      return away <= reach && away < Math.abs(one.value - goal);
+      const met = away <= reach || estimates(waypoint, one.value, slip.value, goal);
+      return met && away < Math.abs(one.value - goal);
     });
+  }
+
+  // Whether a value comes as near to a slip as it must to the answer, where an estimate of that is enough.
+  function estimates(waypoint, value, slip, goal) {
+    const low = words().estimate * waypoint.low;
+    if (!(0 < low && low <= waypoint.high) || slip === 0) return false;
+    const scaled = (value * goal) / slip;
+    return waypoint.low <= scaled && scaled <= waypoint.high;
   }
 
   function slipVerdict(slips) {

@@ -54,3 +54,26 @@ def test_wrong_line_of_a_choice() -> None:
     fits = [value for value in (510, 560, 620, 680, 750, 820) if least <= value <= bound]
     assert item.problem.waypoints[2].accepted == pytest.approx(fits) and right["corrected"] == 750
     assert right["V_RIP_O"] == pytest.approx(2 * 8 / (750 + 8))
+
+
+def test_estimate_of_one_relation() -> None:
+    """0.7 V across the resistor, at most 8 mA in it."""
+    item, right, _ = shown("estimate:1:1")
+    assert right == {"R_BE_MIN": pytest.approx(0.7 / 0.008)}
+    assert [slip.value for slip in item.problem.waypoints[0].slips] == pytest.approx([0.7 / 8])
+
+
+def test_estimate_of_two_relations() -> None:
+    """16 V, zener 4.3 V with 30 mA beside 680 ohm; amperes for milliamperes make the zener's current 30 A."""
+    item, right, _ = shown("estimate:2:1")
+    load = 4.3 / 680
+    assert right == {"R": pytest.approx((16 - 4.3) / (load + 0.030))}
+    assert [slip.value for slip in item.problem.waypoints[0].slips] == pytest.approx([(16 - 4.3) / (load + 30)])
+
+
+def test_estimate_at_a_corner() -> None:
+    """14.5 to 19.5 V, zener 12 V, 100 mA over a gain of 50, 2 mA for the zener: starved at the lowest line."""
+    item, right, _ = shown("estimate:3:1")
+    base = 0.100 / 51
+    assert right == {"corner": "the lowest line", "R_MAX": pytest.approx((14.5 - 12) / (base + 0.002))}
+    assert f"{(19.5 - 12) / (base + 0.002) / 1000:.2f} kΩ" in item.problem.waypoints[0].remarks[0].why

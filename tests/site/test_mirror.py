@@ -173,6 +173,8 @@ def waypoints() -> list[Waypoint]:
     points.append(Waypoint("X", WaypointKind.VALUE, "", zero, 0.0, 0.0, (), (), "", ()))
     near = (SlipValue("near", 3.06, "a slip close by", "w", "h"),)
     points.append(Waypoint("X", WaypointKind.VALUE, "", Quantity(2.97, "V"), 2.9403, 2.9997, (), (), "", near))
+    lost = (SlipValue("lost", 0.14, "a prefix lost", "w", "h"),)
+    points.append(Waypoint("R", WaypointKind.VALUE, "", Quantity(140.0, "ohm"), 70.0, 280.0, (), (), "", lost))
     fits = (82.0, 91.0, 100.0, 110.0, 120.0, 130.0)
     up = (SlipValue("up", 150.0, "rounded up", "w", "h"),)
     for accepted in (fits, (130.0,), ()):
@@ -292,7 +294,8 @@ JUDGE_FAULTS = [
     ("a wider band", "words().slipBand * Math.abs(slip.value)", "2 * words().slipBand * Math.abs(slip.value)"),
     ("no ceiling on the slack", "Math.min(half, words().mostSlack * Math.abs(goal))", "half"),
     ("bare numbers in SI alone", "if (!reading.bare || power === 0)", "if (true)"),
-    ("right wins over a nearer slip", "away <= reach && away < Math.abs(one.value - goal)", "away <= reach"),
+    ("right wins over a nearer slip", "met && away < Math.abs(one.value - goal)", "met"),
+    ("estimates held to the slip itself", "away <= reach || estimates", "away <= reach || false && estimates"),
     ("one slip of two", "slips.length > 1 ?", "slips.length > 2 ?"),
     ("units never asked for", "one.unitDue ?", "false ?"),
     ("any letter case in states", "said === waypoint.state", "said.toLowerCase() === waypoint.state"),

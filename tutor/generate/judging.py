@@ -21,6 +21,7 @@ from tutor.quantities.units import prefixes, unit_for
 
 SLIP_BAND = 0.006  # of the slip's value
 MOST_SLACK = 0.03  # of the value compared with; a lone figure such as 0.1 would else match anything
+ESTIMATE = 2.0  # times its lower end: a band as wide as this is that of an estimate
 NEAR_BAND = 0.05  # of the answer
 CHOICE_BAND = 1e-6  # of an accepted value
 POWERS = tuple(range(1, 13))
@@ -176,7 +177,7 @@ def _judge_value(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candid
         if waypoint.low <= one.value <= waypoint.high:
             return _right(Saying.RIGHT, one)
     for one in candidates:
-        slips = _slips_at(waypoint.slips, one, goal)
+        slips = _slips_at(waypoint, one, goal)
         if slips:
             return _slip_verdict(slips)
         if abs(one.value - goal) <= _slack(one.half, goal):
@@ -190,14 +191,22 @@ def _judge_value(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candid
     return _say(Outcome.WRONG, _direction(candidates, goal))
 
 
-def _slips_at(slips: tuple[SlipValue, ...], one: _Candidate, goal: float) -> tuple[SlipValue, ...]:
+def _slips_at(waypoint: Waypoint, one: _Candidate, goal: float) -> tuple[SlipValue, ...]:
     """The slips that give this value, when it is nearer to them than to the answer."""
     found = []
-    for slip in slips:
+    for slip in waypoint.slips:
         away = abs(one.value - slip.value)
-        if away <= max(SLIP_BAND * abs(slip.value), _slack(one.half, slip.value)) and away < abs(one.value - goal):
+        met = away <= max(SLIP_BAND * abs(slip.value), _slack(one.half, slip.value))
+        if (met or _estimates(waypoint, one.value, slip.value, goal)) and away < abs(one.value - goal):
             found.append(slip)
     return tuple(found)
+
+
+def _estimates(waypoint: Waypoint, value: float, slip: float, goal: float) -> bool:
+    """Whether a value comes as near to a slip as it must to the answer, where an estimate of that is enough."""
+    if not 0 < ESTIMATE * waypoint.low <= waypoint.high or slip == 0:
+        return False
+    return waypoint.low <= value * goal / slip <= waypoint.high
 
 
 def _slip_verdict(slips: tuple[SlipValue, ...]) -> Verdict:
