@@ -7,8 +7,9 @@ from functools import cache
 
 import pytest
 
-from tutor.across.estimates import FACTOR, rough
+from tutor.across.estimates import FACTOR
 from tutor.across.family import Posed
+from tutor.across.in_the_head import rough
 from tutor.across.named import posed
 from tutor.generate.judging import Outcome, judge
 from tutor.quantities.expression import Add, Val, evaluate, leaves

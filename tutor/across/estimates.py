@@ -15,21 +15,19 @@ from dataclasses import dataclass, replace
 
 from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base
 from tutor.across.family import Posed, Refused, Setting
+from tutor.across.in_the_head import Relation, one_figure, rough, way_to
 from tutor.across.stream import Stream
 from tutor.errors import BadFormula
 from tutor.generate.family import Find, FindBound, FindExtreme
 from tutor.generate.problem import Problem, Remark, SlipValue, Waypoint, WaypointKind
 from tutor.generate.run import INSIDE, Outcome
 from tutor.generate.stage import Stage
-from tutor.plan.plan import Step
-from tutor.quantities.expression import LEAVES, Add, Expr, Neg, Num, Sym, Val, children, evaluate, rebuild, substitute
+from tutor.quantities.expression import LEAVES, Add, Expr, Sym, Val, evaluate, substitute
 from tutor.quantities.expression import symbols_of as names_in
-from tutor.quantities.quantity import EXACT_FIGURES, Quantity, round_figures, write
+from tutor.quantities.quantity import EXACT_FIGURES, Quantity, write
 from tutor.quantities.symbols import is_symbol, symbol_for
-from tutor.solution.numbers import unit_of
 from tutor.solution.reasons import corner_reason, listed
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
-from tutor.solution.worked import reading_of
 
 FACTOR = 2.0  # an estimate within this factor of the value is right
 SORTS = ("R", "P", "C", "I")  # of quantities that are estimated, by the letter they begin with
@@ -77,7 +75,7 @@ class Estimate:
     def _of(self, setting: Setting, stream: Stream, base: BaseProblem, index: int) -> Posed | Refused:
         stage = base.drawn.region.plan.asks[index]
         assert stage is not None
-        chain = _way_to(base, index)
+        chain = way_to(base, index)
         if chain is None:
             return Refused("it rests on a choice, or on no plain chain of relations")
         if not self.fewest <= sum(not isinstance(item.expr, LEAVES) for item in chain) <= self.most:
@@ -100,21 +98,12 @@ class Estimate:
 
 
 @dataclass(frozen=True)
-class _Relation:
-    """A step of the way: the name found, its relation under the names in use, and the plan's step."""
-
-    name: str
-    expr: Expr
-    step: Step
-
-
-@dataclass(frozen=True)
 class _Told:
     """A quantity of a base problem and the relations that lead to it from what is given."""
 
     base: BaseProblem
     index: int
-    way: tuple[_Relation, ...]
+    way: tuple[Relation, ...]
 
     @property
     def key(self) -> str:
@@ -156,7 +145,7 @@ class _Told:
         for item in self.way:
             try:
                 numbers = rough(item.expr, values)
-                value = _one_figure(float(evaluate(numbers, {})))
+                value = one_figure(float(evaluate(numbers, {})))
             except (ArithmeticError, BadFormula):
                 return None
             if value == 0:
@@ -164,39 +153,6 @@ class _Told:
             values[item.name] = value
             found.append((numbers, value))
         return found
-
-
-def rough(expr: Expr, values: Mapping[str, float]) -> Expr:
-    """An expression with the numbers put in as they are taken in the head: sums first, then one figure each.
-
-    BadFormula where a sum is of no unit that is written.
-    """
-    if isinstance(expr, Sym):
-        return _figure(values[expr.name], symbol_for(expr.name).unit)
-    if isinstance(expr, LEAVES):
-        return expr
-    if isinstance(expr, Add):
-        total = sum(_term(term, values) for term in expr.terms)
-        unit = unit_of(expr)
-        if unit is None:
-            raise BadFormula("a sum of a unit that is never written")
-        return Num(_one_figure(total)) if unit == "" else _figure(total, unit)
-    return rebuild(expr, tuple(rough(part, values) for part in children(expr)))
-
-
-def _term(term: Expr, values: Mapping[str, float]) -> float:
-    """A term of a sum: a number as it stands, anything else as it is taken in the head."""
-    if isinstance(term, Neg):
-        return -_term(term.arg, values)
-    return float(evaluate(term, values)) if isinstance(term, LEAVES) else float(evaluate(rough(term, values), {}))
-
-
-def _figure(value: float, unit: str) -> Val:
-    return Val(_one_figure(value), unit, EXACT_FIGURES)
-
-
-def _one_figure(value: float) -> float:
-    return round_figures(value, 1) if value else 0.0
 
 
 def _candidates(base: BaseProblem) -> list[int]:
@@ -213,34 +169,6 @@ def _candidates(base: BaseProblem) -> list[int]:
         and plan.keys[index][0] in SORTS
         and plan.keys[index].partition("_")[0] in SORTS
     ]
-
-
-def _way_to(base: BaseProblem, index: int) -> tuple[_Relation, ...] | None:
-    """The relations from what is given to an ask, those of earlier asks that it rests on first; None where it rests on
-    a choice or on an equation that is not solved term by term."""
-    plan = base.drawn.region.plan
-    stage, outcome = plan.asks[index], base.drawn.run.outcomes[index]
-    if stage is None or outcome is None:
-        return None
-    if any(step.expr is None or step.coupled is not None for step in stage.plan.steps):
-        return None
-    names = dict(reading_of(base.ready, base.drawn, stage, outcome, plan.keys[index]).names)
-    found: list[_Relation] = []
-    for key in dict.fromkeys(name for _, expr in stage.inputs for name in names_in(expr)):
-        if key in plan.keys:
-            before = _way_to(base, plan.keys.index(key))
-            if before is None:
-                return None
-            found += [item for item in before if item not in found]
-        elif key not in base.ready.level.given:
-            return None
-    for step in stage.plan.steps:
-        assert step.expr is not None
-        head = names.get(step.target, Sym(step.target))
-        if not isinstance(head, Sym):
-            return None
-        found.append(_Relation(head.name, substitute(step.expr, names), step))
-    return tuple(found)
 
 
 def _ends(base: BaseProblem, index: int) -> tuple[Stage, Outcome, tuple[str, ...]]:
@@ -371,7 +299,7 @@ _BENCH = (
 )
 
 
-def _step(told: _Told, item: _Relation, numbers: Expr, value: float) -> WorkedStep:
+def _step(told: _Told, item: Relation, numbers: Expr, value: float) -> WorkedStep:
     unit = symbol_for(item.name).unit
     rest: list[tuple[str, Expr]] = [("=", item.expr)]
     result = Val(value, unit, EXACT_FIGURES)
