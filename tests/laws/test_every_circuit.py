@@ -37,7 +37,7 @@ SENSIBLE = {
     "R_BE": (100, 1000), "R_1": (1e3, 22e3), "R_2": (1e3, 22e3), "V_REF": (1.2, 6.2), "I_REF": (1e-6, 4e-6),
     "P_ZM": (0.4, 5), "DV_I": (0.5, 3), "DI_L": (1e-3, 0.05), "N_T": (5, 40), "V_SEC": (6, 22), "V_F": (0.5, 1.1),
     "f": (50, 60), "C": (1e-3, 1e-2), "V_O": (1.2, 5), "R_W": (0.05, 2),
-    "V_Z": (3, 12), "R_SENSE": (0.3, 3), "R_A": (47, 220), "R_B": (680, 1500), "V_REG": (3, 15),
+    "R_FEED": (50, 1000), "V_Z": (3, 12), "R_SENSE": (0.3, 3), "R_A": (47, 220), "R_B": (680, 1500), "V_REG": (3, 15),
     "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3), "R_D": (500, 5000), "A": (1e3, 1e5),
     "R_O": (10, 200),
     "P_D": (1, 40), "R_thJC": (0.8, 5), "R_thCS": (0.2, 1.5), "R_thSA": (0.8, 25), "R_thJA": (35, 80), "T_A": (25, 60),
@@ -91,6 +91,8 @@ SPACES = [
     for name in FOLDER.circuit_ids()
     for region in FOLDER.circuit(name).regions
     for load in LoadModel
+    # A load that is told by its current alone is the same under both models.
+    if load is LoadModel.SINK or FOLDER.circuit(name).load_resistances()
 ]
 USUAL = [space for space in SPACES if space.usual]
 SLOPING = [space for space in USUAL if space.circuit.slopes]

@@ -43,7 +43,7 @@ SENSIBLE = {
     "I_ZT": (5e-3, 50e-3), "V_BE": (0.7, 0.7), "h_FE": (20, 200), "I_I": (0.05, 1.5), "I_L": (1e-3, 0.05),
     "R_L": (10, 4700), "R_BE": (100, 1000), "R_1": (1e3, 22e3), "R_2": (1e3, 22e3), "V_REF": (1.2, 6.2),
     "I_REF": (1e-6, 4e-6), "N_T": (5, 40), "V_SEC": (6, 22), "V_F": (0.7, 0.7), "f": (50, 60), "C": (1e-3, 1e-2),
-    "V_O": (1, 5), "R_W": (0.05, 2),
+    "V_O": (1, 5), "R_W": (0.05, 2), "R_FEED": (50, 1000),
     "V_REG": (3, 6), "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3), "R_D": (500, 5000),
     "P_D": (1, 40), "R_thJC": (0.8, 5), "R_thCS": (0.2, 1.5), "R_thSA": (0.8, 25), "R_thJA": (35, 80), "T_A": (25, 60),
 }  # fmt: skip
@@ -107,6 +107,7 @@ ACROSS = {
         "V_REG": (12, 24), "V_OC": (8, 13), "R_S": (0.5, 3), "R_L": (10, 500), "I_L": (0.02, 1.0),
     },
     ("darlington", "regulating"): {"R_L": (2, 100), "I_L": (0.1, 2.0)},
+    ("regulators", "regulating"): {"V_I": (15, 40), "V_O": (4, 12), "A": (50, 1000), "R_O": (20, 200)},
     ("darlington", "starved"): {"R_L": (2, 100), "I_L": (0.1, 2.0), "V_Z0": (10, 45)},
 }
 # Where a load that holds its current is met twice by the characteristic: in the state of the key and before the knee.
@@ -135,6 +136,8 @@ SPACES = [
     for load in LoadModel
     # A follower that is off, with a load that holds its current: there is no such operating point.
     if (name, region.id, load) != ("follower", "off", LoadModel.SINK)
+    # A load that is told by its current alone is the same under both models.
+    if load is LoadModel.SINK or FOLDER.circuit(name).load_resistances()
 ]
 
 

@@ -164,6 +164,9 @@ SOME = {
         ("V_SEC", "V_F", "f", "C", "I_L"), ("PIV_1", "PIV_3"), ("V_TROUGH_2", "V_TROUGH_3"), ("VA_2", "V_SEC"),
         ("V_RIP_1", "f", "C"), ("V_DC_1", "V_PK_1"),
     ],
+    "regulators": [
+        ("V_I", "V_O", "R_FEED_1", "I_L"), ("V_O", "V_BE", "I_L", "h_FE"), ("R_FEED_1", "r_z"), ("P_D_2", "V_O", "I_L"),
+    ],
     "darlington": [
         ("V_I", "V_Z", "R", "V_BE_1", "V_BE_2"), ("I_L", "h_FE_1", "h_FE_2"), ("V_O", "V_B_1"), ("I_Z", "I_L", "V_I"),
     ],

@@ -25,6 +25,7 @@ from typing import Any
 
 import pytest
 
+from tests.witness.compare_forms import COMPARE_FORMS
 from tests.witness.loop_forms import LOOP_FORMS
 from tests.witness.series_forms import SERIES_FORMS
 from tests.witness.shunt_forms import SHUNT_FORMS
@@ -56,7 +57,7 @@ def _load_forms() -> ModuleType:
 
 
 forms = _load_forms()
-FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS)
+FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS, *COMPARE_FORMS)
 
 
 def find_ngspice() -> str:

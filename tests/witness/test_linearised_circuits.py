@@ -9,13 +9,14 @@ import re
 
 import pytest
 
-from tests.witness import loop_forms, series_forms, shunt_forms
+from tests.witness import compare_forms, loop_forms, series_forms, shunt_forms
 from tutor.plan.regions import resolve
 
 GROUPS = (
     (shunt_forms, shunt_forms.SHUNT_FORMS),
     (series_forms, series_forms.SERIES_FORMS),
     (loop_forms, loop_forms.LOOP_FORMS),
+    (compare_forms, compare_forms.COMPARE_FORMS),
 )
 SETS = 200
 SEED = 1

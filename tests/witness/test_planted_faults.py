@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 
+from tests.witness.compare_forms import COMPARE_IDLE
 from tests.witness.loop_forms import LOOP_IDLE
 from tests.witness.series_forms import SERIES_IDLE
 from tests.witness.shunt_forms import IDLE
@@ -93,6 +94,9 @@ WRONG_PARTS = [
     ("reservoir_half_wave_current", "VFRQ frq  0    {f}", "VFRQ frq  0    {2*f}"),
     ("rectifiers_current", "VDG  0    g    {V_F}", "VDG  0    g    0"),
     ("rectifiers_current", "VDC  c    oc   {V_F}", "VDC  c    oc   {2*V_F}"),
+    ("regulators_current", "R21 in2  b2   {R_FEED_2}", "R21 in2  o2   {R_FEED_2}"),
+    ("regulators_current", "RLO tap  0    {R_2}", "RLO tap  0    {1.01*R_2}"),
+    ("regulators_current", "VT2 {h_FE}", "VT2 {h_FE + 2}"),
 ]
 
 # A law made wrong; those that say the same in other words are taken out, so that the engine cannot contradict itself.
@@ -170,6 +174,10 @@ WRONG_LAWS = [
     ("reservoir_half_wave_current", "rectifier.ripple", "V_RIP = I_L/(2*f*C)", ()),
     ("rectifiers_current", "rectifier.C_1.ripple", "V_RIP_1 = I_L/(2*f*C)", ()),
     ("rectifiers_current", "rectifier.C_2.reverse", "PIV_2 = V_SPK", ("reverse-2",)),
+    ("regulators_current", "efficiency-1", "eta_1 = V_O/V_I", ()),
+    ("regulators_current", "output-resistance-2", "R_OUT_2 = (R_FEED_2||r_z)*(h_FE + 1)", ()),
+    ("regulators_current", "output-resistance-3", "R_OUT_3 = R_O/((h_FE + 1)*A)", ()),
+    ("regulators_current", "waste-3", "P_D_3 = P_I_3 + P_O", ()),
     ("rectifiers_current", "rectifier.C_3.crest", "V_PK_3 = V_SPK - V_F", ("rectifier.C_3.reverse",)),
     ("reservoir_centre_tap_resistor", "rectifier.reverse", "PIV = V_SPK", ("reverse",)),
     ("reservoir_bridge_resistor", "C.mean", "V_DC = V_PK - V_RIP", ()),
@@ -220,7 +228,7 @@ def test_a_wrong_law_is_noticed(deck, law, formula, dropped, solve_with, witness
 def test_every_value_of_every_deck_counts(form, solve, witness):
     """Each value the engine is told, made half as large again for the simulator alone, shows in some quantity."""
     idle = {"off": {"V_Z", "r_z"}, "starved": {"V_Z", "r_z"}}.get(form.region, set())
-    idle = {**IDLE, **SERIES_IDLE, **LOOP_IDLE}.get((form.circuit, form.region), idle)
+    idle = {**IDLE, **SERIES_IDLE, **LOOP_IDLE, **COMPARE_IDLE}.get((form.circuit, form.region), idle)
     if form.deck == "follower_off":
         idle = set(form.told) - {"V_I"}  # nothing flows: only the supply's voltage is seen anywhere
     sets = form.sets(4, SEED)

@@ -22,10 +22,12 @@ from tutor.laws.rectifier import rectifier_laws
 from tutor.quantities.expression import Add, Equation, Expr, Neg, Num, Sym, rebuild, substitute
 from tutor.quantities.expression import children as parts_of
 from tutor.quantities.formula import read_equation
+from tutor.quantities.symbols import split_name
 
 _KCL = "Kirchhoff's current law"
 _RIPPLE = "Ripple is a change of the input, over and over, and the output follows it as it follows any other."
 _SHARE = "The share of the power drawn that reaches the load; the rest becomes heat."
+_WASTE = "Power that does not reach the load becomes heat, in whatever part."
 _CHANGE = "The slope says how much the output moves for one unit, and the circuit is straight over such a change."
 _KCL_WHY = "No charge gathers at a node: what flows in flows out."
 
@@ -94,12 +96,31 @@ def _netlist_laws(circuit: Circuit, region: Region) -> tuple[Law, ...]:
             for template in state.laws:
                 laws += _part_law(circuit, part, template, state.words)
     laws += rectifier_laws(circuit.parts)
-    powers = {part.kind: part.symbols["power"] for part in circuit.parts if part.symbols.get("power")}
-    if PartKind.SOURCE in powers and PartKind.LOAD in powers:
-        text = f"eta = {powers[PartKind.LOAD]}/{powers[PartKind.SOURCE]}"
-        laws.append(Law("efficiency", "Efficiency", read_equation(text), "", "definition of efficiency", 1.0, _SHARE))
+    laws += _power_laws(circuit.parts)
     # Two windings that are alike have one voltage and one crest: what is said of both is said once.
     return tuple({law.equation: law for law in reversed(laws)}.values())[::-1]
+
+
+def _power_laws(parts: tuple[Part, ...]) -> list[Law]:
+    """Efficiency and waste of what each supply feeds: its load is the one of the same index, or the one there is."""
+    supplies = {part.symbols["power"] for part in parts if part.kind is PartKind.SOURCE and part.symbols.get("power")}
+    loads = [part for part in parts if part.kind is PartKind.LOAD and part.symbols["power"]]
+    found: list[Law] = []
+    for supply in sorted(supplies):
+        index = split_name(supply).index
+        load = next((part for part in loads if not index or part.name.endswith(f"_{index}")), None)
+        if load is None:
+            continue
+        mark, power, waste = f"_{index}" if index else "", load.symbols["power"], load.symbols["waste"]
+        equation = read_equation(f"eta{mark} = {power}/{supply}")
+        law_id = f"efficiency{mark.replace('_', '-')}"
+        found.append(Law(law_id, "Efficiency", equation, "", "definition of efficiency", 1.0, _SHARE))
+        if waste:
+            title = f"What regulator {index} draws and does not pass on" if index else "What does not reach the load"
+            equation = read_equation(f"{waste} = {supply} - {power}")
+            law_id = f"waste{mark.replace('_', '-')}"
+            found.append(Law(law_id, title, equation, "", "conservation of energy", 1.3, _WASTE))
+    return found
 
 
 def _current_law(circuit: Circuit, node: str) -> Equation | None:

@@ -44,6 +44,7 @@ P_I          | W    | + | Pin                     | power drawn from the supply
 eta          | %    | 0 | η eff efficiency        | efficiency, output power over input power
 
 R            | ohm  | + | Rseries                 | series (or bias) resistor, from the supply to the zener
+R_FEED       | ohm  | + | Rfeeding                | resistor from the supply to the zener of one regulator of several
 I_R          | A    | + | IRseries                | current through R, from the supply towards the zener
 V_R          | V    | + | VRseries                | voltage across R, positive at the supply end
 P_R          | W    | + | PRseries                | power dissipated in R

@@ -176,7 +176,7 @@ def part_labels(circuit: Circuit, given: Mapping[str, Quantity] | tuple[str, ...
             resistance = part.symbols["resistance"]
             known = resistance and any(name == resistance or name.startswith(f"{resistance}_") for name in given)
             labels[part.name] = resistance if known else "load"
-        elif part.kind in (PartKind.ZENER, PartKind.WINDING, PartKind.TAPPED_WINDING):
+        elif part.kind in (PartKind.SOURCE, PartKind.ZENER, PartKind.WINDING, PartKind.TAPPED_WINDING):
             labels[part.name] = part.symbols["voltage"]
         elif part.kind is PartKind.RESERVOIR:
             labels[part.name] = part.symbols["capacitance"]
@@ -201,6 +201,7 @@ def drawing_values(circuit: Circuit, problem: Problem, picture: Schematic) -> di
 
 _DRAWN_ROLE = {
     PartKind.LOAD: "resistance",
+    PartKind.SOURCE: "voltage",
     PartKind.ZENER: "voltage",
     PartKind.RESISTOR: "resistance",
     PartKind.THERMAL: "resistance",
