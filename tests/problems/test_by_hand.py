@@ -19,6 +19,7 @@ from collections.abc import Callable
 import pytest
 
 import tutor
+from tests.problems.compare_sheets import COMPARED
 from tests.problems.heat_sheets import HEAT
 from tests.problems.loop_sheets import LOOPS
 from tests.problems.pair_sheets import PAIR
@@ -249,6 +250,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     **TERMINALS,
     **HEAT,
     **LOOPS,
+    **COMPARED,
     **PAIR,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)

@@ -21,6 +21,7 @@ from typing import Any
 import pytest
 
 import tutor
+from tests.problems.compare_slips import COMPARE_DIFFERENCES, COMPARE_NAMES
 from tests.problems.heat_slips import HEAT_DIFFERENCES, HEAT_NAMES
 from tests.problems.loop_slips import LOOP_NAMES
 from tests.problems.shunt_slips import SHUNT_DIFFERENCES, SHUNT_NAMES
@@ -90,6 +91,7 @@ NAMES: dict[tuple[str, int], dict[str, str]] = {
     **SHUNT_NAMES,
     **HEAT_NAMES,
     **LOOP_NAMES,
+    **COMPARE_NAMES,
 }  # fmt: skip
 
 
@@ -177,6 +179,7 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
     ),
     **SHUNT_DIFFERENCES,
     **HEAT_DIFFERENCES,
+    **COMPARE_DIFFERENCES,
 }
 
 # Slips that no family uses, and why: the rows of the table of occurrences that say so.
@@ -220,7 +223,8 @@ HEADLINES = [case for case in referring() if case[3] == "H10"]
 WITHOUT_FORMULA = [case for case in referring() if case not in CHOICES and REFERENCE[case[3]]["wrong_expr"] is None]
 ONE_SIGN = [case for case in referring() if case[3] == "S30"]
 ALIKE = [case for case in referring() if case[3] == "N12"]
-OMISSIONS = [case for case in WITHOUT_FORMULA if case not in (*HEADLINES, *ONE_SIGN, *ALIKE)]
+RAISING = [case for case in referring() if case[3] == "E19"]
+OMISSIONS = [case for case in WITHOUT_FORMULA if case not in (*HEADLINES, *ONE_SIGN, *ALIKE, *RAISING)]
 CASES = [case for case in referring() if case not in CHOICES and case not in WITHOUT_FORMULA]
 
 
@@ -325,6 +329,17 @@ def test_parts_moved_alike_make_too_narrow_a_band(family: str, level: int, slip:
         assert wrong > right if slip.at.endswith("_MIN") else wrong < right, drawn.number
         if slip.at == "E_WC":  # what is left is the reference's share and a trifle of the pin's current
             assert keys["E_REF"] <= wrong <= 1.02 * keys["E_REF"] + 0.01 * keys["V_O"], drawn.number
+
+
+@pytest.mark.parametrize(("family", "level", "slip", "reference"), RAISING, ids=label)
+def test_a_follower_believed_to_raise_gets_too_low_a_zener(
+    family: str, level: int, slip: Slip, reference: str
+) -> None:
+    """E19: the output lies a junction below the zener, whose power is then too small by twice that share."""
+    for drawn in draws(family, level):
+        keys = {name: float(values[0]) for name, values in drawn.run.env.items()}
+        wrong, above = float(drawn.run.slips[slip.id][0]), keys["V_O"] + keys["V_BE"]
+        assert wrong == pytest.approx(keys[slip.at] * (1 - 2 * keys["V_BE"] / above), rel=CLOSE), drawn.number
 
 
 @pytest.mark.parametrize(("family", "level", "slip", "reference"), OMISSIONS, ids=label)

@@ -10,6 +10,11 @@ RELATIONS_OF = {
         "V_PK_3 = V_PK_2 − V_F", "V_RIP_1 = 2 V_RIP_3", "V_RIP_2 = I_L/(f C)", "V_TROUGH_1 = V_DC_1 − V_RIP_1/2",
         "PIV_2 = 2 √2 V_SEC − V_F", "PIV_3 = V_SPK", "V_PK_1 = V_PK_3", "VA_2 = V_SEC I_SEC_2", "I_SEC_3 = I_L",
     ),
+    "regulators": (
+        "I_Z_1 = I_R_1 − I_L", "I_Z_1 = I_L", "V_Z_2 = V_O − V_BE", "I_B_2 = I_L h_FE", "P_D_1 = P_R_1 + P_Z_1",
+        "P_D_2 = V_I I_L − P_O", "η_1 = V_O/V_I", "η_2 = P_O/P_I_2", "R_OUT_2 = R_OUT_1/(h_FE + 1)",
+        "R_OUT_3 = R_O/(h_FE + 1)/A", "I_I_3 = I_L + I_DIV", "V_Z_3 = V_O R_1/(R_1 + R_2)", "P_Z_2 = V_O I_Z_2",
+    ),
     "source": (
         "R_S = ΔV_I/ΔI_I", "ΔV_I = −R_S ΔI_I", "V_OC = I_I (R_S ∥ R_L)", "V_I = V_OC R_L/(R_S ∥ R_L)", "I_I = V_OC/R_L",
         "V_I = V_OC + R_S", "P_I = V_I²", "R_S = (V_I_1 − V_I_2)/(I_I_1 − I_I_2)", "V_OC = V_I_1 − R_S I_I_1",
