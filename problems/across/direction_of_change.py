@@ -150,7 +150,7 @@ FAMILY = AcrossFamily(
         Directions(
             about="The load or the line moves in one of the plain circuits",
             circuits=("zener-shunt", "follower", "compensated-shunt", "source", "three-terminal-fixed"),
-            movers=("I_L", "V_I", "V_OC"),
+            movers=("I_L", "V_I", "V_OC", "R"),
             asked=4,
             beliefs=BELIEFS,
         ),

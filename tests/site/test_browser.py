@@ -128,7 +128,7 @@ def test_a_page_rebuilt_from_its_bank_is_the_page_as_set(reader: Reader, content
         page = reader.open(f"{page_of(family, level)}#{PER_LEVEL}")
         expect(page.locator("article.problem")).to_have_attribute("data-name", level.problems[-1].problem.name)
         for number in (1, 2, PER_LEVEL):
-            markup = serialise(problem_body(level.problems[number - 1], press))
+            markup = serialise(problem_body(level.problems[number - 1], press, checked=bool(level.sheets)))
             same = page.evaluate(
                 """([kind, number, markup]) => new DOMParser().parseFromString(markup, "text/html")
                      .body.firstChild.isEqualNode(Steadyrail.pageOf(kind, number))""",
@@ -181,6 +181,44 @@ def test_a_state_is_chosen_and_told(reader: Reader, content: SiteContent) -> Non
         line.locator("input[type=radio]").nth(point.options.index(option)).check()
         line.get_by_role("button").click()
         assert line.locator(".verdict").inner_text().startswith(starts)
+
+
+def test_a_wrong_option_has_its_reason_or_its_question(reader: Reader, content: SiteContent) -> None:
+    """A belief by its name with why it is wrong; any other wrong option with a question."""
+    told = {True: 0, False: 0}
+    for family, level in every_level(content):
+        for point in level.problems[0].problem.waypoints:
+            for remark in point.remarks:
+                if not level.circuit and told[bool(remark.name)] < 2:
+                    page = reader.open(page_of(family, level))
+                    line = page.locator(f'.answer[data-part="{point.key}"]')
+                    line.locator(f'input[value="{remark.option}"]').check()
+                    line.locator(".check").click()
+                    said = line.locator(".verdict").inner_text()
+                    assert ("known slip" in said) == bool(remark.name) and "?" in said, said
+                    told[bool(remark.name)] += 1
+    assert min(told.values()) >= 1
+
+
+def test_statements_are_put_in_order(reader: Reader, content: SiteContent) -> None:
+    """A place left open is asked for, a wrong order says how much of it is right, a right one outlasts a reload."""
+    place, point = find(content, WaypointKind.ARRANGEMENT)
+    page = reader.open(place)
+    line = page.locator(f'.answer[data-part="{point.key}"]')
+    line.locator(".check").click()
+    assert line.locator(".verdict").inner_text() == "Choose one of these first."
+    right = point.arrangements[0].split("; ")
+    for at, option in enumerate(right[:-1]):
+        line.locator(".placed").nth(at).select_option(option)
+    line.locator(".check").click()
+    assert "each of the" in line.locator(".verdict").inner_text()
+    line.locator(".placed").last.select_option(right[0])
+    line.locator(".check").click()
+    assert f"{len(right) - 1} of {len(right)} places" in line.locator(".verdict").inner_text()
+    line.locator(".placed").last.select_option(right[-1])
+    page.reload()
+    line.locator(".check").click()
+    assert line.locator(".verdict").inner_text() == "Right."
 
 
 def test_answers_outlast_a_reload_and_belong_to_their_problem(reader: Reader, content: SiteContent) -> None:

@@ -94,28 +94,33 @@ class Directions:
         mover = stream.pick("mover", movers)
         moved = stream.pick("way", (1, -1))
         found = directions(recipe, values, mover)
-        asked = self._asked(circuit, recipe, values, found, mover, stream)
+        told = _Told(circuit, region, recipe, values, mover, moved, found)
+        asked = self._asked(told, stream)
         if len(asked) < self.asked or len({found[name] for name in asked}) < 2:
             return Refused("too few quantities, or all go one way")
-        told = _Told(circuit, region, recipe, values, mover, moved, found)
         return _posed(setting, told, asked, self.beliefs)
 
-    def _asked(
-        self, circuit: Circuit, recipe: Recipe, values: Mapping[str, float], found: Mapping[str, int], mover: str,
-        stream: Stream,
-    ) -> tuple[str, ...]:  # fmt: skip
-        """What is asked, in the order in which the rules give it: something that stays, something that moves."""
-        near = followed(recipe.rules, values, mover)
-        rules = {rule.target: rule for rule in recipe.rules}
+    def _asked(self, told: _Told, stream: Stream) -> tuple[str, ...]:
+        """What is asked, in the order in which the rules give it: something that stays, something that moves; of each
+        what a belief is known about before the rest."""
+        near = followed(told.recipe.rules, told.values, told.mover)
+        rules = {rule.target: rule for rule in told.recipe.rules}
         fit = [
             name
             for name in rules
-            if name in found and name in circuit.report and name not in _edges(circuit)
+            if name in told.rises and name in told.circuit.report and name not in _edges(told.circuit)
             and (self.clashes or not _clash(rules[name], near))
         ]  # fmt: skip
-        still = stream.some("still", [name for name in fit if found[name] == 0], self.asked // 2)
-        moving = stream.some("moving", [name for name in fit if found[name] != 0], self.asked - len(still))
-        return tuple(name for name in fit if name in still or name in moving)
+        still = self._some(told, stream, "still", [name for name in fit if told.rises[name] == 0], self.asked // 2)
+        moving = [name for name in fit if told.rises[name] != 0]
+        taken = {*still, *self._some(told, stream, "moving", moving, self.asked - len(still))}
+        return tuple(name for name in fit if name in taken)
+
+    def _some(self, told: _Told, stream: Stream, slot: str, names: Sequence[str], count: int) -> tuple[str, ...]:
+        believed = [name for name in names if any(item.speaks_of(told, name) for item in self.beliefs)]
+        first = stream.some(f"{slot} believed", believed, count)
+        rest = [name for name in names if name not in first]
+        return (*first, *stream.some(slot, rest, count - len(first)))
 
 
 @dataclass(frozen=True)

@@ -89,8 +89,8 @@ def _groups(steps: Iterable[WorkedStep]) -> dict[str, list[_Part]]:
     found: dict[str, list[_Part]] = {}
     waiting: list[_Part] = []
     for step in steps:
-        chain = step.chains[0]
-        if isinstance(chain.first, Sym):
+        chain = step.chains[0] if step.chains else None
+        if chain is not None and isinstance(chain.first, Sym):
             waiting.append(_Part(chain.first.name, chain.rest[0][1], step))
         if step.waypoint:
             found[step.waypoint] = waiting
