@@ -242,6 +242,7 @@ FAMILY = AcrossFamily(
         "An apprentice's first card of the morning says no more than: supply, does not hold.",
     ),
     cautions=("hot-parts", "output", "capacitors"),
+    edition=2,
     levels=(
         FaultFinding(
             about="A shunt regulator: the fault from three readings, and readings from another fault",

@@ -25,13 +25,13 @@ from tutor.circuit.component import PartKind, PartRegion
 from tutor.circuit.components import COMPONENTS
 from tutor.circuit.netlist import Part
 
-LEAK = 1e-12  # siemens, from each node to ground
+LEAK = 1e-10  # siemens, from each node to ground
 FORWARD = 0.7  # volts, of a zener the wrong way round where no V_F is told
-# Slack of what must hold. For a current it must stay below what a leak can carry; voltages come out to some 1e-12.
-SLACK_VOLTS, SLACK_AMPERES = 1e-9, 1e-14
+# Slack of what must hold. For a current it must stay below what a leak carries through the gains of two transistors.
+SLACK_VOLTS, SLACK_AMPERES = 1e-9, 1e-15
 SAME_POINT = 1e-4  # volts between two points at which they are one, met at the border of two states
 FIGURES = 12
-LEAST_PIVOT = 1e-13  # of the largest coefficient of an equation; a leak is ten times that
+LEAST_PIVOT = 1e-13  # of the largest coefficient of an equation; a leak is a thousand times that
 # Of the laws that a kind of part has in every state, those that a square set of equations takes; the others say the
 # same or speak of powers.
 LAWS: Mapping[PartKind, tuple[str, ...]] = {
