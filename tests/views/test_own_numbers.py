@@ -239,7 +239,9 @@ def test_the_table_of_examples_is_what_the_books_are_worked_from(monkeypatch: py
                 with contextlib.suppress(SteadyrailError):
                     test(lambda example: rows.Row(rows.ROWS[example]))
     table = {(item.circuit, frozenset(item.names.split()), item.conventions) for item in EXAMPLES}
-    assert used == table | {("zener-shunt", frozenset({"V_Z", "P_ZM"}), ())}
+    stateless = {("zener-shunt", frozenset({"V_Z", "P_ZM"}), ())}
+    stateless |= {("follower", frozenset(pair), ()) for pair in (("S_V", "DV_I"), ("R_OUT", "DI_L"), ("S_T", "DT"))}
+    assert used == table | stateless
 
 
 def module_of(path: Path) -> ModuleType:
