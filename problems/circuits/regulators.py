@@ -7,7 +7,7 @@ voltages and powers are worked, and the amplifier's gain is without end; slope a
 of the load does: the usual two steps of a hand calculation.
 """
 
-from tutor.circuit.circuit import Circuit, Composite, NodeWord, Region, circuit
+from tutor.circuit.circuit import Circuit, Composite, NodeWord, Region, Variant, circuit
 from tutor.circuit.placement import (
     Arrow,
     Drawing,
@@ -236,6 +236,31 @@ CIRCUIT: Circuit = circuit(
             f"R_OUT_3 = R_O/((h_FE + 1)*(1 + A*{SHARE}))",
             why="The amplifier sees the change divided by $h_FE + 1$, and answers what the divider shows it of every "
             "fall $A$ times as strongly.",
+        ),
+    ),
+    variants=(
+        Variant("load-slope", "thevenin", words="$R_OUT_1 = R_FEED_1||r_z$, resistor and slope side by side"),
+        Variant(
+            "load-slope",
+            "zener",
+            words="$R_OUT_1 = r_z$, the slope alone",
+            removes=("output-resistance-1",),
+            adds=(("output-resistance-1", "Output resistance of the shunt taken as the slope alone", "R_OUT_1 = r_z"),),
+            watches="R_OUT_1",
+            title="$R_FEED_1$ left out beside $r_z$",
+        ),
+        Variant("base-slope", "thevenin", words="$R_FEED_2||r_z$ at the follower's base, both side by side"),
+        Variant(
+            "base-slope",
+            "zener",
+            words="$r_z$ at the follower's base, the slope alone",
+            removes=("output-resistance-2",),
+            adds=(
+                ("output-resistance-2", "Output resistance of the follower, the slope alone at its base",
+                 "R_OUT_2 = r_z/(h_FE + 1)"),
+            ),
+            watches="R_OUT_2",
+            title="$R_FEED_2$ left out beside $r_z$",
         ),
     ),
     ends={

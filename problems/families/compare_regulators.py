@@ -52,8 +52,8 @@ THREE = (
     "Regulator 1 is a zener shunt, regulator 2 an emitter follower, regulator 3 a feedback regulator with an amplifier."
 )
 MODEL = (
-    "For voltages and powers the zeners are straight and the loop's error is nothing; for the output resistance slope "
-    "and gain count, and the junction's voltage is fixed."
+    "For voltages and powers the zeners are straight and the loop's error is nothing; for the output resistance the "
+    "slope counts, with the resistor from the line beside it, and the gain, while the junction's voltage is fixed."
 )
 
 AT_FULL_LOAD = Slip(
