@@ -106,6 +106,15 @@ ACROSS = {
     ("heat-path-raw-supply", "dropout"): {
         "V_REG": (12, 24), "V_OC": (8, 13), "R_S": (0.5, 3), "R_L": (10, 500), "I_L": (0.02, 1.0),
     },
+    **{
+        (f"whole-supply-{form}", region): {
+            "V_SEC": (14, 22) if region == "regulating" else (8, 12), "I_L": (0.05, 0.5), "R_L": (15, 500),
+            "V_Z": (4, 10) if region == "regulating" else (16, 30),
+            "V_REG": (4, 10) if region == "regulating" else (16, 24),
+        }
+        for form, regions in (("three-terminal", ("regulating", "dropout")), ("follower", ("regulating", "starved")))
+        for region in regions
+    },
     ("darlington", "regulating"): {"R_L": (2, 100), "I_L": (0.1, 2.0)},
     ("regulators", "regulating"): {"V_I": (15, 40), "V_O": (4, 12), "A": (50, 1000), "R_O": (20, 200)},
     ("darlington", "starved"): {"R_L": (2, 100), "I_L": (0.1, 2.0), "V_Z0": (10, 45)},

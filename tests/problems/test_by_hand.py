@@ -26,6 +26,7 @@ from tests.problems.pair_sheets import PAIR
 from tests.problems.raw_supply_by_hand import RAW_SUPPLY
 from tests.problems.sheet_by_hand import Sheet
 from tests.problems.shunt_sheets import SHUNT
+from tests.problems.supply_sheets import SUPPLY
 from tests.problems.terminal_sheets import TERMINALS
 from tutor.generate.problem import Problem, WaypointKind
 
@@ -248,6 +249,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "follower-design:3:1": follower_from_the_output_wanted,
     **SHUNT,
     **TERMINALS,
+    **SUPPLY,
     **HEAT,
     **LOOPS,
     **COMPARED,

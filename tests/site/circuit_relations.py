@@ -83,6 +83,11 @@ RELATIONS_OF = {
     "opamp-series": (
         "V_O = V_REF (1 + R_1/R_2)", "V_O = V_REF (1 + R_2/R_1)", "V_OA = V_O", "V_OA = V_O + V_BE", "V_CE = V_I − V_O",
     ),
+    "whole-supply": (
+        "V_PK = √2 V_SEC − 2 V_F", "V_PK = V_SEC − 2 V_F", "V_RIP = I_L/(2 f C)", "V_RIP = I_L/(f C)",
+        "V_TROUGH = V_DC − V_RIP/2", "V_TROUGH = V_PK − V_RIP/2", "V_HEAD = V_DC − V_O", "V_HEAD = V_TROUGH − V_O",
+        "V_I = V_DC", "V_I = V_PK", "V_SEC = V_PRI N_T", "T_S = T_A + T_C", "PIV = 2 V_SPK − V_F", "V_I = V_TROUGH",
+    ),
 }  # fmt: skip
 
 

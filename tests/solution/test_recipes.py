@@ -29,6 +29,7 @@ FIXED = {
     ("feedback-pair-fed", "dropout"): {"V_O"},
     ("feedback-pair-fed", "starved"): {"V_O"},
     ("heat-path-raw-supply", "dropout"): {"V_O"},
+    ("whole-supply-three-terminal", "dropout"): {"V_O"},
 }
 
 

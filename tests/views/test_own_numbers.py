@@ -100,6 +100,8 @@ def numbers_near(item: OfferedSet, random: Random) -> list[dict[str, float]]:
         found.append({**item.sample, random.choice(flat): 0.0})
     if "V_I" in item.sample:  # a line that is far too low
         found.append({**item.sample, "V_I": 0.3 * item.sample["V_I"]})
+    if "V_PRI" in item.sample:
+        found.append({**item.sample, "V_PRI": 0.5 * item.sample["V_PRI"]})
     if "I_L" in item.sample:
         found.append({**item.sample, "I_L": 1e3 * item.sample["I_L"]})
     for _ in range(2):

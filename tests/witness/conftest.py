@@ -29,6 +29,7 @@ from tests.witness.compare_forms import COMPARE_FORMS
 from tests.witness.loop_forms import LOOP_FORMS
 from tests.witness.series_forms import SERIES_FORMS
 from tests.witness.shunt_forms import SHUNT_FORMS
+from tests.witness.supply_forms import SUPPLY_FORMS
 from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import SteadyrailError, Unreachable
 from tutor.generate.catalogue import ProblemsFolder
@@ -57,7 +58,7 @@ def _load_forms() -> ModuleType:
 
 
 forms = _load_forms()
-FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS, *COMPARE_FORMS)
+FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS, *COMPARE_FORMS, *SUPPLY_FORMS)
 
 
 def find_ngspice() -> str:

@@ -9,7 +9,7 @@ import re
 
 import pytest
 
-from tests.witness import compare_forms, loop_forms, series_forms, shunt_forms
+from tests.witness import compare_forms, loop_forms, series_forms, shunt_forms, supply_forms
 from tutor.plan.regions import resolve
 
 GROUPS = (
@@ -17,6 +17,7 @@ GROUPS = (
     (series_forms, series_forms.SERIES_FORMS),
     (loop_forms, loop_forms.LOOP_FORMS),
     (compare_forms, compare_forms.COMPARE_FORMS),
+    (supply_forms, supply_forms.SUPPLY_FORMS),
 )
 SETS = 200
 SEED = 1

@@ -13,6 +13,7 @@ from tests.witness.compare_forms import COMPARE_IDLE
 from tests.witness.loop_forms import LOOP_IDLE
 from tests.witness.series_forms import SERIES_IDLE
 from tests.witness.shunt_forms import IDLE
+from tests.witness.supply_forms import SUPPLY_IDLE
 from tutor.laws.law import LawSet
 from tutor.quantities.formula import read_equation
 
@@ -97,6 +98,10 @@ WRONG_PARTS = [
     ("regulators_current", "R21 in2  b2   {R_FEED_2}", "R21 in2  o2   {R_FEED_2}"),
     ("regulators_current", "RLO tap  0    {R_2}", "RLO tap  0    {1.01*R_2}"),
     ("regulators_current", "VT2 {h_FE}", "VT2 {h_FE + 2}"),
+    ("whole_fixed_regulating_current", "RUP  pk   mid  {0.25/(f*C)}", "RUP  pk   mid  {0.5/(f*C)}"),
+    ("whole_fixed_dropout_resistor", "RSA snk  amb  {R_thSA}", "RSA snk  0    {R_thSA}"),
+    ("whole_follower_straight_current", "FC  c    out  VBE {h_FE}", "FC  c    out  VBE {h_FE + 2}"),
+    ("whole_follower_counted", "FCP low  0    ERAW -1", "FCP low  0    VLD 1"),
 ]
 
 # A law made wrong; those that say the same in other words are taken out, so that the engine cannot contradict itself.
@@ -181,6 +186,10 @@ WRONG_LAWS = [
     ("rectifiers_current", "rectifier.C_3.crest", "V_PK_3 = V_SPK - V_F", ("rectifier.C_3.reverse",)),
     ("reservoir_centre_tap_resistor", "rectifier.reverse", "PIV = V_SPK", ("reverse",)),
     ("reservoir_bridge_resistor", "C.mean", "V_DC = V_PK - V_RIP", ()),
+    ("whole_fixed_regulating_current", "C.level", "V_I = V_TROUGH", ()),
+    ("whole_fixed_dropout_current", "heat", "P_D = (V_I - V_O)*I_L", ("U.power",)),
+    ("whole_follower_straight_resistor", "headroom", "V_HEAD = V_DC - V_O", ()),
+    ("whole_follower_starved_current", "kcl.raw", "I_I = I_R", ("supply",)),
 ]
 
 
@@ -228,7 +237,7 @@ def test_a_wrong_law_is_noticed(deck, law, formula, dropped, solve_with, witness
 def test_every_value_of_every_deck_counts(form, solve, witness):
     """Each value the engine is told, made half as large again for the simulator alone, shows in some quantity."""
     idle = {"off": {"V_Z", "r_z"}, "starved": {"V_Z", "r_z"}}.get(form.region, set())
-    idle = {**IDLE, **SERIES_IDLE, **LOOP_IDLE, **COMPARE_IDLE}.get((form.circuit, form.region), idle)
+    idle = {**IDLE, **SERIES_IDLE, **LOOP_IDLE, **COMPARE_IDLE, **SUPPLY_IDLE}.get((form.circuit, form.region), idle)
     if form.deck == "follower_off":
         idle = set(form.told) - {"V_I"}  # nothing flows: only the supply's voltage is seen anywhere
     sets = form.sets(4, SEED)

@@ -130,7 +130,7 @@ def _current_law(circuit: Circuit, node: str) -> Equation | None:
     for part in circuit.parts:
         terminals = part.terminals
         for role, terminal, into in part.component.flows:
-            if terminals[terminal] == node:
+            if terminals[terminal] == node and part.symbols[role]:
                 (entering if into else leaving).append(Sym(part.symbols[role]))
     if not entering or not leaving or entering == leaving:
         return None

@@ -104,7 +104,7 @@ A            |      | + | A_OL A_V gain           | open-loop voltage gain of th
 R_O          | ohm  | 0 | Ro_amp                  | output resistance of the amplifier alone
 V_OA         | V    | + | Vamp                    | output voltage of the amplifier, to ground
 I_OA         | A    | ~ | Iamp                    | output current of the amplifier, out of its output
-V_HEAD       | V    | + | Vheadroom               | headroom of the amplifier, from its supply lead to its output
+V_HEAD       | V    | ~ | Vheadroom               | headroom, from the supply at its lowest to the output
 
 R_OUT        | ohm  | 0 | Zout Z_O                | output resistance of the regulator, −∂V_O/∂I_L
 S_V          | V/V  | ~ |                         | line sensitivity ∂V_O/∂V_I
