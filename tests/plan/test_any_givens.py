@@ -126,7 +126,7 @@ OUT_OF_REACH = {"V_Z0": (10, 45)}  # a zener the line hardly reaches
 DEAD_LINE = {"V_I": (0.05, 0.69)}  # below one junction, where the follower is off
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)  # hypothesis writes out the whole circuit otherwise, example for example
 class Space:
     """A circuit in a region under a load model; `quantities` are those with a closed form there."""
 
@@ -136,6 +136,8 @@ class Space:
 
     def __str__(self) -> str:
         return f"{self.circuit.id}-{self.region.id}-{self.load.value}"
+
+    __repr__ = __str__
 
 
 SPACES = [
