@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Locator, Page, sync_playwright
 
-from tutor.solution.desk import our_desk
+from tutor.solution.desk import default_folder, open_desk
 from tutor.views.assemble import assemble
 from tutor.views.site import build_site
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 CHECKER = Path(__file__).with_name("working_checker.js")
-FAMILY = "zener-resistor"
+FAMILY, CIRCUIT = "zener-resistor", "zener-shunt"
 
 
 def quiet(_done: int, _total: int, _what: str) -> None:
@@ -27,10 +27,15 @@ def quiet(_done: int, _total: int, _what: str) -> None:
 
 @pytest.fixture(scope="module")
 def working_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A site of one family at one level, three problems."""
-    content = assemble(our_desk(), 3, quiet)
-    stage = next(stage for stage in content.stages if any(family.id == FAMILY for family in stage.families))
-    family = next(family for family in stage.families if family.id == FAMILY)
+    """A site of one family at one level, three problems, from a problems folder that holds nothing else."""
+    problems = tmp_path_factory.mktemp("one") / "problems"
+    shutil.copytree(default_folder() / "parts", problems / "parts")
+    for name in (f"families/{FAMILY.replace('-', '_')}.py", f"circuits/{CIRCUIT.replace('-', '_')}.py"):
+        (problems / name).parent.mkdir()
+        shutil.copy(default_folder() / name, problems / name)
+    content = assemble(open_desk(problems), 3, quiet)
+    (stage,) = content.stages
+    (family,) = stage.families
     one = replace(stage, families=(replace(family, levels=family.levels[:1]),))
     small = replace(content, stages=(one,))
     return build_site(small, tmp_path_factory.mktemp("built") / "site", quiet).path

@@ -5,7 +5,7 @@ Place in the data flow: the desk (problems, solutions) and derivations -> SiteCo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 
 from tutor.across.family import AcrossFamily, Posed, Setting, pose
@@ -52,12 +52,17 @@ STAGES = (
 )
 
 
-def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
-    """Everything the site shows, with `per_level` problems a family and level; `progress` is told of each step."""
+def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[str] | None = None) -> SiteContent:
+    """Everything the site shows, with `per_level` problems a family and level; `progress` is told of each step.
+
+    `only` names the families that are worked, all where it is None; own numbers are offered for the givens of all.
+    """
     circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
     families = {name: desk.family(name) for name in desk.folder.family_ids()}
-    across = {name: across_family(desk.folder, name) for name in across_ids(desk.folder)}
-    total = 2 * len(circuits) + 3 * len(families) + 3 * len(across)
+    shown = {name: family for name, family in families.items() if only is None or name in only}
+    across_shown = [name for name in across_ids(desk.folder) if only is None or name in only]
+    across = {name: across_family(desk.folder, name) for name in across_shown}
+    total = 2 * len(circuits) + 3 * len(shown) + 3 * len(across)
     done = 0
     drawn: dict[str, CircuitContent] = {}
     for name, circuit in circuits.items():
@@ -65,7 +70,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
         drawn[name] = _circuit_content(circuit)
         done += 1
     worked: dict[str, FamilyContent] = {}
-    for name, family in families.items():
+    for name, family in shown.items():
         levels = []
         for number in (1, 2, 3):
             progress(done, total, f"drawing and working {name}, level {number}")
@@ -84,7 +89,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
         progress(done, total, f"planning own numbers on {name}")
         offers.append(own_offer(desk.folder, circuit, families.values()))
         done += 1
-    stage_of = {name: circuits[family.circuit_of(1)].stage for name, family in families.items()}
+    stage_of = {name: circuits[family.circuit_of(1)].stage for name, family in shown.items()}
     stage_of |= dict.fromkeys(across, STAGES[-1][0])
     stages = tuple(
         StageContent(
@@ -96,9 +101,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
         )
         for number, title, summary in STAGES
     )
-    return SiteContent(
-        tuple(stage for stage in stages if stage.circuits or stage.families), _tables(), tuple(offers)
-    )
+    return SiteContent(tuple(stage for stage in stages if stage.circuits or stage.families), _tables(), tuple(offers))
 
 
 def _tables() -> dict[str, object]:
