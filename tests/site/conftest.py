@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Locator, Page, sync_playwright
 
-from tutor.solution.desk import default_folder, open_desk
+from tutor.solution.desk import open_desk, our_desk
 from tutor.views.assemble import assemble
 from tutor.views.site import build_site
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 CHECKER = Path(__file__).with_name("working_checker.js")
-FAMILY, CIRCUIT = "zener-resistor", "zener-shunt"
+FAMILY = "zener-resistor"
 
 
 def quiet(_done: int, _total: int, _what: str) -> None:
@@ -27,12 +27,15 @@ def quiet(_done: int, _total: int, _what: str) -> None:
 
 @pytest.fixture(scope="module")
 def working_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A site of one family at one level, three problems, from a problems folder that holds nothing else."""
-    problems = tmp_path_factory.mktemp("one") / "problems"
-    shutil.copytree(default_folder() / "parts", problems / "parts")
-    for name in (f"families/{FAMILY.replace('-', '_')}.py", f"circuits/{CIRCUIT.replace('-', '_')}.py"):
-        (problems / name).parent.mkdir()
-        shutil.copy(default_folder() / name, problems / name)
+    """A site of one family at one level, three problems, from a folder with the circuits of its stage alone."""
+    problems, ours = tmp_path_factory.mktemp("one") / "problems", our_desk()
+    here = ours.circuit(ours.family(FAMILY).circuit).stage
+    stems = [stem for stem in ours.folder.circuit_stems() if ours.circuit(stem).stage == here]  # its lesson shows them
+    names = [f"families/{FAMILY}", *(f"circuits/{stem}" for stem in stems)]
+    shutil.copytree(ours.folder.path / "parts", problems / "parts")
+    for file in (f"{name.replace('-', '_')}.py" for name in names):
+        (problems / file).parent.mkdir(exist_ok=True)
+        shutil.copy(ours.folder.path / file, problems / file)
     content = assemble(open_desk(problems), 3, quiet)
     (stage,) = content.stages
     (family,) = stage.families
