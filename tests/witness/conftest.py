@@ -204,8 +204,8 @@ def _as_derived(laws: LawSet) -> LawSet:
 def solve_with(monkeypatch: pytest.MonkeyPatch) -> Callable[[Callable[[LawSet], LawSet]], Solve]:
     """The engine with its laws edited, once for all sets of a form: plans go with the laws they were made from.
 
-    A plan with the numbers of a set in it, of a region that only comes into question, is kept here like the others: where
-    such a region were the one that holds, the next set would show it.
+    A plan with the numbers of a set in it, of a region that only comes into question, is kept here like the others:
+    were such a region the one that holds, the next set would show it.
     """
 
     def by_circuit(circuit: Circuit, region: Region, *rest: object, **named: object) -> object:
