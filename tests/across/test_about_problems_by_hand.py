@@ -77,3 +77,32 @@ def test_estimate_at_a_corner() -> None:
     base = 0.100 / 51
     assert right == {"corner": "the lowest line", "R_MAX": pytest.approx((14.5 - 12) / (base + 0.002))}
     assert f"{(19.5 - 12) / (base + 0.002) / 1000:.2f} kΩ" in item.problem.waypoints[0].remarks[0].why
+
+
+def test_a_current_that_cannot_flow() -> None:
+    """16 V, 220 ohm, zener 6.2 V: 44.5 mA flows toward the zener, not away from it."""
+    item, right, lines = shown("sanity-check:1:1")
+    assert lines == [f"I_R = −{(16 - 6.2) / 220 * 1000:.1f} mA"]
+    assert right["verdict"] == "it cannot be" and "backward" in str(right["reason"])
+    assert f"at most {16 / 220 * 1000:.1f} mA" in " ".join(remark.why for remark in item.problem.waypoints[1].remarks)
+
+
+def test_a_trough_above_the_crest() -> None:
+    """A winding of 11 V: its crest is 15.6 V, and no trough stands at 24 V; 0.5 A for half a cycle of 60 Hz takes
+    0.89 V off 4700 microfarads."""
+    _, right, lines = shown("sanity-check:2:1")
+    assert lines[0] == f"V_RIP = {0.5 / (2 * 60 * 4700e-6):.3f} V"
+    assert lines[1] == "V_TROUGH = 24.2 V" and 2**0.5 * 11 < 24.2
+    assert right["result"] == "result b" and "crest" in str(right["reason"])
+
+
+def test_what_surprises_is_true() -> None:
+    """21.15 to 25.85 V, 171 to 189 ohm, zener 5.32 to 5.88 V, load 8 to 30 mA: the zener is hottest at least load."""
+    _, right, lines = shown("sanity-check:3:1")
+    most = (25.85 - 5.32) / 171 - 0.008
+    least = (21.15 - 5.88) / 189 - 0.030
+    hottest = max(zener * ((25.85 - zener) / 171 - 0.008) for zener in (5.32, 5.88))
+    assert lines == [f"I_Z_MAX = {most * 1e3:.1f} mA", f"P_Z_MAX = {hottest * 1e3:.0f} mW",
+                     f"I_Z_MIN = −{least * 1e3:.1f} mA"]  # fmt: skip
+    assert right["a"] == right["b"] == "it can be" and "backward" in str(right["c"])
+    assert right["meaning"] == "the zener is hottest while the load takes least"
