@@ -78,7 +78,7 @@ SURPRISES = (
         (
             Misreading(
                 "no heat-sink is needed",
-                "None at all is the worst heat-sink there is, and what is asked for lies beyond the best.",
+                "To leave it out is to have the worst there is, and what is asked for lies beyond the best.",
                 "Can a heat-sink be colder than the air?",
                 "none-needed",
                 "a negative bound read as no heat-sink needed",
