@@ -82,6 +82,12 @@ RAISED = Slip(
     "A follower multiplies current, no voltage: its output lies one junction below the zener at its base.",
     "Which way does one step across the junction, coming from the base?", step="V_Z_2", reference=("E01", "E19"),
 )  # fmt: skip
+LEFT_OVER = Slip(
+    "left-over", "P_Z_2", Rewrite("I_R_2 - I_ZK"),
+    "what the zener's least current leaves taken for the base current, whatever the load",
+    "The load sets the base current, and the zener takes the rest; at its least current it stands at full load alone.",
+    "Does the base still take that much while the load stands by?", step="I_B_2", reference=("E11",),
+)  # fmt: skip
 GAIN_MULTIPLIES = Slip(
     "gain-multiplies", "R_OUT_2", Rewrite("r_z*(h_FE + 1)"), "the output resistance multiplied by the gain",
     "Seen from the emitter, what stands at the base is divided by $h_FE + 1$: little of a change gets there.",
@@ -202,6 +208,7 @@ FAMILY = Family(
         "A weather balloon's ground station has parts for three regulators and room for one.",
     ),
     cautions=("hot-parts", "output"),
+    edition=2,  # level 1 has one slip more
     levels=(
         Level(
             about="Shunt against follower: what the zener must be ready to carry",
@@ -230,7 +237,7 @@ FAMILY = Family(
                 Find("P_Z_2", "the power in the follower's zener at the lightest load", at={"I_L": "I_L_MIN"}),
             ),
             require=("V_I <= 2*V_O", "P_Z_1 <= 5"),
-            slips=(AT_FULL_LOAD, LOAD_ALONE, LOAD_THROUGH_FEED, BASE_LEFT_OUT, RAISED),
+            slips=(AT_FULL_LOAD, LOAD_ALONE, LOAD_THROUGH_FEED, BASE_LEFT_OUT, RAISED, LEFT_OVER),
             back=(BackLine("The load comes back", "P_Z_1/V_O + I_L_MIN - I_ZK", "I_L_MAX"),),
             band={"h_FE": 0.3},
             bench="a zener at its least current and at many times that differ by their slope: a few tenths of a volt "

@@ -33,6 +33,14 @@ COMPARE_DIFFERENCES: dict[tuple[str, int, str], Differs] = {
         )
         for reference in ("E04", "E09")
     },
+    ("compare-regulators", 1, "E11"): Differs(
+        "the family asks for the zener's power: the reference's current times the voltage of the follower's zener",
+        names={
+            **BASE, "Vin": "V_I", "IL": "I_L_MIN", "R": "(V_I - V_O - V_BE)/I_R_2",
+        },
+        wrong="VALUE/(V_O + V_BE)",
+        right="VALUE/(V_O + V_BE)",
+    ),
     ("compare-regulators", 1, "E01"): Differs(
         "the family gives the output and asks for the zener's power: with the zener's voltage that this power comes to "
         "at its current, the reference's formula gives back the output",
