@@ -12,7 +12,6 @@ the number under test.
 from __future__ import annotations
 
 import json
-import tomllib
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -27,6 +26,7 @@ from tests.problems.loop_slips import LOOP_NAMES
 from tests.problems.shunt_slips import SHUNT_DIFFERENCES, SHUNT_NAMES
 from tests.problems.slip_names import FOLLOWER, LINE, LOAD, ONE_LINE, ONE_LOAD, SLOPE, ZENER, Differs
 from tests.problems.supply_slips import SUPPLY_DIFFERENCES, SUPPLY_NAMES
+from tests.problems.test_occurrences import TABLE, remarks
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Choose, ChooseRating, NoMargin, RoundAway, Slip, Stock, key_of_ask
 from tutor.generate.sampling import as_written
@@ -188,11 +188,7 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
 
 # Slips that no family uses, and why: the rows of the table of occurrences that say so.
 NOT_USED: dict[str, str] = {
-    reference: row["why_not"]
-    for reference, row in tomllib.loads((Path(__file__).parent / "occurrences.toml").read_text(encoding="utf-8"))[
-        "slips"
-    ].items()
-    if "why_not" in row
+    reference: row["why_not"] for reference, row in TABLE["slips"].items() if "why_not" in row
 }
 
 
@@ -360,14 +356,14 @@ def test_a_power_not_worked_out_again_is_too_small(family: str, level: int, slip
 
 
 def test_every_slip_of_the_trade_is_used_or_has_a_reason() -> None:
-    """U01 to U22, S01 to S30, E01 to E19, F01 to F12, C01 to C09, H01 to H10 and N01 to N12: each stands in a family
-    or in NOT_USED, never in both."""
+    """U01 to U22, S01 to S30, E01 to E19, F01 to F12, C01 to C09, H01 to H10 and N01 to N12: each stands in a family,
+    in a remark across circuits or in NOT_USED, never there too."""
     wanted = {
         f"{letter}{number:02}"
         for letter, last in (("U", 22), ("S", 30), ("E", 19), ("F", 12), ("C", 9), ("H", 10), ("N", 12))
         for number in range(1, last + 1)
     }
-    used = {reference for _, _, _, reference in referring()}
+    used = {reference for _, _, _, reference in referring()}.union(*remarks().values())
     assert set(REFERENCE) == wanted
     assert not used & set(NOT_USED), "used after all: say where in occurrences.toml"
     assert used | set(NOT_USED) == wanted
