@@ -15,6 +15,7 @@ from tutor.quantities.expression import Sym, Val
 from tutor.solution.desk import our_desk
 from tutor.views.plain import chain_text
 from tutor.working.check import check_working
+from tutor.working.finding import WRONG, Code, Finding
 
 NUMBERS = range(1, 61)
 BY_WORDS = {item.words: item for item in (*PRINCIPLES, UNIT)}
@@ -42,17 +43,24 @@ def facts(item: Posed) -> Facts:
     return Facts(item.problem.circuit.replace("-", "_"), given, asked)
 
 
+@cache
+def told(name: str, line: str) -> Finding:
+    """What the checker says of a claim; it knows nothing of principles."""
+    level, number = (int(part) for part in name.split(":")[1:])
+    sheet = problem(level, number).sheet
+    assert sheet is not None
+    return check_working(line, sheet).findings[0]
+
+
 def is_true(item: Posed, line: str) -> bool:
-    """By the checker, which knows nothing of principles."""
-    assert item.sheet is not None
-    return check_working(line, item.sheet).first_wrong is None
+    """By the checker."""
+    return told(item.problem.name, line).code not in WRONG
 
 
 def breaks(item: Posed, principle: Principle, key: str, value: Val, line: str) -> bool:
     """Whether a claim breaks a principle; of the unit, by the checker."""
     if principle is UNIT:
-        assert item.sheet is not None
-        return check_working(line, item.sheet).findings[0].code.value == "units"
+        return told(item.problem.name, line).code is Code.UNITS
     return principle in broken(facts(item), key, value.value, clear=0.0)
 
 
