@@ -117,6 +117,16 @@ ACROSS = {
     },
     ("darlington", "regulating"): {"R_L": (2, 100), "I_L": (0.1, 2.0)},
     ("regulators", "regulating"): {"V_I": (15, 40), "V_O": (4, 12), "A": (50, 1000), "R_O": (20, 200)},
+    ("prestabilised-zener", "regulating"): {
+        "V_I": (20, 40), "V_Z0_P": (12, 16), "V_Z0": (4, 9), "R_P": (50, 200), "R": (300, 1000), "R_L": (30, 1000),
+    },
+    ("prestabilised-zener", "first-starved"): {"V_Z0_P": (30, 45), "V_Z0": (4, 8), "V_I": (15, 30), "R_L": (100, 4700)},
+    ("prestabilised-zener", "second-starved"): {"V_Z0_P": (7, 10), "V_Z0": (12, 20), "V_I": (20, 40), "R_P": (50, 200)},
+    ("prestabilised-zener", "starved"): {"V_Z0_P": (40, 60), "V_Z0": (40, 60)},
+    ("prestabilised-reference", "regulating"): {
+        "V_REF": (1.2, 2.5), "R_1": (1e3, 8e3), "R_2": (2e3, 9e3), "V_I": (15, 40), "R": (100, 600), "R_L": (30, 1000),
+    },
+    ("prestabilised-reference", "starved"): {"V_REF": (5, 6.2), "R_1": (9e3, 22e3), "R_2": (1e3, 4e3), "V_I": (8, 15)},
     ("darlington", "starved"): {"R_L": (2, 100), "I_L": (0.1, 2.0), "V_Z0": (10, 45)},
 }
 # Where a load that holds its current is met twice by the characteristic: in the state of the key and before the knee.

@@ -19,6 +19,7 @@ from collections.abc import Callable
 import pytest
 
 import tutor
+from tests.problems.combined_sheets import COMBINED
 from tests.problems.compare_sheets import COMPARED
 from tests.problems.heat_sheets import HEAT
 from tests.problems.loop_sheets import LOOPS
@@ -253,6 +254,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     **HEAT,
     **LOOPS,
     **COMPARED,
+    **COMBINED,
     **PAIR,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)

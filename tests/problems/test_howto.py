@@ -51,7 +51,6 @@ def checks_of(module: ModuleType, *arguments: str) -> dict[str, Check]:
 OF_LEVELS = checks_of(for_families, "family", "level")
 OF_FAMILIES = checks_of(for_families, "family")
 OF_SPACES = checks_of(for_circuits, "space")
-del OF_SPACES["test_every_drift_is_a_change"]  # of circuits that drift; the sample has nothing that warms
 
 
 def folder_of(path: Path, **changed: str) -> Path:

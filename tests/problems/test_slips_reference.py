@@ -20,6 +20,7 @@ from typing import Any
 import pytest
 
 import tutor
+from tests.problems.combined_slips import COMBINED_DIFFERENCES, COMBINED_NAMES
 from tests.problems.compare_slips import COMPARE_DIFFERENCES, COMPARE_NAMES
 from tests.problems.heat_slips import HEAT_DIFFERENCES, HEAT_NAMES
 from tests.problems.loop_slips import LOOP_NAMES
@@ -95,6 +96,7 @@ NAMES: dict[tuple[str, int], dict[str, str]] = {
     **LOOP_NAMES,
     **COMPARE_NAMES,
     **SUPPLY_NAMES,
+    **COMBINED_NAMES,
 }  # fmt: skip
 
 
@@ -184,6 +186,7 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
     **HEAT_DIFFERENCES,
     **COMPARE_DIFFERENCES,
     **SUPPLY_DIFFERENCES,
+    **COMBINED_DIFFERENCES,
 }
 
 # Slips that no family uses, and why: the rows of the table of occurrences that say so.

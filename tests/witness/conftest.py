@@ -27,6 +27,7 @@ import pytest
 
 from tests.witness.compare_forms import COMPARE_FORMS
 from tests.witness.loop_forms import LOOP_FORMS
+from tests.witness.prestabilised_forms import PRESTABILISED_FORMS
 from tests.witness.series_forms import SERIES_FORMS
 from tests.witness.shunt_forms import SHUNT_FORMS
 from tests.witness.supply_forms import SUPPLY_FORMS
@@ -57,7 +58,7 @@ def _load_forms() -> ModuleType:
 
 
 forms = _load_forms()
-FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS, *COMPARE_FORMS, *SUPPLY_FORMS)
+FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS, *COMPARE_FORMS, *SUPPLY_FORMS, *PRESTABILISED_FORMS)
 
 
 def find_ngspice() -> str:

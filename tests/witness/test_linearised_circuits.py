@@ -9,7 +9,7 @@ import re
 
 import pytest
 
-from tests.witness import compare_forms, loop_forms, series_forms, shunt_forms, supply_forms
+from tests.witness import compare_forms, loop_forms, prestabilised_forms, series_forms, shunt_forms, supply_forms
 from tutor.plan.regions import resolve
 
 GROUPS = (
@@ -18,6 +18,7 @@ GROUPS = (
     (loop_forms, loop_forms.LOOP_FORMS),
     (compare_forms, compare_forms.COMPARE_FORMS),
     (supply_forms, supply_forms.SUPPLY_FORMS),
+    (prestabilised_forms, prestabilised_forms.PRESTABILISED_FORMS),
 )
 SETS = 200
 SEED = 1

@@ -11,6 +11,7 @@ import pytest
 
 from tests.witness.compare_forms import COMPARE_IDLE
 from tests.witness.loop_forms import LOOP_IDLE
+from tests.witness.prestabilised_forms import PRESTABILISED_IDLE
 from tests.witness.series_forms import SERIES_IDLE
 from tests.witness.shunt_forms import IDLE
 from tests.witness.supply_forms import SUPPLY_IDLE
@@ -85,6 +86,16 @@ WRONG_PARTS = [
     ("heat_regulator_regulating_current", "v(in)*{I_Q}", "0*{I_Q}"),
     ("heat_raw_supply_dropout_resistor", "RSA snk  amb  {R_thSA}", "RSA snk  0    {R_thSA}"),
     ("heat_free_air", "IPD amb  jun  {P_D}", "IPD jun  amb  {P_D}"),
+    ("prestabilised_zener_straight_current", "R2  pre  base {R}", "R2  in   base {R}"),
+    ("prestabilised_zener_straight_resistor", "VZP pre  0    {V_Z_P}", "VZP pre  0    {1.01*V_Z_P}"),
+    ("prestabilised_zener_test_point_current", "RZP pre  zp   {r_z_P}", "RZP pre  zp   {2*r_z_P}"),
+    ("prestabilised_zener_test_point_resistor", "FCA ina  outa VBA {h_FE}", "FCA ina  outa VBA {h_FE + 1}"),
+    ("prestabilised_zener_first_starved_current", "RP  in   pre  {R_P}", "RP  in   pre  {1.01*R_P}"),
+    ("prestabilised_zener_second_starved_resistor", "VZP pre  0    {V_Z_P}", "VZP pre  0    {1.02*V_Z_P}"),
+    ("prestabilised_zener_starved_current", "FC  c    out  VBE {h_FE}", "FC  c    out  VBE {h_FE + 1}"),
+    ("prestabilised_reference_regulating_current", "IRE tap  0    {I_REF}", "IRE tap  0    {-50*I_REF}"),
+    ("prestabilised_reference_regulating_resistor", "VBE base out  {V_BE}", "VBE base out  {V_BE + 0.05}"),
+    ("prestabilised_reference_starved_resistor", "RU  base tap  {R_1}", "RU  base tap  {1.1*R_1}"),
     ("source_resistor", "RS   oc    out   {R_S}", "RS   oc    out   {1.01*R_S}"),
     ("source_current", "VOC  oc    0     {V_OC}", "VOC  oc    0     {1.01*V_OC}"),
     ("source_readings_current", "R2  oc2  out2  {R_S}", "R2  oc2  out2  {1.01*R_S}"),
@@ -165,6 +176,16 @@ WRONG_LAWS = [
     ("heat_sink", "R_thCS.rise", "T_C - T_S = P_D*R_thSA", ("R_thCS.flow", "case-chain")),
     ("heat_raw_supply_regulating_current", "heat", "P_D = (V_OC - V_O)*I_L + V_I*I_Q", ("U.power",)),
     ("heat_free_air", "junction", "T_J = T_A - P_D*R_thJA", ("resistance", "R_thJA.rise", "R_thJA.flow")),
+    ("prestabilised_zener_straight_current", "between", "I_R = (V_I - V_Z)/R", ("R.ohm", "R.drop-ohm", "kcl.base")),
+    ("prestabilised_zener_straight_resistor", "kcl.pre", "I_R_P = I_Z_P - I_R", ("first-feed", "first-series")),
+    ("prestabilised_zener_test_point_current", "slope.S_V_P", "S_V_P = r_z_P/(R_P + r_z_P)", ()),
+    ("prestabilised_zener_test_point_resistor", "slope.S_V", "S_V = S_V_P*r_z/R", ()),
+    ("prestabilised_zener_test_point_current", "slope.R_OUT", "R_OUT = R||r_z", ()),
+    ("prestabilised_zener_test_point_resistor", "first-test-point", "V_Z_P = V_ZT_P + r_z_P*I_Z_P", ("Z_P.slope",)),
+    ("prestabilised_zener_first_starved_current", "Z.power", "P_Z = V_Z*I_R", ()),
+    ("prestabilised_reference_regulating_current", "reference", "V_B = V_REF*(1 + R_2/R_1) + I_REF*R_1",
+     ("upper", "divider-current", "R_1.ohm")),
+    ("prestabilised_reference_regulating_resistor", "feed", "I_K = (V_I - V_B)/R - I_DIV", ("kcl.base", "series")),
     ("boosted_straight_resistor", "split", "I_B = (I_R - I_L + I_RBE)/(h_FE + 1)", ("Q.gain", "Q.emitter-gain")),
     ("boosted_straight_current", "output", "V_O = V_Z - V_BE", ("Z.holds",)),
     ("boosted_slope_resistor", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
@@ -237,7 +258,8 @@ def test_a_wrong_law_is_noticed(deck, law, formula, dropped, solve_with, witness
 def test_every_value_of_every_deck_counts(form, solve, witness):
     """Each value the engine is told, made half as large again for the simulator alone, shows in some quantity."""
     idle = {"off": {"V_Z", "r_z"}, "starved": {"V_Z", "r_z"}}.get(form.region, set())
-    idle = {**IDLE, **SERIES_IDLE, **LOOP_IDLE, **COMPARE_IDLE, **SUPPLY_IDLE}.get((form.circuit, form.region), idle)
+    tables = (IDLE, SERIES_IDLE, LOOP_IDLE, COMPARE_IDLE, SUPPLY_IDLE, PRESTABILISED_IDLE)
+    idle = {name: told for table in tables for name, told in table.items()}.get((form.circuit, form.region), idle)
     if form.deck == "follower_off":
         idle = set(form.told) - {"V_I"}  # nothing flows: only the supply's voltage is seen anywhere
     sets = form.sets(4, SEED)

@@ -211,15 +211,16 @@ def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
             text = f"{slope.symbol} = {written}"
             source = f"derivative of {slope.of} with respect to {slope.by}"
             laws.append(Law(f"slope.{slope.symbol}", slope.title, read_equation(text), "", source, 1.2, slope.why))
-            sign = "-" if slope.sign < 0 else ""
-            change = f"D{slope.of} = {sign}{slope.symbol}*D{slope.by}"
+            sign = "-" if slope.sign < 0 and not slope.share else ""
+            change = f"{slope.share or f'D{slope.of}'} = {sign}{slope.symbol}*D{slope.by}"
             title = f"Change of ${slope.of}$ for a change of ${slope.by}$"
             source = "slope times change"
-            laws.append(Law(f"change.{slope.by}", title, read_equation(change), "", source, 1.0, _CHANGE))
-            if (slope.of, slope.by) == ("V_O", "V_I"):
-                ripple = read_equation(f"V_RIP_O = {slope.symbol}*V_RIP")
-                title = "Ripple that reaches the output"
-                laws.append(Law("ripple", title, ripple, "", "slope times change", 1.0, _RIPPLE))
+            stage = slope.of.removeprefix("V_O")  # '' of the output, _P of what a first stage hands on
+            laws.append(Law(f"change.{slope.by}{stage}", title, read_equation(change), "", source, 1.0, _CHANGE))
+            if (slope.of, slope.by) == (f"V_O{stage}", "V_I"):
+                ripple = read_equation(f"V_RIP_O{stage} = {slope.symbol}*V_RIP")
+                title = "Ripple that the first stage lets through" if stage else "Ripple that reaches the output"
+                laws.append(Law(f"ripple{stage}", title, ripple, "", "slope times change", 1.0, _RIPPLE))
     return laws
 
 

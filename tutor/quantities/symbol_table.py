@@ -150,5 +150,9 @@ E_REF        | V    | 0 |                         | error of the output by the r
 E_UPPER      | V    | 0 |                         | error of the output by the upper resistor's tolerance, either way
 E_LOWER      | V    | 0 |                         | error of the output by the lower resistor's tolerance, either way
 E_WC         | V    | 0 |                         | error of the output in the worst case, either way
+E_LINE       | V    | 0 |                         | change of the output that the line makes over its range
+E_LOAD       | V    | 0 |                         | change of the output that the load makes over its range
+E_TEMP       | V    | 0 |                         | change of the output that the temperature makes over its range
+E_BAND       | V    | 0 |                         | width of the band the output stays in: line, load and temperature
 E_RSS        | V    | 0 |                         | error of the output by root-sum-square, either way
 """
