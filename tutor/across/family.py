@@ -38,7 +38,8 @@ class ShownLine:
 class Posed:
     """A problem across circuits with its worked solution; `lines` are what it lays before the learner, under `caption`.
 
-    `sheet` is what a working on it is held against; None where it asks for words alone.
+    `sheet` is what a working on it is held against; None where it asks for words alone. `withheld` are parts that its
+    drawing must not show, since where they go is what is asked.
     """
 
     problem: Problem
@@ -46,6 +47,7 @@ class Posed:
     lines: tuple[ShownLine, ...] = ()
     caption: str = ""
     sheet: Sheet | None = None
+    withheld: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

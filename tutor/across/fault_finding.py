@@ -182,11 +182,15 @@ def value_rows(case: Case) -> tuple[TableRow, ...]:
     rows = []
     for name in _letters(case):
         quantity = given(case.values[name], symbol_for(name).unit)
-        meaning = " ".join(re.sub(r"\([^)]*\)", "", symbol_for(name).meaning).split(",")[0].split())
-        rows.append(TableRow(meaning, name, quantity.text))
+        rows.append(TableRow(meaning_of(name), name, quantity.text))
     if any(part.kind is PartKind.ZENER for part in case.circuit.parts):
         rows.append(TableRow("zener", "", "straight; forward it is a junction of 0.7 V"))
     return tuple(rows)
+
+
+def meaning_of(name: str) -> str:
+    """What a letter means, without its reference direction and what stands in brackets."""
+    return " ".join(re.sub(r"\([^)]*\)", "", symbol_for(name).meaning).split(",")[0].split())
 
 
 def _letters(case: Case) -> list[str]:

@@ -30,6 +30,7 @@ from tutor.views.content import (
 )
 from tutor.views.drawn_symbols import Style
 from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
+from tutor.views.unfinished import drawn_without
 from tutor.working.mirror_tables import checking_tables, reading_tables
 
 Progress = Callable[[int, int, str], None]
@@ -148,7 +149,8 @@ def _posed_content(
     problems = []
     for item in found:
         problem = item.problem
-        circuit = circuits[f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit]
+        whole = circuits[f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit]
+        circuit = drawn_without(whole, item.withheld)
         labels = part_labels(circuit, problem.given or ("V_Z",))
         picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
         drawn = _problem_content(circuit, item, picture, labels)
