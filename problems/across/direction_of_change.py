@@ -14,6 +14,7 @@ TERMINALS = (
     "three-terminal-current-source",
 )
 SUPPLIES = ("source", "reservoir-half-wave", "reservoir-centre-tap", "reservoir-bridge", "rectifiers")
+COMBINED = ("whole-supply-three-terminal", "whole-supply-follower")
 LIMITERS = ("current-limit", "foldback")
 
 SOURCE_FOLLOWS_LOAD = tuple(
@@ -156,7 +157,7 @@ FAMILY = AcrossFamily(
         ),
         Directions(
             about="The load, the line or a part moves in any circuit",
-            circuits=(*SHUNTS, *FOLLOWERS, *LOOPS, *TERMINALS, *SUPPLIES, *LIMITERS, *HEAT),
+            circuits=(*SHUNTS, *FOLLOWERS, *LOOPS, *TERMINALS, *SUPPLIES, *LIMITERS, *HEAT, *COMBINED),
             movers=(
                 "I_L", "V_I", "R", "V_Z", "h_FE", "h_FE_1", "R_1", "R_2", "V_SEC", "C", "f", "R_S", "P_D", "T_A",
                 "R_thJA", "R_thSA",
