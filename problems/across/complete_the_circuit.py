@@ -1,7 +1,8 @@
 """Some ends are still open: which node does each join, so that the circuit, solved, gives what is specified."""
 
-from tutor.across.completing import Completing, JoiningBelief, Opening, Task
+from tutor.across.completing import Completing
 from tutor.across.family import AcrossFamily
+from tutor.across.joinings import JoiningBelief, Opening, Task
 
 CATHODE, ANODE = Opening("Z", "a", "zener's cathode"), Opening("Z", "b", "zener's anode")
 PLUS_INPUT = Opening("U", "p", "amplifier's non-inverting input")

@@ -1,220 +1,34 @@
 """Complete the circuit: some part ends are left open, and the learner says which node each joins.
 
-A way of joining them is right when the circuit, solved as it then is, gives the specified output, with the line as it
-is and a tenth higher, with the load and without it. All ways are solved, so that every right one counts, and of every
-wrong one it can be said what that circuit would do.
-Vocabulary: an *opening* is a part's end left open; a *joining* names a node for each opening; its *outcome* is the
-operating points it has.
+All ways are solved (`joinings.py`), so that every right one counts, and of every wrong one it can be said what that
+circuit would do.
 Place in the data flow: Task + values -> every joining, solved -> Posed.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from itertools import product
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 
 from tutor.across.family import Posed, Refused, Setting
 from tutor.across.fault_finding import meaning_of
-from tutor.across.further_states import FURTHER_STATES
+from tutor.across.joinings import LINE, Job, Joining, Task, job_of, joined, latches, near, outcome_words, tied
 from tutor.across.meters import written
-from tutor.across.operating_point import OperatingPoint, operating_points
+from tutor.across.operating_point import operating_points
 from tutor.across.stream import Stream
-from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.component import PartKind
-from tutor.circuit.netlist import Part
 from tutor.generate.problem import SEPARATOR, Remark, TableRow, Waypoint, WaypointKind
 from tutor.quantities.quantity import Quantity, given
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
 
-CLOSE = 0.03  # of the specified output
-LINE = 1.1
 BAND = 0.02  # of a voltage asked for
 MOST_MOVED = 2  # ends of a wrong joining that is asked about
-NONE_FITS = "No operating point is left in which every part is in a state that it is made for."
-TIED = "Both inputs of the amplifier hang on one node: its output is left to its own small errors, {ends}."
-LATCHES = "The loop would latch: the output rests at one of its ends, {ends}, and nothing brings it back."
-LEFT_OPEN = "Nothing settles where the output stands: the states of the parts fit more than one voltage, {ends}."
 BENCH = (
     "Before a bench is switched on, follow each wire with a finger against the drawing, polarised parts twice, and set "
     "the supply's current limit low: a wrong end shows itself in the limit's lamp, and not in smoke."
 )
-
-Joining = tuple[str, ...]  # a node for each opening
-
-
-@dataclass(frozen=True)
-class Opening:
-    """A part's end: the part, its terminal (the letter of the table of parts), and its words."""
-
-    part: str
-    terminal: str
-    words: str
-
-
-@dataclass(frozen=True)
-class JoiningBelief:
-    """A belief that leads to a wrong joining: the nodes of some of the openings, by `part.terminal`."""
-
-    id: str
-    joins: Mapping[str, str]
-    name: str
-    why: str
-    hint: str
-    reference: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Task:
-    """A circuit of the catalogue with its openings, the nodes on offer and value lists by letter (SI).
-
-    `names` are words for nodes other than the circuit's own, `rest` words for the ends of opened parts that are joined
-    already, by `part.terminal`; `functions` are words for what stages do. `negative` joins supply and polarised parts
-    the other way round.
-    """
-
-    circuit: str
-    openings: tuple[Opening, ...]
-    nodes: tuple[str, ...]
-    values: Mapping[str, tuple[float, ...]]
-    beliefs: tuple[JoiningBelief, ...] = ()
-    negative: bool = False
-    functions: Mapping[str, str] = field(default_factory=dict)
-    names: Mapping[str, str] = field(default_factory=dict)
-    rest: Mapping[str, str] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Outcome:
-    """A joining solved: its points as asked for, and what it gives with the line higher and the load lifted."""
-
-    points: tuple[OperatingPoint, ...]
-    elsewhere: tuple[float, ...]
-    right: bool
-
-
-@dataclass(frozen=True)
-class Job:
-    """A task with its values, every joining solved; `specified` is the output asked for, in volts."""
-
-    task: Task
-    circuit: Circuit
-    values: Mapping[str, float]
-    specified: float
-    usual: Joining
-    outcomes: Mapping[Joining, Outcome]
-
-    def words(self, joining: Joining) -> str:
-        """A joining as an arrangement is written."""
-        return SEPARATOR.join(self.node_words(node) for node in joining)
-
-    def node_words(self, node: str) -> str:
-        """A node as an option names it."""
-        words = self.task.names.get(node)
-        return words or ("ground" if node == GROUND else self.circuit.nodes[node].words)
-
-    def told(self, joining: Joining) -> str:
-        """A joining in a sentence: "the cathode at the output node and the anode at ground"."""
-        pairs = zip(self.task.openings, joining, strict=True)
-        return listed([f"the {opening.words} at {self.node_words(node)}" for opening, node in pairs])
-
-    def belief(self, joining: Joining) -> JoiningBelief | None:
-        """The belief that leads to a joining, if there is one."""
-        here = {f"{item.part}.{item.terminal}": node for item, node in zip(self.task.openings, joining, strict=True)}
-        return next((item for item in self.task.beliefs if item.joins == here), None)
-
-
-def job_of(task: Task, circuit: Circuit, values: Mapping[str, float]) -> Job | str:
-    """Every joining of a task solved; why not, where the circuit as it should be does not regulate."""
-    parts = _mirrored(circuit.parts) if task.negative else circuit.parts
-    points = operating_points(parts, values)
-    if len(points) != 1 or any(points[0].states.get(name) != state for name, state in circuit.regions[0].parts.items()):
-        return "the whole circuit does not regulate"
-    specified = points[0].volts["out"]
-    ends = {(part.name, terminal): node for part in parts for terminal, node in part.terminals.items()}
-    usual = tuple(ends[item.part, item.terminal] for item in task.openings)
-    outcomes = {
-        joining: _outcome(_joined(parts, task.openings, joining), values, specified)
-        for joining in product(task.nodes, repeat=len(task.openings))
-    }
-    if not outcomes[usual].right:
-        return "the whole circuit does not hold its output"
-    return Job(task, circuit, values, specified, usual, outcomes)
-
-
-def _mirrored(parts: Sequence[Part]) -> tuple[Part, ...]:
-    """Supply and polarised parts turned round, for an output below ground."""
-    turned = (PartKind.SOURCE, PartKind.ZENER, PartKind.JUNCTION)
-    return tuple(replace(part, nodes=part.nodes[::-1]) if part.kind in turned else part for part in parts)
-
-
-def _joined(parts: Sequence[Part], openings: Sequence[Opening], joining: Joining) -> tuple[Part, ...]:
-    """The parts with the openings joined so."""
-    nodes = {(item.part, item.terminal): node for item, node in zip(openings, joining, strict=True)}
-    return tuple(
-        replace(part, nodes=tuple(nodes.get((part.name, terminal), node) for terminal, node in part.terminals.items()))
-        for part in parts
-    )
-
-
-def _outcome(parts: Sequence[Part], values: Mapping[str, float], specified: float) -> Outcome:
-    points = operating_points(parts, values)
-    if len(points) != 1 or not _near(points[0].volts["out"], specified):
-        return Outcome(points, (), False)
-    lifted = [part for part in parts if part.kind is not PartKind.LOAD]
-    others = [operating_points(parts, {**values, "V_I": LINE * values["V_I"]}), operating_points(lifted, values)]
-    found = tuple(other[0].volts["out"] for other in others if len(other) == 1)
-    return Outcome(points, found, len(found) == 2 and all(_near(volts, specified) for volts in found))
-
-
-def _near(volts: float, specified: float) -> bool:
-    return abs(volts - specified) <= CLOSE * abs(specified)
-
-
-def outcome_words(job: Job, joining: Joining) -> str:
-    """What a wrongly joined circuit would do, in a sentence."""
-    outcome = job.outcomes[joining]
-    outputs = list(dict.fromkeys(written(point.volts["out"], "V") for point in outcome.points))
-    if not outputs:
-        return NONE_FITS
-    if len(outcome.points) > 1:
-        template = TIED if _tied(job, joining) else LATCHES if _latches(outcome) else LEFT_OPEN
-        return template.format(ends=" or ".join(outputs))
-    if outcome.elsewhere:
-        others = " and ".join(dict.fromkeys(written(volts, "V") for volts in outcome.elsewhere))
-        return f"The output would stand at {outputs[0]} now, but at {others} with another line or load."
-    states = _states(job, outcome.points[0])
-    return f"The output would stand at {outputs[0]}{f': {states}' if states else ''}."
-
-
-def _tied(job: Job, joining: Joining) -> bool:
-    """Whether an amplifier has both inputs at one node."""
-    parts = _joined(job.circuit.parts, job.task.openings, joining)
-    return any(part.kind is PartKind.AMPLIFIER and part.nodes[0] == part.nodes[1] for part in parts)
-
-
-def _latches(outcome: Outcome) -> bool:
-    """Whether an amplifier rests at either end."""
-    met = [set(point.states.values()) for point in outcome.points]
-    return any("high" in states for states in met) and any("low" in states for states in met)
-
-
-def _states(job: Job, point: OperatingPoint) -> str:
-    """The parts that are in another state than they should be, by their letters where there are two of a kind."""
-    usual = job.outcomes[job.usual].points[0].states
-    kinds = [part.kind for part in job.circuit.parts]
-    said = []
-    for part in job.circuit.parts:
-        state = point.states.get(part.name)
-        if state is not None and state != usual.get(part.name):
-            regions = (*part.component.regions, *FURTHER_STATES.get(part.kind, ()))
-            words = next(region.words for region in regions if region.id == state)
-            words = re.sub("^the junction", "the diode", words)
-            said.append(re.sub("^the transistor", f"${part.name}$", words) if kinds.count(part.kind) > 1 else words)
-    return " and ".join(said)
 
 
 @dataclass(frozen=True)
@@ -336,7 +150,7 @@ def _checks(job: Job) -> tuple[Check, ...]:
     right = sum(other.right for other in job.outcomes.values())
     return (
         *(
-            Check(f"Solved {where}, the output is {written(volts, 'V')}", _near(volts, job.specified), "")
+            Check(f"Solved {where}, the output is {written(volts, 'V')}", near(volts, job.specified), "")
             for where, volts in zip(told, outcome.elsewhere, strict=True)
         ),
         Check(
@@ -356,7 +170,7 @@ def _turned(job: Job, stream: Stream) -> Further | None:
     if outcome.right or len(outcome.points) != 1:
         return None
     volts = outcome.points[0].volts["out"]
-    if abs(volts) < 0.1 or _near(volts, job.specified):
+    if abs(volts) < 0.1 or near(volts, job.specified):
         return None
     low, high = sorted((volts * (1 - BAND), volts * (1 + BAND)))
     prompt = f"the output with {job.told(turned)}"
@@ -381,16 +195,16 @@ def _does(job: Job, joining: Joining) -> str | None:
     if not outcome.points or outcome.right:
         return None
     if len(outcome.points) > 1:
-        return "latches" if _latches(outcome) and not _tied(job, joining) else None
+        return "latches" if latches(outcome) and not tied(job, joining) else None
     volts = outcome.points[0].volts["out"]
     if abs(volts) < 0.01:
         return "nothing"
-    parts = _joined(job.circuit.parts, job.task.openings, joining)
+    parts = joined(job.circuit.parts, job.task.openings, joining)
     higher = operating_points(parts, {**job.values, "V_I": LINE * job.values["V_I"]})
     lifted = operating_points([part for part in parts if part.kind is not PartKind.LOAD], job.values)
     if len(higher) != 1 or len(lifted) != 1:
         return None
-    held = all(abs(other[0].volts["out"] - volts) <= CLOSE * abs(volts) for other in (higher, lifted))
+    held = all(near(other[0].volts["out"], volts) for other in (higher, lifted))
     return "else" if held else "follows"
 
 
