@@ -13,7 +13,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base
+from tutor.across.base_problem import BaseProblem, drawn_base
 from tutor.across.family import Posed, Refused, Setting
 from tutor.across.in_the_head import Relation, one_figure, rough, way_to
 from tutor.across.stream import Stream
@@ -246,7 +246,8 @@ def _posed(
         ),
         cautions=base.problem.cautions,
     )
-    return Posed(problem, _solution(told, problem, roughly, corners), sheet=base_sheet(setting, base))
+    # No sheet: against it an estimate would be a wrong value.
+    return Posed(problem, _solution(told, problem, roughly, corners))
 
 
 def _corner_point(told: _Told, corners: tuple[str, ...]) -> Waypoint:

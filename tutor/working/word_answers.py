@@ -12,9 +12,10 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tutor.generate.judging import Outcome, judge
+from tutor.generate.judging import ESTIMATE, Outcome, judge
 from tutor.generate.problem import SEPARATOR, Waypoint, WaypointKind
 from tutor.quantities.symbols import fold
+from tutor.quantities.units import unit_for
 from tutor.solution.scheme import MarkKind
 from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry
@@ -27,7 +28,7 @@ SAME_WORDS = {
     "stays the same": "stays", "does not change": "stays", "is unchanged": "stays", "unchanged": "stays",
     "constant": "stays", "same": "stays", "stay": "stays",
 }  # fmt: skip
-_LABELLED = re.compile(r"\s*([^\W\d]\w*)\s*[:=]\s*(.+?)\s*")
+_LABELLED = re.compile(r"\s*([^\W\d]\w*)\s*[:=≈~]\s*(.+?)\s*")
 _CODES = {Outcome.RIGHT: Code.HOLDS, Outcome.UNREAD: Code.UNREAD, Outcome.UNITS: Code.UNREAD}
 
 
@@ -42,7 +43,7 @@ class WordAnswer:
 
 def word_answers(text: str, points: Sequence[Waypoint], *, words_alone: bool) -> tuple[WordAnswer, ...]:
     """The lines that answer in words; with `words_alone` every other line with words is told how to write one."""
-    worded = [point for point in points if point.answer is None]
+    worded = [point for point in points if is_worded(point)]
     found = []
     for number, line in enumerate(_lines(text), start=1):
         if not line.strip():
@@ -56,6 +57,11 @@ def word_answers(text: str, points: Sequence[Waypoint], *, words_alone: bool) ->
     return tuple(found)
 
 
+def is_worded(point: Waypoint) -> bool:
+    """Whether a line on it is judged as an answer and not as a relation: one in words, or an estimate."""
+    return point.answer is None or 0 < ESTIMATE * point.low <= point.high
+
+
 def without(text: str, answers: Iterable[WordAnswer]) -> str:
     """The text with the lines that answer in words left blank, so that the others keep their numbers."""
     taken = {item.finding.number for item in answers}
@@ -66,13 +72,14 @@ def word_marks(points: Sequence[Waypoint], answers: Sequence[WordAnswer]) -> tup
     """One mark for each waypoint answered in words; the last line on it decides."""
     entries = []
     for point in points:
-        if point.answer is not None:
+        if not is_worded(point):
             continue
         last = next((item for item in reversed(answers) if item.key == point.key), None)
         if last is None:
             entries.append(LedgerEntry(point.key, MarkKind.INDEPENDENT, 0, None, "no line answers this"))
         else:
-            why = plain(point.state) if last.right else last.finding.why
+            right = plain(point.state) if point.answer is None else f"about {point.answer.text}"
+            why = right if last.right else last.finding.why
             entries.append(LedgerEntry(point.key, MarkKind.INDEPENDENT, int(last.right), last.finding.number, why))
     return tuple(entries)
 
@@ -87,7 +94,8 @@ def _meant(line: str, points: Sequence[Waypoint], words_alone: bool) -> tuple[Wa
     if labelled is not None:
         for point in points:
             if fold(labelled[1]) == fold(point.key):
-                return point, _option(labelled[2], point) or labelled[2]
+                said = _option(labelled[2], point) or labelled[2]
+                return point, said if point.answer is None else re.split("[=≈~]", said)[-1]
     if not words_alone:
         return None
     named = [point for point in points if _names(line, point)] if len(points) > 1 else list(points)
@@ -135,8 +143,11 @@ def _judged(number: int, line: str, point: Waypoint, said: str) -> WordAnswer:
 
 def _how(points: Sequence[Waypoint]) -> str:
     """How an answer in words is written, by the first that is asked for."""
-    first = next((point for point in points if point.answer is None), None)
+    first = next((point for point in points if is_worded(point)), None)
     if first is None:
         return "this problem asks for no words"
+    if first.answer is not None:
+        unit = unit_for(first.answer.unit).printed
+        return f"write what is asked for and about how much it is, {first.key} = ... {unit}"
     said = SEPARATOR.join(first.options[: len(first.places)]) if first.places else first.options[0]
     return f"write what it answers and the answer, such as {first.key}: {plain(said)}"
