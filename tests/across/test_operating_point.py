@@ -20,6 +20,7 @@ from tutor.across.rectified import RAW_PARTS
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part, read_netlist
+from tutor.errors import BadCircuit
 from tutor.plan.rule import Rule, apply_rules
 from tutor.solution.desk import our_desk
 
@@ -35,10 +36,19 @@ HEAT = (PartKind.HEAT_SOURCE, PartKind.THERMAL)
 
 
 def electrical() -> list[str]:
-    """The circuits whose nodes stand at steady voltages."""
+    """The circuits whose nodes stand at steady voltages and whose zeners are told; where they follow from an output
+    that is wanted, there is nothing to solve."""
     desk = our_desk()
     found = [desk.circuit(name) for name in desk.folder.circuit_ids()]
-    return [item.id for item in found if not any(part.kind in (*RAW_PARTS, *HEAT) for part in item.parts)]
+    steady = [item for item in found if not any(part.kind in (*RAW_PARTS, *HEAT) for part in item.parts)]
+    return [item.id for item in steady if all(told(item, part) for part in item.parts)]
+
+
+def told(circuit: Circuit, part: Part) -> bool:
+    """Whether a zener's voltage is among what the circuit starts from."""
+    return part.kind is not PartKind.ZENER or bool(
+        {part.symbols["voltage"], part.symbols["intercept"]} & {*circuit.typical}
+    )
 
 
 @cache
@@ -130,6 +140,11 @@ SHUNT_VALUES = {"V_I": 20.0, "R": 100.0, "V_Z": 10.0, "R_L": 400.0}
 def test_each_fault_of_a_shunt_does_what_hand_arithmetic_says(fault: Fault, volts: float) -> None:
     (point,) = operating_points(*with_fault(SHUNT, SHUNT_VALUES, fault))
     assert point.volts["out"] == pytest.approx(volts, abs=1e-6)
+
+
+def test_a_part_without_a_value_is_named_as_such() -> None:
+    with pytest.raises(BadCircuit, match=r"some part has no value"):
+        operating_points(SHUNT, {"V_I": 20.0, "R": 100.0, "R_L": 400.0})
 
 
 def test_a_zener_right_across_a_source_has_no_point() -> None:

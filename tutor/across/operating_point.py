@@ -24,6 +24,7 @@ from tutor.circuit.circuit import GROUND
 from tutor.circuit.component import PartKind, PartRegion
 from tutor.circuit.components import COMPONENTS
 from tutor.circuit.netlist import Part
+from tutor.errors import BadCircuit
 
 LEAK = 1e-10  # siemens, from each node to ground
 FORWARD = 0.7  # volts, of a zener the wrong way round where no V_F is told
@@ -58,7 +59,7 @@ class OperatingPoint:
 def operating_points(parts: Sequence[Part], values: Mapping[str, float]) -> tuple[OperatingPoint, ...]:
     """Every point the parts can rest at, part values by letter symbol (SI); none where the laws contradict each other.
 
-    A load holds its R_L where that is told, else its I_L; an amplifier is ideal.
+    A load holds its R_L where that is told, else its I_L; an amplifier is ideal. BadCircuit where a part has no value.
     """
     return _Netlist(tuple(_placed(part, values) for part in parts)).points()
 
@@ -210,7 +211,11 @@ class _Netlist:
         systems = np.array(
             [np.vstack([base, *(block[taken] for block, taken in zip(blocks, way, strict=True))]) for way in choices]
         )
-        assert systems.shape[1] == len(names), "as many equations as unknowns"
+        if systems.shape[1] != len(names):
+            all_parts = ", ".join(part.name for part in self.parts)
+            raise BadCircuit(
+                f"a circuit of {all_parts}: {systems.shape[1]} equations for {len(names)} unknowns; some part has no value"
+            )
         found: list[OperatingPoint] = []
         for choice, solved in zip(choices, _solved(systems), strict=True):
             if solved is None:
