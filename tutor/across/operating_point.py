@@ -212,9 +212,9 @@ class _Netlist:
             [np.vstack([base, *(block[taken] for block, taken in zip(blocks, way, strict=True))]) for way in choices]
         )
         if systems.shape[1] != len(names):
-            all_parts = ", ".join(part.name for part in self.parts)
+            every = ", ".join(part.name for part in self.parts)
             raise BadCircuit(
-                f"a circuit of {all_parts}: {systems.shape[1]} equations for {len(names)} unknowns; some part has no value"
+                f"a circuit of {every}: {systems.shape[1]} equations for {len(names)} unknowns; some part has no value"
             )
         found: list[OperatingPoint] = []
         for choice, solved in zip(choices, _solved(systems), strict=True):
