@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from tutor.across.family import Posed, Question, Refused, Setting
 from tutor.across.faults import NOTHING, Fault
-from tutor.across.meters import STEPS, Bench, Case, Reading, case_of
+from tutor.across.meters import STEPS, Bench, Case, Reading, balance, case_of
 from tutor.across.stream import Stream
 from tutor.circuit.component import PartKind
 from tutor.generate.problem import Remark, TableRow, Waypoint, WaypointKind
@@ -102,7 +102,7 @@ class FaultFinding:
         if doubted is not None:
             steps.append(_against_step(case, right, *doubted))
         steps += [_way_step(case, *item, f"way_{place}") for place, item in enumerate(ways, start=1)]
-        checks = (apart_check(case, right, order, case.bench.readings),)
+        checks = (apart_check(case, right, order, case.bench.readings), *balance_checks(case, right))
         return Posed(problem, Solution(problem.name, tuple(steps), checks, BENCH, (), problem.cautions))
 
     def _ways(self, case: Case, right: Fault, stream: Stream) -> list[tuple[Fault, Reading]]:
@@ -352,3 +352,9 @@ def apart_check(case: Case, right: Fault, order: Sequence[Fault], readings: Sequ
         f"{item.short} where {case.value(right, item)} is read: a meter tells the two apart"
     )
     return Check(text, case.differs(right, nearest, item), "")
+
+
+def balance_checks(case: Case, fault: Fault) -> tuple[Check, ...]:
+    """What flows at the output with a fault, the load joined: nothing gathers there."""
+    told = None if "out" not in case.circuit.nodes else balance(case, fault, "out")
+    return () if told is None else (Check(told[0], told[1], ""),)

@@ -31,10 +31,13 @@ from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
 from tutor.quantities.quantity import write
+from tutor.solution.reasons import listed
 
 SHARE = 0.05
 STEPS: Mapping[str, float] = {"V": 0.2, "A": 1e-3, "Hz": 5.0}
 SAME = 1e-6  # of the larger, below which two readings are one
+LEAST_FLOW = 1e-5  # amperes, below which a current is not worth naming
+LEAKED = 1e-8  # amperes, at most, by the leak of a node
 UNNAMED = (FaultKind.NOTHING, FaultKind.JOINT)  # faults that are told without the name of a part
 NOTHING_SHOWN: Mapping[str, float] = {"V": 1e-3, "A": 1e-6, "Hz": 1e-3}  # below which a meter shows 0
 
@@ -81,13 +84,15 @@ class Bench:
 @dataclass(frozen=True)
 class Case:
     """A bench with its values; `shown` has each fault's readings by reading id, those of faults that come to exactly
-    one point however the load stands; `states` the parts whose state the fault has changed, in words."""
+    one point however the load stands; `states` the parts whose state the fault has changed, in words; `points` where it
+    rests with the load joined."""
 
     bench: Bench
     circuit: Circuit
     values: Mapping[str, float]
     shown: Mapping[Fault, Mapping[str, float]]
     states: Mapping[Fault, str] = field(default_factory=dict)
+    points: Mapping[Fault, OperatingPoint] = field(default_factory=dict)
 
     def words(self, fault: Fault) -> str:
         """The fault as an option names it."""
@@ -143,7 +148,7 @@ def case_of(bench: Bench, circuit: Circuit, values: Mapping[str, float]) -> Case
     raw = any(part.kind in RAW_PARTS for part in circuit.parts)
     shown: dict[Fault, Mapping[str, float]] = {}
     states: dict[Fault, str] = {}
-    healthy: OperatingPoint | None = None
+    rest: dict[Fault, OperatingPoint] = {}
     for fault in possible_faults(circuit, bench.joint, bench.left, bench.over):
         if fault.id in bench.without or not (fault.part in bench.parts or fault.kind in UNNAMED):
             continue
@@ -164,11 +169,34 @@ def case_of(bench: Bench, circuit: Circuit, values: Mapping[str, float]) -> Case
             usual = circuit.regions[0].parts
             if any(loaded.states.get(name) != state for name, state in usual.items()):
                 return "the healthy circuit does not regulate"
-            healthy = loaded
-        assert healthy is not None
+        rest[fault] = loaded
         shown[fault] = {reading.id: _read(points[reading.lifted], reading) for reading in readings}
-        states[fault] = _state_words(circuit, bench.parts, healthy, loaded)
-    return Case(bench, circuit, values, shown, states)
+        states[fault] = _state_words(circuit, bench.parts, rest[NOTHING], loaded)
+    return Case(bench, circuit, values, shown, states, rest)
+
+
+def balance(case: Case, fault: Fault, node: str) -> tuple[str, bool] | None:
+    """What comes to a node and what leaves it with a fault, the load joined, in a sentence, and whether they agree.
+
+    None where nothing flows there.
+    """
+    if fault not in case.points:
+        return None
+    flows: dict[str, float] = {}
+    for part in with_fault(case.circuit.parts, case.values, fault)[0]:
+        for role, terminal, into in part.component.flows:
+            if part.terminals[terminal] == node:
+                current = case.points[fault].currents[part.name, role]
+                words = "load" if part.kind is PartKind.LOAD else case.bench.parts.get(part.name, part.name)
+                words = "short" if part.kind is PartKind.SOURCE and part.name == fault.part else words
+                flows[words] = flows.get(words, 0.0) + (current if into else -current)
+    arriving = [f"{written(current, 'A')} by the {words}" for words, current in flows.items() if current > LEAST_FLOW]
+    leaving = [f"{written(-current, 'A')} by the {words}" for words, current in flows.items() if current < -LEAST_FLOW]
+    if not arriving or not leaving:
+        return None
+    where = case.circuit.nodes[node].words
+    text = f"With {case.supposed(fault)}, {listed(arriving)} come to {where}, and {listed(leaving)} leave it"
+    return text, abs(sum(flows.values())) <= SAME * max(abs(current) for current in flows.values()) + LEAKED
 
 
 def _points(

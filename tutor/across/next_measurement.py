@@ -13,6 +13,7 @@ from itertools import combinations
 from tutor.across.family import Posed, Refused, Setting
 from tutor.across.fault_finding import (
     BENCH,
+    balance_checks,
     contradiction,
     drawn_case,
     fault_step,
@@ -193,9 +194,10 @@ def _checks(case: Case, pair: Pair, parting: Reading) -> tuple[Check, ...]:
     alike = all(case.alike(*pair, item) for item in case.bench.readings)
     parted = case.differs(*pair, parting)
     return (
-        Check(f"All {len(case.bench.readings)} readings so far are the same with both faults", alike, ""),
+        Check("The readings so far are the same with both faults", alike, ""),
         Check(
             f"{parting.short} is {case.value(pair[0], parting)} with one and {case.value(pair[1], parting)} with the "
             "other: a meter tells the two apart", parted, "",
         ),
+        *balance_checks(case, pair[0]),
     )  # fmt: skip
