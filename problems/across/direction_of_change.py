@@ -14,7 +14,7 @@ TERMINALS = (
     "three-terminal-current-source",
 )
 SUPPLIES = ("source", "reservoir-half-wave", "reservoir-centre-tap", "reservoir-bridge", "rectifiers")
-COMBINED = ("whole-supply-three-terminal", "whole-supply-follower")
+COMBINED = ("regulators", "whole-supply-three-terminal", "whole-supply-follower")
 LIMITERS = ("current-limit", "foldback")
 
 SOURCE_FOLLOWS_LOAD = tuple(
