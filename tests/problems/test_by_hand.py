@@ -21,6 +21,7 @@ import pytest
 import tutor
 from tests.problems.combined_sheets import COMBINED
 from tests.problems.compare_sheets import COMPARED
+from tests.problems.full_regulator_sheets import WHOLE_REGULATORS
 from tests.problems.heat_sheets import HEAT
 from tests.problems.loop_sheets import LOOPS
 from tests.problems.pair_sheets import PAIR
@@ -255,6 +256,7 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     **LOOPS,
     **COMPARED,
     **COMBINED,
+    **WHOLE_REGULATORS,
     **PAIR,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)

@@ -23,7 +23,7 @@ import tutor
 from tests.problems.combined_slips import COMBINED_DIFFERENCES, COMBINED_NAMES
 from tests.problems.compare_slips import COMPARE_DIFFERENCES, COMPARE_NAMES
 from tests.problems.heat_slips import HEAT_DIFFERENCES, HEAT_NAMES
-from tests.problems.loop_slips import LOOP_NAMES
+from tests.problems.loop_slips import LOOP_DIFFERENCES, LOOP_NAMES
 from tests.problems.shunt_slips import SHUNT_DIFFERENCES, SHUNT_NAMES
 from tests.problems.slip_names import FOLLOWER, LINE, LOAD, ONE_LINE, ONE_LOAD, SLOPE, ZENER, Differs
 from tests.problems.supply_slips import SUPPLY_DIFFERENCES, SUPPLY_NAMES
@@ -187,6 +187,7 @@ DIFFERENCES: dict[tuple[str, int, str], Differs] = {
     **COMPARE_DIFFERENCES,
     **SUPPLY_DIFFERENCES,
     **COMBINED_DIFFERENCES,
+    **LOOP_DIFFERENCES,
 }
 
 # Slips that no family uses, and why: the rows of the table of occurrences that say so.

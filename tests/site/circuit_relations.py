@@ -65,6 +65,11 @@ RELATIONS_OF = {
         "I_LIM = V_BE_2 R_SENSE", "R_SENSE = V_BE_2/I_LIM", "P_Q_1 = V_I I_SENSE", "V_CE_1 = V_I − V_O",
         "V_CE_1 = V_I − V_O − V_BE_2", "P_SENSE = V_BE_2²/R_SENSE", "P_SENSE = V_O I_SENSE", "V_SENSE = V_BE_1",
     ),
+    "full-regulator": (
+        "V_O = V_REF (1 + R_1/R_2)", "V_OA = V_O + V_BE_1 + V_BE_2", "V_OA = V_O + V_SENSE + V_BE_1 + V_BE_2",
+        "I_LIM = V_BE_3/R_SENSE", "I_LIM = V_BE_3 R_SENSE", "V_CE_2 = V_I − V_O", "P_SC = (V_I − V_BE_3) I_LIM",
+        "I_OA = I_SENSE/(h_FE_1 h_FE_2)",
+    ),
     "foldback": (
         "I_SC = V_BE_2/R_SENSE", "I_SC = V_BE_2 (1 + R_A/R_B)/R_SENSE", "I_KNEE = I_SC", "V_TAP = V_O + V_BE_2",
         "I_KNEE = I_SC + V_KNEE R_A/(R_B R_SENSE)", "V_E = V_TAP (1 + R_B/R_A)", "V_CE_1 = V_I − V_O",

@@ -26,6 +26,7 @@ from typing import Any
 import pytest
 
 from tests.witness.compare_forms import COMPARE_FORMS
+from tests.witness.full_regulator_forms import FULL_FORMS
 from tests.witness.loop_forms import LOOP_FORMS
 from tests.witness.prestabilised_forms import PRESTABILISED_FORMS
 from tests.witness.series_forms import SERIES_FORMS
@@ -58,7 +59,10 @@ def _load_forms() -> ModuleType:
 
 
 forms = _load_forms()
-FORMS = (*forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS, *COMPARE_FORMS, *SUPPLY_FORMS, *PRESTABILISED_FORMS)
+FORMS = (
+    *forms.FORMS, *SHUNT_FORMS, *SERIES_FORMS, *LOOP_FORMS, *COMPARE_FORMS, *SUPPLY_FORMS, *PRESTABILISED_FORMS,
+    *FULL_FORMS,
+)  # fmt: skip
 
 
 def find_ngspice() -> str:

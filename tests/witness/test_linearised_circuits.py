@@ -9,7 +9,15 @@ import re
 
 import pytest
 
-from tests.witness import compare_forms, loop_forms, prestabilised_forms, series_forms, shunt_forms, supply_forms
+from tests.witness import (
+    compare_forms,
+    full_regulator_forms,
+    loop_forms,
+    prestabilised_forms,
+    series_forms,
+    shunt_forms,
+    supply_forms,
+)
 from tutor.plan.regions import resolve
 
 GROUPS = (
@@ -19,6 +27,7 @@ GROUPS = (
     (compare_forms, compare_forms.COMPARE_FORMS),
     (supply_forms, supply_forms.SUPPLY_FORMS),
     (prestabilised_forms, prestabilised_forms.PRESTABILISED_FORMS),
+    (full_regulator_forms, full_regulator_forms.FULL_FORMS),
 )
 SETS = 200
 SEED = 1

@@ -10,6 +10,7 @@ from dataclasses import replace
 import pytest
 
 from tests.witness.compare_forms import COMPARE_IDLE
+from tests.witness.full_regulator_forms import FULL_IDLE
 from tests.witness.loop_forms import LOOP_IDLE
 from tests.witness.prestabilised_forms import PRESTABILISED_IDLE
 from tests.witness.series_forms import SERIES_IDLE
@@ -73,6 +74,12 @@ WRONG_PARTS = [
     ("opamp_series_direct_counted", "RU  out  tap  {R_1}", "RU  out  tap  {1.01*R_1}"),
     ("opamp_series_zener_slope_resistor", "RZ  ref  z    {r_z}", "RZ  ref  z    {2*r_z}"),
     ("opamp_series_zener_starved_current", "VDR oi   oj   {V_DROP}", "VDR oi   oj   {1.1*V_DROP}"),
+    ("full_regulator_slope_current", "RZ  ref  z    {r_z}", "RZ  ref  z    {2*r_z}"),
+    ("full_regulator_slope_resistor", "FC1 c1   mid  VB1", "FC1 c1   mid  VB2"),
+    ("full_regulator_holding_resistor", "VB3 e    out  {V_BE_3}", "VB3 e    out  {1.01*V_BE_3}"),
+    ("full_regulator_limiting_resistor", "IOA ui   oa   {I_OAM}", "IOA ui   oa   {1.1*I_OAM}"),
+    ("full_regulator_dropout_current", "RSN e    out  {R_SENSE}", "RSN e    out  {1.1*R_SENSE}"),
+    ("full_regulator_starved_current", "VDR oi   oj   {V_DROP}", "VDR oi   oj   {1.1*V_DROP}"),
     ("three_terminal_adjustable_regulating_current", "IPIN ui   adj  {I_ADJ}", "IPIN ui   adj  {10*I_ADJ}"),
     ("three_terminal_raised_regulating_resistor", "RLO adj  0    {R_2}", "RLO adj  0    {1.01*R_2}"),
     ("three_terminal_fixed_regulating_resistor", "IPIN ui   0    {I_Q}", "IPIN ui   0    {2*I_Q}"),
@@ -164,6 +171,15 @@ WRONG_LAWS = [
     ("opamp_series_zener_slope_current", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
     ("opamp_series_zener_finite", "slope.S_V", "S_V = r_z/(R + r_z)*(1 + R_2/R_1)", ()),
     ("opamp_series_direct_dropout_current", "U.rail", "V_O = V_I + V_DROP", ()),
+    (
+        "full_regulator_straight_current", "amplifier-voltage", "V_OA = V_O + V_BE_1 + V_BE_2",
+        ("Q_1.junction", "U.headroom"),
+    ),
+    ("full_regulator_slope_resistor", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
+    ("full_regulator_test_point_current", "sensed", "I_SENSE = I_L - I_DIV", ("kcl.out",)),
+    ("full_regulator_holding_resistor", "clamp", "I_SENSE = 2*V_BE_3/R_SENSE", ("Q_3.junction",)),
+    ("full_regulator_limiting_resistor", "U.spent", "I_OA = 2*I_OAM", ("taken",)),
+    ("full_regulator_dropout_resistor", "left-over", "V_CE_2 = V_I - V_O", ("Q_2.drop",)),
     ("three_terminal_adjustable_regulating_resistor", "output", "V_O = V_REF*(1 + R_1/R_2)", ("lower", "R_2.ohm")),
     ("three_terminal_raised_regulating_current", "U.power", "P_D = (V_I - V_O)*I_L", ()),
     ("three_terminal_fixed_dropout_current", "U.dropout", "V_O = V_I + V_DROP", ()),
@@ -258,7 +274,7 @@ def test_a_wrong_law_is_noticed(deck, law, formula, dropped, solve_with, witness
 def test_every_value_of_every_deck_counts(form, solve, witness):
     """Each value the engine is told, made half as large again for the simulator alone, shows in some quantity."""
     idle = {"off": {"V_Z", "r_z"}, "starved": {"V_Z", "r_z"}}.get(form.region, set())
-    tables = (IDLE, SERIES_IDLE, LOOP_IDLE, COMPARE_IDLE, SUPPLY_IDLE, PRESTABILISED_IDLE)
+    tables = (IDLE, SERIES_IDLE, LOOP_IDLE, COMPARE_IDLE, SUPPLY_IDLE, PRESTABILISED_IDLE, FULL_IDLE)
     idle = {name: told for table in tables for name, told in table.items()}.get((form.circuit, form.region), idle)
     if form.deck == "follower_off":
         idle = set(form.told) - {"V_I"}  # nothing flows: only the supply's voltage is seen anywhere

@@ -143,14 +143,18 @@ def _sum(terms: list[Expr]) -> Expr:
 
 def _part_law(circuit: Circuit, part: Part, template: PartLaw, holds: str) -> list[Law]:
     """The law a template makes of a part, or nothing when the part lacks the symbol or the law says x = x."""
-    roles = re.findall(r"\[(\w+)\]", template.formula)
-    if any(not part.symbols[role] for role in roles):
+    if _lacks(part, template.formula):
         return []
     equation = _fill(circuit, part, template.formula)
     if equation.lhs == equation.rhs:
         return []
     title, why = (text.format(part=f"${part.name}$") for text in (template.title, template.why))
     return [Law(f"{part.name}.{template.id}", title, equation, holds, template.source, template.cost, why)]
+
+
+def _lacks(part: Part, formula: str) -> bool:
+    """Whether a formula speaks of a role that the part has no symbol for."""
+    return any(not part.symbols[role] for role in re.findall(r"\[(\w+)\]", formula))
 
 
 def _fill(circuit: Circuit, part: Part, formula: str) -> Equation:
@@ -183,7 +187,8 @@ def _bounds(circuit: Circuit, region: Region) -> list[Bound]:
     for part in circuit.parts:
         for state in part.component.regions:
             if state.id == region.parts.get(part.name):
-                found += [Bound(part.name, _fill(circuit, part, text)) for text in state.holds]
+                told = [text for text in state.holds if not _lacks(part, text)]
+                found += [Bound(part.name, _fill(circuit, part, text)) for text in told]
     return found
 
 

@@ -104,6 +104,7 @@ A            |      | + | A_OL A_V gain           | open-loop voltage gain of th
 R_O          | ohm  | 0 | Ro_amp                  | output resistance of the amplifier alone
 V_OA         | V    | + | Vamp                    | output voltage of the amplifier, to ground
 I_OA         | A    | ~ | Iamp                    | output current of the amplifier, out of its output
+I_OAM        | A    | + |                         | most current that the amplifier can give
 V_HEAD       | V    | ~ | Vheadroom               | headroom, from the supply at its lowest to the output
 
 R_OUT        | ohm  | 0 | Zout Z_O                | output resistance of the regulator, −∂V_O/∂I_L
@@ -128,6 +129,7 @@ V_KNEE       | V    | + |                         | output voltage at the knee o
 I_LIM        | A    | + | Ilimit I_CL             | load current at which limiting begins
 I_KNEE       | A    | + | Ifold                   | load current at the knee of the foldback characteristic
 I_SC         | A    | + | Ishort                  | output current into a short circuit
+P_SC         | W    | + |                         | power in the pass device with the output shorted
 R_A          | ohm  | + |                         | upper resistor of the foldback divider
 R_B          | ohm  | + |                         | lower resistor of the foldback divider
 
