@@ -138,7 +138,13 @@ class _Placed:
     @cached_property
     def states(self) -> tuple[_State, ...]:
         states = (*COMPONENTS[self.kind].regions, *FURTHER_STATES.get(self.kind, ()))
-        return tuple(self.state(state) for state in states)
+        laws = {state.id: [law.formula for law in state.laws] for state in states}
+        return tuple(self.state(state) for state in states if not any(map(self.lacks, laws[state.id])))
+
+    def lacks(self, formula: str) -> bool:
+        """Whether a formula speaks of a role that only some parts of the kind have, and this one was told none."""
+        optional = [role for role, letter in COMPONENTS[self.kind].roles.items() if not letter]
+        return any(f"[{role}]" in formula for role in optional if role not in self.told)
 
     def state(self, state: PartRegion) -> _State:
         zeros = []
@@ -148,6 +154,8 @@ class _Placed:
                 zeros.append(left - right)
         positive = []
         for bound in (*state.holds, *FURTHER_BOUNDS.get((self.kind, state.id), ())):
+            if self.lacks(bound):
+                continue
             left, right, relation = sides(bound, self.role_of)
             over = left - right if relation == ">=" else right - left
             slack = SLACK_AMPERES if any(self.is_current(name) for name in over.slopes) else SLACK_VOLTS
