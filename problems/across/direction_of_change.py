@@ -14,7 +14,9 @@ TERMINALS = (
     "three-terminal-current-source",
 )
 SUPPLIES = ("source", "reservoir-half-wave", "reservoir-centre-tap", "reservoir-bridge", "rectifiers")
-COMBINED = ("regulators", "whole-supply-three-terminal", "whole-supply-follower")
+COMBINED = (
+    "regulators", "whole-supply-three-terminal", "whole-supply-follower", "prestabilised-zener", "prestabilised-reference",
+)
 LIMITERS = ("current-limit", "foldback")
 
 SOURCE_FOLLOWS_LOAD = tuple(
