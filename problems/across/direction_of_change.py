@@ -15,7 +15,8 @@ TERMINALS = (
 )
 SUPPLIES = ("source", "reservoir-half-wave", "reservoir-centre-tap", "reservoir-bridge", "rectifiers")
 COMBINED = (
-    "regulators", "whole-supply-three-terminal", "whole-supply-follower", "prestabilised-zener", "prestabilised-reference",
+    "regulators", "whole-supply-three-terminal", "whole-supply-follower",
+    "prestabilised-zener", "prestabilised-reference",
 )
 LIMITERS = ("current-limit", "foldback")
 
