@@ -16,7 +16,7 @@ TERMINALS = (
 SUPPLIES = ("source", "reservoir-half-wave", "reservoir-centre-tap", "reservoir-bridge", "rectifiers")
 COMBINED = (
     "regulators", "whole-supply-three-terminal", "whole-supply-follower",
-    "prestabilised-zener", "prestabilised-reference",
+    "prestabilised-zener", "prestabilised-reference", "full-regulator",
 )
 LIMITERS = ("current-limit", "foldback")
 
