@@ -208,7 +208,7 @@ FAMILY = Family(
         "A weather balloon's ground station has parts for three regulators and room for one.",
     ),
     cautions=("hot-parts", "output"),
-    edition=2,  # level 1 has one slip more
+    edition=3,  # level 2 draws loads and resistors that fit one another more often
     levels=(
         Level(
             about="Shunt against follower: what the zener must be ready to carry",
@@ -247,16 +247,16 @@ FAMILY = Family(
             about="All three at their corners: waste, efficiency, output resistance",
             draws=(
                 Pick("V_O", OUTPUTS),
-                Pick("over", (3.0, 4.0, 5.0, 6.0, 8.0)),
+                Pick("over", (4.0, 5.0, 6.0, 8.0)),
                 Work("V_I_MIN", "V_O + over"),
                 Pick("spread", (2.0, 3.0, 4.0, 5.0)),
                 Work("V_I_MAX", "V_I_MIN + spread"),
                 Pick("I_L_MIN", (0.0, 0.002, 0.005, 0.01)),
-                Pick("I_L_MAX", LOADS),
+                Pick("I_L_MAX", (0.06, 0.08, 0.1, 0.12, 0.15, 0.18)),
                 Pick("V_BE", (0.6, 0.65, 0.7)),
                 Pick("h_FE", GAINS),
-                Pick("R_FEED_1", values_between(15, 200, Series.E24)),
-                Pick("R_FEED_2", values_between(100, 1500, Series.E24)),
+                Pick("R_FEED_1", values_between(18, 91, Series.E24)),
+                Pick("R_FEED_2", values_between(220, 1000, Series.E12)),
                 Pick("R_FEED_3", values_between(1000, 4700, Series.E12)),
                 Pick("R_1", UPPER),
                 Pick("R_2", UPPER),
