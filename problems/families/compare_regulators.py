@@ -224,8 +224,8 @@ FAMILY = Family(
             ),
             given=("V_I", "V_O", "I_L_MIN", "I_L_MAX", "I_ZK", "V_BE", "h_FE"),
             labels=LABELS,
-            data="Two of the three come first: from a steady line of {V_I} a zener shunt (1) and an emitter follower (2) "
-            "are both to give {V_O}. "
+            data="Two of the three come first: from a steady line of {V_I} a zener shunt (1) and an emitter follower "
+            "(2) are both to give {V_O}. "
             "Each has its resistor from the line chosen so that at a full load of {I_L_MAX} its zener is left {I_ZK}. "
             "Standing by, the load draws {I_L_MIN}. The follower's transistor has {V_BE} and a gain of {h_FE}. The "
             "zeners are straight.",
