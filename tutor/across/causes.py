@@ -266,7 +266,7 @@ def _posed(
     problem = setting.problem(
         circuit=circuit.stem,
         form=circuit.form,
-        told=f"In the circuit drawn here, {named(circuit)}, {happens}.",
+        told=f"In the circuit drawn here ({named(circuit)}) {happens}.",
         ask=f"Put the statements in an order in which each stands after those that it leans on.{left}",
         table=(
             TableRow("what steps", step, WAYS[up]),

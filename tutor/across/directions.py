@@ -9,7 +9,7 @@ Place in the data flow: circuit + what moves -> Posed.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from tutor.across.bare_circuit import bare_recipe
@@ -196,13 +196,13 @@ def _posed(setting: Setting, told: _Told, asked: tuple[str, ...], beliefs: Itera
     problem = setting.problem(
         circuit=circuit.stem,
         form=circuit.form,
-        told=f"In the circuit drawn here, {named(circuit)}, the {meaning_of(mover)} ${mover}$ {MOVES[told.moved]}. "
+        told=f"In the circuit drawn here ({named(circuit)}) the {meaning_of(mover)} ${mover}$ {MOVES[told.moved]}. "
         f"All else that was chosen or set stays as it is, and so does the state: {told.region.words}.",
         ask="Say of each quantity whether it rises, falls or stays.",
         table=(
             TableRow("what moves", mover, MOVES[told.moved]),
             TableRow("what is held", "", listed([f"${name}$" for name in (*held, *standing)])),
-            *((TableRow("zener", "", _zener_told(told)),) if "V_Z" in told.recipe.known or "r_z" in held else ()),
+            *(TableRow("zener", "", words) for words in _zeners_told(told)),
         ),
         given={},
         waypoints=tuple(_waypoint(told, name, beliefs) for name in asked),
@@ -219,9 +219,8 @@ _BENCH = (
 
 
 def named(circuit: Circuit) -> str:
-    """The circuit's title with its article, within a sentence."""
-    article = "an" if circuit.title[:1].lower() in "aeiou" else "a"
-    return f"{article} {circuit.title[:1].lower()}{circuit.title[1:]}"
+    """The circuit's title within a sentence."""
+    return f"{circuit.title[:1].lower()}{circuit.title[1:]}"
 
 
 def meaning_of(name: str) -> str:
@@ -229,10 +228,14 @@ def meaning_of(name: str) -> str:
     return " ".join(re.sub(r"\([^)]*\)", "", symbol_for(name).meaning).split(",")[0].split())
 
 
-def _zener_told(told: _Told) -> str:
-    if "V_Z" in told.recipe.known:
-        return "its voltage does not depend on its current"
-    return "its voltage rises a little with its current: $V_Z = V_Z0 + r_z*I_Z$"
+def _zeners_told(told: _Told) -> Iterator[str]:
+    """What is taken of each zener: straight, or a line that leans."""
+    for name in told.recipe.known:
+        base, _, end = name.partition("_Z0")
+        if name == "V_Z":
+            yield "its voltage $V_Z$ does not depend on its current"
+        elif base == "V" and f"r_z{end}" in told.recipe.known:
+            yield f"its voltage rises a little with its current: $V_Z{end} = {name} + r_z{end}*I_Z{end}$"
 
 
 def _waypoint(told: _Told, name: str, beliefs: Iterable[Belief]) -> Waypoint:
