@@ -130,8 +130,8 @@ CIRCUIT = circuit(
     ),
     preferred=("V_O", "I_Z", "I_C_3", "I_SENSE", "V_OA", "I_B_2"),
     report=(
-        "I_LIM", "P_SC", "V_REF", "I_R", "I_Z", "V_TAP", "V_O", "I_L", "R_L", "I_DIV", "I_SENSE", "V_SENSE", "V_E",
-        "V_B_2", "V_OA", "V_HEAD", "I_B_2", "I_B_1", "I_C_3", "I_OA", "V_CE_1", "V_CE_2", "I_C_1", "I_C_2", "P_Q_1",
+        "I_LIM", "P_SC", "V_Z", "V_REF", "I_R", "I_Z", "V_TAP", "V_O", "I_L", "R_L", "I_DIV", "I_SENSE", "V_SENSE",
+        "V_E", "V_B_2", "V_OA", "V_HEAD", "I_B_2", "I_B_1", "I_C_3", "I_OA", "V_CE_1", "V_CE_2", "I_C_1", "I_C_2", "P_Q_1",
         "P_Q_2", "P_SENSE", "P_Z", "P_R", "P_O", "P_I", "eta", "S_V",
     ),
     typical={
