@@ -64,7 +64,58 @@ def first_resistor_for_ripple_and_feed() -> Sheet:
     )  # fmt: skip
 
 
+def three_shares() -> Sheet:
+    """disturbance-budget:1:1: 0.5 mV/V for 5 V, 0.15 Ω for 400 mA, 2.5 mV/K for 40 K."""
+    line, load, warmth = 0.0005 * 5, 0.15 * 0.4, 0.0025 * 40  # 2.5 mV, 60 mV, 100 mV
+    assert warmth > load > line
+    return Sheet(
+        {"S_V": 0.0005, "DV_I": 5, "R_OUT": 0.15, "DI_L": 0.4, "S_T": 0.0025, "DT": 40},
+        {"E_LINE": line, "E_LOAD": load, "E_TEMP": warmth, "E_BAND": 0.1625},
+        {"verdict": ("the temperature matters most",)},
+    )
+
+
+def shares_from_the_parts() -> Sheet:
+    """disturbance-budget:2:1: 14 Ω under 680 Ω, 4 Ω under 820 Ω, 7.5 V with 0.0425 %/K, gains of 60 to 250."""
+    assert 14 / (820 + 4) < 0.02
+    s_v = 14 / (680 + 14) * 4 / (820 + 4)  # 97.9 uV/V
+    at_base = 820 * 4 / (820 + 4)  # 3.98 Ω
+    load = at_base / 61 * 0.4  # the lowest gain: 65.3 mΩ, 26.1 mV
+    s_t = 0.000425 * 7.5 + 0.0018  # the junction is taken off and falls: both lift the output
+    return Sheet(
+        {
+            "R_P": 680, "r_z_P": 14, "R": 820, "r_z": 4, "V_Z": 7.5, "alpha_Z": 0.000425, "k_BE": -0.0018,
+            "h_FE_MIN": 60, "h_FE_MAX": 250, "DV_I": 4, "DI_L": 0.4, "DT": 20,
+        },
+        {
+            "S_V": s_v, "E_LINE": s_v * 4, "E_LOAD_MAX": load, "S_T": s_t, "E_TEMP": s_t * 20,
+            "E_BAND_MAX": s_v * 4 + load + s_t * 20,
+        },
+    )  # fmt: skip
+
+
+def what_a_band_leaves() -> Sheet:
+    """disturbance-budget:3:1: 0.1 V in all; 16 Ω under 220 Ω, 2 Ω under 1 kΩ, 6.2 V, a gain of 80."""
+    line = 8 * 16 / (220 + 16) * 2 / (1000 + 2)  # 1.08 mV
+    load = 0.5 * (1000 * 2 / (1000 + 2)) / 81  # 12.3 mV
+    left = 0.1 - line - load  # 86.6 mV
+    drift = left / 30  # 2.89 mV/K
+    return Sheet(
+        {
+            "R_P": 220, "r_z_P": 16, "R": 1000, "r_z": 2, "V_Z": 6.2, "k_BE": -0.0018, "h_FE": 80, "DV_I": 8,
+            "DI_L": 0.5, "DT": 30, "E_BAND_MAX": 0.1,
+        },
+        {
+            "E_LINE": line, "E_LOAD": load, "E_TEMP_MAX": left, "S_T_MAX": drift,
+            "alpha_Z_MAX": (drift - 0.0018) / 6.2,  # 1.09 mV/K of 6.2 V
+        },
+    )  # fmt: skip
+
+
 COMBINED: dict[str, Callable[[], Sheet]] = {
+    "disturbance-budget:1:1": three_shares,
+    "disturbance-budget:2:1": shares_from_the_parts,
+    "disturbance-budget:3:1": what_a_band_leaves,
     "prestabilised:1:1": ripple_divided_twice,
     "prestabilised:2:1": two_zeners_from_their_sheets,
     "prestabilised:3:1": first_resistor_for_ripple_and_feed,
