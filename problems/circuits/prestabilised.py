@@ -168,8 +168,8 @@ test_voltage=V_ZT_P test_current=I_ZT_P rating=P_ZM_P rated_current=I_ZM_P
     constants=("V_I", "R_P", "V_Z0_P", "r_z_P", "I_ZT_P", "R", "V_Z0", "r_z", "I_ZT", "V_BE", "h_FE"),
     preferred=("I_Z_P", "I_Z", "I_R", "I_B", "V_O", "V_B", "V_O_P"),
     report=(
-        "V_O_P", "V_B", "V_O", "I_L", "R_L", "I_B", "I_C", "I_R", "I_Z", "I_R_P", "I_Z_P", "V_CE", "P_Q", "P_R", "P_Z",
-        "P_R_P", "P_Z_P", "P_O", "P_I", "eta", "S_V_P", "S_V", "R_OUT",
+        "V_Z_P", "V_Z", "V_O_P", "V_B", "V_O", "I_L", "R_L", "I_B", "I_C", "I_R", "I_Z", "I_R_P", "I_Z_P", "V_CE",
+        "P_Q", "P_R", "P_Z", "P_R_P", "P_Z_P", "P_O", "P_I", "eta", "S_V_P", "S_V", "R_OUT", "S_T",
     ),
     typical={
         "V_I": 24.0, "R_P": 220.0, "V_Z0_P": 14.8, "r_z_P": 7.0, "I_ZT_P": 0.02, "R": 470.0, "V_Z0": 8.9, "r_z": 6.0,
@@ -237,7 +237,7 @@ test_voltage=V_ZT_P test_current=I_ZT_P rating=P_ZM_P rated_current=I_ZM_P
         ),
         Variant("zener-voltage", "exact", words="each zener on its own line"),
         Variant(
-            "zener-voltage", "corrected", watches="V_O", title="zener currents found with the test voltages",
+            "zener-voltage", "corrected", watches="V_Z", title="zener currents found with the test voltages",
             words="currents with the zeners at their test voltages, then each voltage corrected once by its slope",
             removes=(
                 *(f"{part}.{law}" for part in ("R", "R_P") for law in ("ohm", "drop-ohm", "power-square")),

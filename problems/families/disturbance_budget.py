@@ -195,13 +195,18 @@ FAMILY = Family(
                 Pick("DI_L", LOAD),
                 Pick("S_T", (0.0005, 0.0008, 0.001, 0.0015, 0.002, 0.0025, 0.003, 0.004)),
                 Pick("DT", KELVINS),
+                Pick("V_Z", (5.6, 6.2, 6.8, 7.5, 8.2)),
+                Pick("V_BE", (0.65, 0.7, 0.75)),
             ),
-            given=("S_V", "DV_I", "R_OUT", "DI_L", "S_T", "DT"),
+            given=("V_Z", "V_BE", "S_V", "DV_I", "R_OUT", "DI_L", "S_T", "DT"),
             labels=LABELS,
-            data="Measured on it were {S_V} of sensitivity to the line, an output resistance of {R_OUT}, and a drift "
-            "of {S_T}. The line moves by {DV_I} in all, the load by {DI_L}, the temperature by {DT}.",
-            ask="Find what each of the three makes of the output, the whole band, and which of them outdoes the rest.",
+            data="Its second zener holds {V_Z}, and its transistor takes {V_BE}. Measured on it were {S_V} of "
+            "sensitivity to the line, an output resistance of {R_OUT}, and a drift of {S_T}. The line moves by {DV_I} "
+            "in all, the load by {DI_L}, the temperature by {DT}.",
+            ask="Find the output, what each of the three makes of it, the whole band, and which of them outdoes the "
+            "rest.",
             asks=(
+                Find("V_O", "the output $V_O$"),
                 Find("E_LINE", "what the line makes of the output"),
                 Find("E_LOAD", "what the load makes of the output"),
                 Find("E_TEMP", "what the temperature makes of the output"),

@@ -65,13 +65,13 @@ def first_resistor_for_ripple_and_feed() -> Sheet:
 
 
 def three_shares() -> Sheet:
-    """disturbance-budget:1:1: 0.5 mV/V for 5 V, 0.15 Ω for 400 mA, 2.5 mV/K for 40 K."""
+    """disturbance-budget:1:1: 5.6 V less 0.65 V; 0.5 mV/V for 5 V, 0.15 Ω for 400 mA, 2.5 mV/K for 40 K."""
     line, load, warmth = 0.0005 * 5, 0.15 * 0.4, 0.0025 * 40  # 2.5 mV, 60 mV, 100 mV
     assert warmth > load > line
     return Sheet(
-        {"S_V": 0.0005, "DV_I": 5, "R_OUT": 0.15, "DI_L": 0.4, "S_T": 0.0025, "DT": 40},
-        {"E_LINE": line, "E_LOAD": load, "E_TEMP": warmth, "E_BAND": 0.1625},
-        {"verdict": ("the temperature matters most",)},
+        {"V_Z": 5.6, "V_BE": 0.65, "S_V": 0.0005, "DV_I": 5, "R_OUT": 0.15, "DI_L": 0.4, "S_T": 0.0025, "DT": 40},
+        {"V_O": 5.6 - 0.65, "E_LINE": line, "E_LOAD": load, "E_TEMP": warmth, "E_BAND": 0.1625},
+        state="the temperature matters most",
     )
 
 

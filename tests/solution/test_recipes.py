@@ -75,7 +75,7 @@ def test_every_situation_keeps_every_law(family: str, level: int):
             looked_at += seen
         for view in world.views:
             assert all(view[name] == value for name, value in sheet.given.items()), item.problem.name
-    assert looked_at > NUMBERS
+    assert looked_at >= NUMBERS
 
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)

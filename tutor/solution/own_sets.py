@@ -229,8 +229,9 @@ def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
     for ask in level.asks:
         for base, key in ask.at.items() if isinstance(ask, Find) else ():
             # A limit that an ask stands at (the greatest load regulation) is known there.
+            # What changes make of the output no one state has.
             limit = key in told and key in (f"{base}_MIN", f"{base}_MAX") and base not in level.ranges
-            if limit and not split_name(base).change:
+            if limit and not split_name(base).change and _at_one_point(base, level, circuit):
                 yield (*settled, base)
         requirement = _REQUIREMENT.fullmatch(ask.requirement) if isinstance(ask, FindBound) else None
         if isinstance(ask, FindBound) and requirement is not None:
