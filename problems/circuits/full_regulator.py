@@ -131,8 +131,8 @@ CIRCUIT = circuit(
     preferred=("V_O", "I_Z", "I_C_3", "I_SENSE", "V_OA", "I_B_2"),
     report=(
         "I_LIM", "P_SC", "V_Z", "V_REF", "I_R", "I_Z", "V_TAP", "V_O", "I_L", "R_L", "I_DIV", "I_SENSE", "V_SENSE",
-        "V_E", "V_B_2", "V_OA", "V_HEAD", "I_B_2", "I_B_1", "I_C_3", "I_OA", "V_CE_1", "V_CE_2", "I_C_1", "I_C_2", "P_Q_1",
-        "P_Q_2", "P_SENSE", "P_Z", "P_R", "P_O", "P_I", "eta", "S_V",
+        "V_E", "V_B_2", "V_OA", "V_HEAD", "I_B_2", "I_B_1", "I_C_3", "I_OA", "V_CE_1", "V_CE_2", "I_C_1", "I_C_2",
+        "P_Q_1", "P_Q_2", "P_SENSE", "P_Z", "P_R", "P_O", "P_I", "eta", "S_V",
     ),
     typical={
         "V_I": 20.0, "R": 2.2e3, "V_Z0": 4.9, "r_z": 25.0, "I_ZT": 0.005, "V_DROP": 2.0, "I_OAM": 0.02, "V_BE_1": 0.7,
