@@ -89,8 +89,14 @@ FAULTS = (
     (
         "own relation unused",
         "checker_follow",
-        "checker.merged(past.relations, ownRelation(question))",
+        "checker.merged(past.relations, ownRelation(question, ground, past))",
         "past.relations",
+    ),
+    (
+        "whatever stands beside a letter taken for a relation",
+        "checker_follow",
+        "const sound = symbols ||",
+        "const sound = true || symbols ||",
     ),
     ("wrong values forgotten", "checker_follow", "return past.wrong.some((wrong) => {", "return [].some((wrong) => {"),
     (
