@@ -32,6 +32,13 @@ SUPPLY_NAMES: dict[tuple[str, int], dict[str, str]] = {
         **LOAD, "Vo": "V_O", "Vmin": AT.format(end="MIN"), "Vmax": AT.format(end="MAX"), "P": "P_D_MAX",
         "Ta": "T_A_MAX", "Tj": "T_JM", "tJC": "R_thJC", "tCS": "R_thCS",
     },
+    **{
+        ("design-brief", level): {
+            **WINDING, "Vs": "V_SEC_1", "Vr": RIPPLE, "tl": "V_PRI_MAX/V_PRI_NOM - 1", "reg": "0", "P": "P_Q_MAX",
+            "Ta": "T_A_MAX", "Tj": "T_JM", "tJC": case, "tCS": "R_thCS",
+        }
+        for level, case in ((2, "R_thJC"), (3, "(T_JM - 25)/P_QM"))
+    },
 }  # fmt: skip
 SUPPLY_DIFFERENCES: dict[tuple[str, int, str], Differs] = {
     ("mains-to-rail", 1, "U05"): Differs(

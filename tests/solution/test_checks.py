@@ -101,7 +101,9 @@ def test_the_model_choice_has_the_margins_of_the_solution(family: str, level: in
         if not models:
             continue
         told = margins_in(Ground(Around(sheet, sheet.recipe), models))
-        assert told == worked.solution.checks[: len(sheet.demands)], worked.problem.name
+        count = len(sheet.demands)
+        assert told[:count] == worked.solution.checks[:count], worked.problem.name
+        assert set(told[count:]) <= set(worked.solution.checks[count:])  # the weakest part, where parts are told apart
         for factor in (1e-30, 1e-3, 0.1, 10.0, 1e30):
             for key, value in models.items():
                 for row in margins_in(Ground(Around(sheet, sheet.recipe), {key: value * factor})):

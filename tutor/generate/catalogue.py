@@ -15,7 +15,7 @@ from types import ModuleType
 
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadCircuit, BadFamily, SteadyrailError, UnknownName, unknown
-from tutor.generate.family import Ask, Choose, Family, Stock
+from tutor.generate.family import Ask, Choose, ChooseRating, Family, Stock
 from tutor.quantities.parts import Catalogue, read_catalogue
 
 
@@ -107,19 +107,32 @@ class ProblemsFolder:
 
     def _stocked(self, ask: Ask, file: Path) -> Ask:
         """An ask as it stands; a choice from stock with what its catalogue holds."""
-        if not isinstance(ask, Choose) or not isinstance(ask.series, Stock):
-            return ask
-        stock, parts, where = ask.series, self.parts(), f"{_where(file)}: '{ask.prompt}', series"
+        if isinstance(ask, ChooseRating) and ask.stock is not None:
+            stock = self._filled(ask.stock, f"{_where(file)}: '{ask.prompt}', stock")
+            return replace(ask, stock=stock, shelf=stock.values)
+        if isinstance(ask, Choose) and isinstance(ask.series, Stock):
+            return replace(ask, series=self._filled(ask.series, f"{_where(file)}: '{ask.prompt}', series"))
+        return ask
+
+    def _filled(self, stock: Stock, where: str) -> Stock:
+        """Stock with the values and descriptions of its catalogue."""
+        parts = self.parts()
         if stock.catalogue not in parts:
             raise BadFamily(f"{where}: {unknown('catalogue', stock.catalogue, parts).sentence}")
         catalogue = parts[stock.catalogue]
-        for column in (stock.column, stock.told):
+        for column in (stock.column, stock.told, *(name for name, _, _ in stock.where)):
             if column not in catalogue.columns:
                 wrong = unknown("column", column, catalogue.columns)
                 raise BadFamily(f"{where}: the catalogue '{stock.catalogue}': {wrong.sentence}")
-        rows = sorted((float(row[stock.column]), str(row[stock.told])) for row in catalogue.rows)
-        values, descriptions = zip(*rows, strict=True)
-        return replace(ask, series=replace(stock, values=values, descriptions=descriptions))
+        rows = {
+            float(row[stock.column]): str(row[stock.told])
+            for row in reversed(catalogue.rows)
+            if all(low <= float(row[column]) <= high for column, low, high in stock.where)
+        }
+        if not rows:
+            raise BadFamily(f"{where}: no part of '{stock.catalogue}' meets where={stock.where}")
+        values, descriptions = zip(*sorted(rows.items()), strict=True)
+        return replace(stock, values=values, descriptions=descriptions)
 
     def parts(self) -> dict[str, Catalogue]:
         """Every catalogue of parts by name."""

@@ -103,6 +103,8 @@ def _placeholders(ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Cata
     for ask in ready.level.asks:
         if isinstance(ask, Choose) and isinstance(ask.series, Stock):
             texts[f"stock_{ask.quantity}"] = _listed(ask.series.values, symbol_for(ask.quantity).unit)
+        elif isinstance(ask, ChooseRating) and ask.stock is not None:
+            texts[f"stock_{ask.key}"] = _listed(ask.stock.values, symbol_for(ask.key).unit)
     for place, item in drawn_parts(ready.level.draws):  # {type_zeners}; of a second zener {type_zeners_2}
         row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[place][0])]
         texts[place.replace("part_", "type_", 1)] = str(row["type"])
