@@ -39,6 +39,7 @@ LOADS = (0.1, 0.12, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.5, 0.6, 0.75, 0.8, 1.0, 1
 OUTPUTS = (5.0, 6.0, 8.0, 9.0, 10.0, 12.0, 15.0)
 CAPACITORS = (1e-3, 1.5e-3, 2.2e-3, 3.3e-3, 4.7e-3, 6.8e-3, 0.01)
 JOINTS = (0.3, 0.4, 0.5, 0.6, 0.8, 1.0)
+RESERVOIRS = Stock("capacitors", "C", "capacitor", "type")
 WINDINGS = Stock("transformers", "V_SEC", "transformer", "type")
 VOLTAGES = Stock("capacitors", "V_CM", "capacitor", "type")
 SINKS = Stock("heat-sinks", "R_thSA", "heat-sink", "build")
@@ -46,14 +47,15 @@ TRANSISTORS = Stock("pass-transistors", "P_QM", "transistor", "type", where=(("P
 LABELS = {
     "V_PRI_NOM": "mains voltage at which windings are rated, r.m.s.", "V_PRI_MIN": "lowest mains voltage, r.m.s.",
     "V_PRI_MAX": "highest mains voltage, r.m.s.", "V_F": "forward drop of each diode",
-    "C_MAX": "greatest reservoir in stock", "V_RIP_MAX": "greatest ripple allowed, peak to peak",
+    "V_RIP_MAX": "greatest ripple allowed, peak to peak",
     "V_O": "output, which the regulator holds", "V_O_NOM": "output wanted", "V_O_MIN": "least output allowed",
     "V_O_MAX": "greatest output allowed", "tol_Z": "tolerance of the zeners in stock",
     "V_HEAD_MIN": "least that must stand over the output in the trough, for regulator and winding together",
     "V_Z": "zener voltage (straight characteristic)", "V_BE": "base-emitter voltage", "P_ZM": "rating of the zener",
     "h_FE": "lowest current gain of all transistors in stock", "I_ZK": "least zener current for good regulation",
     "I_L_MIN": "lightest load", "I_L_MAX": "fullest load", "T_A_MIN": "coldest air around it",
-    "T_A_MAX": "hottest air around it", "V_SEC_1": "rated voltage of the winding", "V_CM": "rating of the reservoir",
+    "T_A_MAX": "hottest air around it", "T_C_NOM": "case at which transistors are rated", 
+    "V_SEC_1": "rated voltage of the winding", "V_CM": "rating of the reservoir",
 }  # fmt: skip
 HIGHEST = {"V_SEC": "V_SEC_1*V_PRI_MAX/V_PRI_NOM"}  # the winding chosen, at either end of the line
 LOWEST = {"V_SEC": "V_SEC_1*V_PRI_MIN/V_PRI_NOM"}
@@ -118,7 +120,7 @@ FED = FindBound(
     at={"V_I": "V_TROUGH_MIN", "V_Z": "V_Z*(1 + tol_Z)"},
 )  # fmt: skip
 SPARED = FindBound(
-    "R", "I_Z <= I_ZM", "the least $R$ that spares the zener, load unplugged",
+    "R", "P_Z <= P_ZM", "the least $R$ that spares the zener, load unplugged",
     at={"V_I": "V_PK_MAX", "V_Z": "V_Z*(1 - tol_Z)", "I_L": "I_L_MIN"},
 )  # fmt: skip
 CHOOSE_R = Choose(
@@ -129,12 +131,16 @@ CHOOSE_SINK = Choose(
     "R_thSA", SINKS, "a heat-sink of the list", Prefer.LARGEST,
     "the largest figure that serves is the smallest heat-sink", high="R_thSA_MAX",
 )  # fmt: skip
+CHOOSE_C = Choose(
+    "C", RESERVOIRS, "a reservoir of the list whose whole tolerance serves", Prefer.SMALLEST,
+    "the smallest that fits draws the mildest pulses", low="C_MIN", tolerance="tol_C",
+)  # fmt: skip
 RATE_C = ChooseRating(
     "V_CM", "V_SPK_MAX", (), 1.25, "a rated voltage for the reservoir",
     "the rating is to be at least 1.25 times the highest crest of the winding", stock=VOLTAGES,
 )  # fmt: skip
 HIGHEST_CREST = Find("V_SPK", "the highest crest of the winding", key="V_SPK_MAX", at=HIGHEST)
-FILLED = Find("V_PK", "the highest voltage across the reservoir", key="V_PK_MAX", at=HIGHEST)
+FILLED = Find("V_PK", "the highest voltage across the reservoir", key="V_PK_MAX", at=HIGHEST, shown=False)
 TROUGH = FindExtreme("V_TROUGH", Extreme.LEAST, "the lowest voltage the regulator is given", at=SAGGING)
 TOP, BOTTOM = {"V_Z": "V_Z*(1 + tol_Z)"}, {"V_Z": "V_Z*(1 - tol_Z)"}
 HOTTEST = {**HIGHEST, **BOTTOM}
@@ -154,7 +160,7 @@ HEAD_ROOM = CheckLine(
     part="the transformer's winding",
 )  # fmt: skip
 FIGURES = (
-    Pick("V_BE", (0.7,)), Pick("tol_R", (0.05,)), Pick("tol_C", (0.2,)), Pick("tol_Z", (0.05,)), Pick("C_MAX", (0.01,)),
+    Pick("V_BE", (0.7,)), Pick("tol_R", (0.05,)), Pick("tol_C", (0.2,)), Pick("tol_Z", (0.05,)),
     Pick("P_ZM", (1.0,)), Pick("I_ZK", (0.002, 0.003, 0.004, 0.005)), Pick("I_L_MIN", (0.0,)), Pick("I_L_MAX", LOADS),
 )  # fmt: skip
 SHORTCUTS = {"ripple-current": "load", "base-current": "load-over-h_FE"}
@@ -252,7 +258,7 @@ FAMILY = Family(
             ),
             given=(
                 "V_PRI_NOM", "V_PRI_MIN", "V_PRI_MAX", "f", "V_F", "V_SEC_1", "V_Z", "tol_Z", "P_ZM", "I_ZK", "V_BE",
-                "h_FE", "V_HEAD_MIN", "tol_C", "C_MAX", "tol_R", "I_L_MIN", "I_L_MAX", "R_thJC", "R_thCS", "T_A_MIN",
+                "h_FE", "V_HEAD_MIN", "tol_C", "tol_R", "I_L_MIN", "I_L_MAX", "R_thJC", "R_thCS", "T_A_MIN",
                 "T_A_MAX", "T_JM",
             ),
             ranges=("I_L", "T_A"),
@@ -260,7 +266,7 @@ FAMILY = Family(
             data="There are a transformer of {V_SEC_1} at {V_PRI_NOM}, a bridge, a zener of {V_Z} and a pass "
             "transistor. The mains has {f} and moves between {V_PRI_MIN} and {V_PRI_MAX}; the load draws up to "
             "{I_L_MAX}, the air has {T_A_MIN} to {T_A_MAX}, and in the trough {V_HEAD_MIN} must stand over the output. "
-            "In stock are reservoirs of the E6 values, rated {stock_V_CM}, resistors of the E24 values, and heat-sinks "
+            "In stock are reservoirs of {stock_C}, rated {stock_V_CM}, resistors of the E24 values, and heat-sinks "
             "of {stock_R_thSA}. A reservoir is rated at least 1.25 times the highest crest of the winding.",
             ask="Choose the reservoir and its rating, the zener's resistor and the heat-sink, each with its bounds.",
             asks=(
@@ -268,12 +274,8 @@ FAMILY = Family(
                     "C", "V_HEAD >= V_HEAD_MIN", "the least capacitance that keeps the trough high enough",
                     at={**LOWEST, **TOP},
                 ),
-                Choose(
-                    "C", Series.E6, "an E6 value for the reservoir", Prefer.SMALLEST,
-                    "the smallest that fits draws the mildest pulses", low="C_MIN", high="C_MAX", tolerance="tol_C",
-                ),
-                HIGHEST_CREST, RATE_C, TROUGH, FILLED, FED, Find("I_ZM", "the greatest current the zener may carry"),
-                SPARED, CHOOSE_R,
+                CHOOSE_C,
+                HIGHEST_CREST, RATE_C, TROUGH, FILLED, FED, SPARED, CHOOSE_R,
                 FindExtreme("P_Q", Extreme.GREATEST, "the greatest power in the transistor", at=HOTTEST),
                 FindBound("R_thSA", "T_J <= T_JM", "the most that the heat-sink may have", at=HOTTEST),
                 CHOOSE_SINK,
@@ -293,7 +295,7 @@ FAMILY = Family(
             assume=SHORTCUTS,
             draws=(
                 *MAINS,
-                *AIR,
+                Pick("T_A", (35.0, 40.0, 45.0, 50.0)), Pick("T_JM", (150.0,)),
                 *FIGURES,
                 Pick("V_O_NOM", (6.0, 8.0, 9.0, 10.0, 12.0)),
                 Pick("either", (0.08, 0.1, 0.12)),
@@ -301,31 +303,28 @@ FAMILY = Family(
                 Work("V_O_MAX", "V_O_NOM*(1 + either)", 3),
                 Pick("V_RIP_MAX", (1.0, 1.2, 1.5, 1.8, 2.0)),
                 Pick("V_HEAD_MIN", (3.0, 3.5, 4.0)),
-                Pick("h_FE", (20.0,)),
+                Pick("h_FE", (20.0,)), Pick("T_C_NOM", (25.0,)),
                 Pick("R_thCS", JOINTS),
             ),
             given=(
                 "V_PRI_NOM", "V_PRI_MIN", "V_PRI_MAX", "f", "V_F", "V_O_MIN", "V_O_MAX", "V_BE", "tol_Z", "P_ZM",
-                "I_ZK", "h_FE", "V_HEAD_MIN", "V_RIP_MAX", "tol_C", "C_MAX", "tol_R", "I_L_MIN", "I_L_MAX", "R_thCS",
-                "T_A_MIN", "T_A_MAX", "T_JM",
+                "I_ZK", "h_FE", "V_HEAD_MIN", "V_RIP_MAX", "tol_C", "tol_R", "I_L_MIN", "I_L_MAX", "R_thCS",
+                "T_A", "T_JM", "T_C_NOM",
             ),
-            ranges=("I_L", "T_A"),
-            labels=LABELS,
+            ranges=("I_L",),
+            labels={**LABELS, "T_A": "hottest air around it"},
             data="Wanted is an output between {V_O_MIN} and {V_O_MAX} for loads up to {I_L_MAX}, from a mains of {f} "
-            "between {V_PRI_MIN} and {V_PRI_MAX}, in air of {T_A_MIN} to {T_A_MAX}. The ripple may be {V_RIP_MAX}, and "
+            "between {V_PRI_MIN} and {V_PRI_MAX}, in air of up to {T_A}. The ripple may be {V_RIP_MAX}, and "
             "in the trough {V_HEAD_MIN} must stand over the output. In stock: windings, rated at {V_PRI_NOM}, of "
-            "{stock_V_SEC_1}, and transformers of {stock_VA_NOM}; reservoirs of the E6 values, rated {stock_V_CM}; "
-            "zeners and resistors of the E24 values; transistors rated {stock_P_QM} at a case of 25 °C; heat-sinks of "
-            "{stock_R_thSA}. A reservoir is rated at least 1.25 times the highest crest of the winding, a transformer "
-            "1.2 times its load, a transistor twice its power, and $R_thJC$ = ($T_JM$ - 25 °C)/$P_QM$.",
+            "{stock_V_SEC_1}, and transformers of {stock_VA_NOM}; reservoirs of {stock_C}, rated {stock_V_CM}; "
+            "zeners and resistors of the E24 values; transistors rated {stock_P_QM} at a case of {T_C_NOM}; heat-sinks "
+            "of {stock_R_thSA}. A reservoir is rated at least 1.25 times the highest crest of the winding, a "
+            "transformer 1.2 times its load, a transistor twice its power, and $R_thJC = (T_JM - T_C_NOM)/P_QM$.",
             ask="Choose every part from the stock, each with the bounds it must keep, and say what each has to spare.",
             asks=(
                 *OUTPUT,
                 FindBound("C", "V_RIP <= V_RIP_MAX", "the least capacitance that keeps to the ripple"),
-                Choose(
-                    "C", Series.E6, "an E6 value for the reservoir", Prefer.SMALLEST,
-                    "the smallest that fits draws the mildest pulses", low="C_MIN", high="C_MAX", tolerance="tol_C",
-                ),
+                CHOOSE_C,
                 FindBound(
                     "V_SEC", "V_HEAD >= V_HEAD_MIN", "the least voltage at the lowest line",
                     at={"C": "C*(1 - tol_C)", **TOP}, shown=False,
@@ -349,10 +348,10 @@ FAMILY = Family(
                     "P_QM", "P_Q_MAX", (), 2.0, "a transistor by its rating", "at least twice the power is wanted",
                     stock=TRANSISTORS,
                 ),
-                TROUGH, FILLED, FED, Find("I_ZM", "the greatest current the zener may carry"), SPARED, CHOOSE_R,
+                TROUGH, FILLED, FED, SPARED, CHOOSE_R,
                 FindBound(
                     "R_thSA", "T_J <= T_JM", "the most that the heat-sink may have",
-                    at={**HOTTEST, "R_thJC": "(T_JM - 25)/P_QM"},
+                    at={**HOTTEST, "R_thJC": "(T_JM - T_C_NOM)/P_QM"},
                 ),
                 CHOOSE_SINK,
             ),
@@ -371,7 +370,7 @@ FAMILY = Family(
                 CheckLine("Case of 25 °C", "P_Q <= P_QM", HOTTEST, part="the transistor"),
                 CheckLine(
                     "Highest line, full load, hottest air", "T_J <= T_JM",
-                    {**HOTTEST, "R_thJC": "(T_JM - 25)/P_QM"}, part="the heat-sink",
+                    {**HOTTEST, "R_thJC": "(T_JM - T_C_NOM)/P_QM"}, part="the heat-sink",
                 ),
             ),
             bench="build it once with what was chosen, and measure the part that was named the weakest",

@@ -90,8 +90,8 @@ def winding_between_two_bounds() -> Sheet:
     return Sheet(
         {
             "V_PRI_NOM": 120, "V_PRI_MIN": 102, "V_PRI_MAX": 132, "f": 60, "V_F": 0.8, "C": 1e-3, "tol_C": 0.2,
-            "V_O": 5, "V_HEAD_MIN": 4, "I_L_MIN": 0.02, "I_L_MAX": 0.25, "R_thJC": 3, "R_thCS": 1, "R_thSA": 25, "T_A_MIN": 5,
-            "T_A_MAX": 40, "T_JM": 150,
+            "V_O": 5, "V_HEAD_MIN": 4, "I_L_MIN": 0.02, "I_L_MAX": 0.25, "R_thJC": 3, "R_thCS": 1, "R_thSA": 25,
+            "T_A_MIN": 5, "T_A_MAX": 40, "T_JM": 150,
         },
         {"V_SEC_1_MIN": least, "V_SEC_1_MAX": most, "V_SEC_1": 12},
         {"V_SEC_1": (12, 14)},
@@ -99,62 +99,62 @@ def winding_between_two_bounds() -> Sheet:
 
 
 def three_parts_of_a_supply() -> Sheet:
-    """design-brief:2:1: 16 V of winding, a zener of 9.1 V, up to 350 mA, 3.5 V of head room, 102 V to 132 V."""
-    low, high = sqrt(2) * 16 * 102 / 120 - 1.8, sqrt(2) * 16 * 132 / 120 - 1.8  # 17.4 V and 23.1 V
-    c_min = 0.35 / (120 * (low - (9.1 * 1.05 - 0.7 + 3.5)))  # 5.08 V may be lost: 574 µF; 1000 µF less a fifth
-    trough = low - 0.35 / (120 * 0.8e-3)  # 3.65 V of ripple: 13.8 V
-    r_max = (trough - 9.1 * 1.05) / (0.35 / 50 + 0.005)  # 4.23 V for 12 mA
-    r_min = (high - 9.1 * 0.95) / (1 / 9.1)  # 14.4 V for 110 mA
-    power = (high - 0.35 / (240 * 1e-3) - (9.1 * 0.95 - 0.7)) * 0.35  # 4.79 W
-    sink = (150 - 35) / power - 1.9 - 0.5
+    """design-brief:2:1: 14 V of winding, a zener of 8.2 V, up to 600 mA, 3 V of head room, 202.4 V to 253 V."""
+    low, high = sqrt(2) * 14 * 202.4 / 230 - 1.8, sqrt(2) * 14 * 253 / 230 - 1.8  # 15.6 V and 20.0 V
+    c_min = 0.6 / (100 * (low - (8.2 * 1.05 - 0.7 + 3)))  # 4.71 V may be lost: 1273 µF; 2200 µF less a fifth is 1760 µF
+    trough = low - 0.6 / (100 * 1.76e-3)  # 3.41 V of ripple: 12.2 V
+    r_max = (trough - 8.2 * 1.05) / (0.6 / 75 + 0.005)  # 3.60 V for 13 mA
+    r_min = (high - 8.2 * 0.95) / (1 / (8.2 * 0.95))  # 12.2 V for the 128 mA of a watt
+    assert 91 * 0.95 < r_min <= 100 * 0.95 and 240 * 1.05 <= r_max < 270 * 1.05
+    power = (high - 0.6 / (200 * 2.2e-3) - (8.2 * 0.95 - 0.7)) * 0.6  # 6.92 W
+    sink = (150 - 35) / power - 1.5 - 0.8
     return Sheet(
         {
-            "V_PRI_NOM": 120, "V_PRI_MIN": 102, "V_PRI_MAX": 132, "f": 60, "V_F": 0.9, "V_SEC_1": 16, "V_Z": 9.1,
-            "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.005, "V_BE": 0.7, "h_FE": 50, "V_HEAD_MIN": 3.5, "tol_C": 0.2,
-            "C_MAX": 0.01, "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.35, "R_thJC": 1.9, "R_thCS": 0.5, "T_A_MIN": 15,
-            "T_A_MAX": 35, "T_JM": 150,
+            "V_PRI_NOM": 230, "V_PRI_MIN": 202.4, "V_PRI_MAX": 253, "f": 50, "V_F": 0.9, "V_SEC_1": 14, "V_Z": 8.2,
+            "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.005, "V_BE": 0.7, "h_FE": 75, "V_HEAD_MIN": 3, "tol_C": 0.2,
+            "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.6, "R_thJC": 1.5, "R_thCS": 0.8, "T_A_MIN": 5, "T_A_MAX": 35,
+            "T_JM": 150,
         },
         {
-            "C_MIN": c_min, "C": 1e-3, "V_SPK_MAX": high + 1.8, "V_CM": 35, "V_TROUGH_MIN": trough, "V_PK_MAX": high,
-            "R_MAX": r_max, "I_ZM": 1 / 9.1, "R_MIN": r_min, "R": 330, "P_Q_MAX": power, "R_thSA_MAX": sink,
-            "R_thSA": 18,
+            "C_MIN": c_min, "C": 2.2e-3, "V_SPK_MAX": high + 1.8, "V_CM": 35, "V_TROUGH_MIN": trough, "R_MAX": r_max,
+            "R_MIN": r_min, "R": 240, "P_Q_MAX": power, "R_thSA_MAX": sink, "R_thSA": 12,
         },
         {
-            "C": (1e-3, 1.5e-3, 2.2e-3, 3.3e-3, 4.7e-3, 6.8e-3), "V_CM": (35, 50, 63),
-            "R": (150, 160, 180, 200, 220, 240, 270, 300, 330), "R_thSA": tuple(v for v in SINKS if v <= sink),
+            "C": (2.2e-3, 3.3e-3, 4.7e-3, 6.8e-3, 1e-2), "V_CM": (35, 50, 63),
+            "R": (100, 110, 120, 130, 150, 160, 180, 200, 220, 240), "R_thSA": tuple(v for v in SINKS if v <= sink),
         },
     )  # fmt: skip
 
 
 def whole_supply_from_the_list() -> Sheet:
-    """design-brief:3:1: 5.28 V to 6.72 V for up to 600 mA from 108 V to 132 V, 1.5 V of ripple, 3 V of head room."""
-    z_min, z_max = 5.28 + 0.7, 6.72 + 0.7  # one junction above the output
-    assert 6.2 * 0.95 < z_min <= 6.8 * 0.95 and 6.8 * 1.05 <= z_max < 7.5 * 1.05  # 6.8 V alone
-    c_min = 0.6 / (120 * 1.5)  # 3333 µF; 4700 µF less a fifth is 3760 µF
-    crest = 6.8 * 1.05 - 0.7 + 3 + 0.6 / (120 * 3.76e-3) + 1.8  # 12.57 V
-    winding = crest / sqrt(2) * 120 / 108  # 9.88 V as rated: 10 V
-    highest = sqrt(2) * 10 * 132 / 120  # 15.56 V
-    power = (highest - 1.8 - 0.6 / (240 * 4.7e-3) - (6.8 * 0.95 - 0.7)) * 0.6  # 4.48 W, of which twice is under 12.5 W
-    trough = sqrt(2) * 10 * 108 / 120 - 1.8 - 0.6 / (120 * 3.76e-3)  # 9.60 V
-    r_max = (trough - 6.8 * 1.05) / (0.6 / 20 + 0.002)  # 2.46 V for 32 mA
-    r_min = (highest - 1.8 - 6.8 * 0.95) / (1 / 6.8)
-    sink = (150 - 40) / power - (150 - 25) / 12.5 - 0.8
+    """design-brief:3:1: 7.04 V to 8.96 V for up to 600 mA from 195.5 V to 253 V, 2 V of ripple, 3.5 V of head room."""
+    z_min, z_max = 7.04 + 0.7, 8.96 + 0.7  # one junction above the output
+    assert 7.5 * 0.95 < z_min <= 8.2 * 0.95 and 9.1 * 1.05 <= z_max < 10 * 1.05  # 8.2 V or 9.1 V
+    c_min = 0.6 / (100 * 2)  # 3000 µF; 4700 µF less a fifth is 3760 µF
+    crest = 8.2 * 1.05 - 0.7 + 3.5 + 0.6 / (100 * 3.76e-3) + 2  # 15.0 V
+    winding = crest / sqrt(2) * 230 / 195.5  # 12.5 V as rated: 14 V
+    highest = sqrt(2) * 14 * 253 / 230  # 21.8 V; 27.2 V with the margin
+    power = (highest - 2 - 0.6 / (200 * 4.7e-3) - (8.2 * 0.95 - 0.7)) * 0.6  # 7.23 W, of which twice is over 12.5 W
+    trough = sqrt(2) * 14 * 195.5 / 230 - 2 - 0.6 / (100 * 3.76e-3)  # 13.2 V
+    r_max = (trough - 8.2 * 1.05) / (0.6 / 20 + 0.004)  # 4.62 V for 34 mA
+    r_min = (highest - 2 - 8.2 * 0.95) / (1 / (8.2 * 0.95))
+    sink = (150 - 35) / power - (150 - 25) / 40 - 0.4
     return Sheet(
         {
-            "V_PRI_NOM": 120, "V_PRI_MIN": 108, "V_PRI_MAX": 132, "f": 60, "V_F": 0.9, "V_O_MIN": 5.28, "V_O_MAX": 6.72,
-            "V_BE": 0.7, "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.002, "h_FE": 20, "V_HEAD_MIN": 3, "V_RIP_MAX": 1.5,
-            "tol_C": 0.2, "C_MAX": 0.01, "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.6, "R_thCS": 0.8, "T_A_MIN": 10,
-            "T_A_MAX": 40, "T_JM": 150,
+            "V_PRI_NOM": 230, "V_PRI_MIN": 195.5, "V_PRI_MAX": 253, "f": 50, "V_F": 1, "V_O_MIN": 7.04, "V_O_MAX": 8.96,
+            "V_BE": 0.7, "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.004, "h_FE": 20, "V_HEAD_MIN": 3.5, "V_RIP_MAX": 2,
+            "tol_C": 0.2, "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.6, "R_thCS": 0.4, "T_A": 35, "T_JM": 150,
+            "T_C_NOM": 25,
         },
         {
-            "V_Z_MIN": z_min, "V_Z_MAX": z_max, "V_Z": 6.8, "C_MIN": c_min, "C": 4.7e-3, "V_SEC_1_MIN": winding,
-            "V_SEC_1": 10, "VA_MAX": 10 * 1.8 * 0.6, "VA_NOM": 15, "V_SPK_MAX": highest, "V_CM": 25, "P_Q_MAX": power,
-            "P_QM": 12.5, "V_TROUGH_MIN": trough, "V_PK_MAX": highest - 1.8, "R_MAX": r_max, "I_ZM": 1 / 6.8,
-            "R_MIN": r_min, "R": 68, "R_thSA_MAX": sink, "R_thSA": 12,
+            "V_Z_MIN": z_min, "V_Z_MAX": z_max, "V_Z": 8.2, "C_MIN": c_min, "C": 4.7e-3, "V_SEC_1_MIN": winding,
+            "V_SEC_1": 14, "VA_MAX": 14 * 1.8 * 0.6, "VA_NOM": 20, "V_SPK_MAX": highest, "V_CM": 35, "P_Q_MAX": power,
+            "P_QM": 40, "V_TROUGH_MIN": trough, "R_MAX": r_max, "R_MIN": r_min, "R": 120, "R_thSA_MAX": sink,
+            "R_thSA": 12,
         },
         {
-            "V_Z": (6.8,), "C": (4.7e-3, 6.8e-3), "V_SEC_1": (10, 12, 14, 15, 16, 18, 20, 22),
-            "VA_NOM": (15, 20, 30, 50, 80), "V_CM": (25, 35, 50, 63), "P_QM": (12.5, 40, 65, 90), "R": (56, 62, 68),
+            "V_Z": (8.2, 9.1), "C": (4.7e-3, 6.8e-3, 1e-2), "V_SEC_1": (14, 15, 16, 18, 20, 22),
+            "VA_NOM": (20, 30, 50, 80), "V_CM": (35, 50, 63), "P_QM": (40, 65, 90), "R": (100, 110, 120),
             "R_thSA": tuple(v for v in SINKS if v <= sink),
         },
     )  # fmt: skip

@@ -35,9 +35,9 @@ SUPPLY_NAMES: dict[tuple[str, int], dict[str, str]] = {
     **{
         ("design-brief", level): {
             **WINDING, "Vs": "V_SEC_1", "Vr": RIPPLE, "tl": "V_PRI_MAX/V_PRI_NOM - 1", "reg": "0", "P": "P_Q_MAX",
-            "Ta": "T_A_MAX", "Tj": "T_JM", "tJC": case, "tCS": "R_thCS",
+            "Ta": air, "Tj": "T_JM", "tJC": case, "tCS": "R_thCS",
         }
-        for level, case in ((2, "R_thJC"), (3, "(T_JM - 25)/P_QM"))
+        for level, case, air in ((2, "R_thJC", "T_A_MAX"), (3, "(T_JM - T_C_NOM)/P_QM", "T_A"))
     },
 }  # fmt: skip
 SUPPLY_DIFFERENCES: dict[tuple[str, int, str], Differs] = {

@@ -43,7 +43,7 @@ class Check:
     holds: bool
     margin: str  # "0.9 mA to spare", '' when there is no number
     part: str = ""  # whose requirement it is, where parts are told apart
-    share: float = field(default=0.0, compare=False)  # what is to spare as a share of the limit, below zero where it is missed
+    share: float = field(default=0.0, compare=False)  # to spare, of the limit; below zero where it is missed
 
 
 @dataclass(frozen=True)
