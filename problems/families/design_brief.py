@@ -232,7 +232,9 @@ FAMILY = Family(
                     "the smallest that serves wastes least", low="V_SEC_1_MIN", high="V_SEC_1_MAX",
                 ),
             ),
-            require=("V_SEC_1_MAX <= 1.5*V_SEC_1_MIN", "I_L_MAX/(2*f*C) <= 3", "V_SEC_1_MIN >= 6"),
+            require=(
+                "V_SEC_1_MAX <= 1.5*V_SEC_1_MIN", "V_SEC_1_MAX <= 21.9", "I_L_MAX/(2*f*C) <= 3", "V_SEC_1_MIN >= 6",
+            ),
             slips=(OFF_THE_RATING, HEAT_AT_STATED, TOO_HIGH),
             checks=(
                 CheckLine("Lowest line, full load, least $C$", "V_HEAD >= V_HEAD_MIN", SAGGING, part="the winding"),
@@ -280,7 +282,7 @@ FAMILY = Family(
                 FindBound("R_thSA", "T_J <= T_JM", "the most that the heat-sink may have", at=HOTTEST),
                 CHOOSE_SINK,
             ),
-            require=("P_Q_MAX >= 1", "R_thSA_MAX <= 25", "R_thSA_MAX >= 0.8", "C_MIN >= 0.0005", "V_SPK_MAX <= 34.3"),
+            require=("P_Q_MAX >= 1", "R_thSA_MAX <= 24.9", "R_thSA_MAX >= 0.8", "C_MIN >= 0.0005", "V_SPK_MAX <= 34.3"),
             slips=(SMALL_RESERVOIR, LOADED_RATING, STARVED, ROOM_AIR, WORSE_SINK),
             checks=(
                 HEAD_ROOM,
@@ -355,7 +357,7 @@ FAMILY = Family(
                 ),
                 CHOOSE_SINK,
             ),
-            require=("P_Q_MAX >= 1", "R_thSA_MAX <= 25", "R_thSA_MAX >= 0.6", "C_MIN >= 0.0007", "V_SEC_1 <= 22"),
+            require=("P_Q_MAX >= 1", "R_thSA_MAX <= 24.9", "R_thSA_MAX >= 0.6", "C_MIN >= 0.0007", "V_SEC_1 <= 22"),
             slips=(OFF_THE_RATING, LOADED_RATING, JUST_RATED, STARVED, ROOM_AIR, WORSE_SINK),
             checks=(
                 CheckLine("Output, zener at the bottom of its tolerance", "V_O >= V_O_MIN", BOTTOM, part="the zener"),
