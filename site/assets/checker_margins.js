@@ -24,7 +24,7 @@
       if (!(Math.max(Math.abs(value), Math.abs(bound)) < limits.LARGEST)) continue;
       rows.push(requirementTold(words, ask.quantity, ask.relation, value, bound, part));
     }
-    return [...rows, ...weakestTold(rows)];
+    return [...rows, ...weakestTold(rows)].map(({ text, holds, margin }) => ({ text, holds, margin }));
   };
 
   // The part that has least to spare, in a row of its own; nothing where fewer than two parts are told apart.
