@@ -53,11 +53,12 @@
       asked.set(ask.key, found.values.get(ask.quantity));
       picks.set(ask.key, found.pick);
       const words = askWords(ask, found.pick, ends);
-      situations.push(situationOf(words, checker.merged(endsTaken(ask, asked), found.values)));
+      const values = checker.merged(endsTaken(ask, asked), found.values);
+      situations.push(situationOf(words, values));
       const shifted = ask.inputs.filter((rule) => rule.expr[0] !== "s" && rule.needs.includes(rule.target));
       if (shifted.length) {
         const plain = new Map(shifted.map((rule) => [rule.target, asked.get(rule.target)]));
-        marked.push(situationOf(words, checker.merged(found.values, plain)));
+        marked.push(situationOf(words, checker.merged(values, plain)));
       }
       // What is found by measurement holds from here on: the main corners may need it.
       if (recipe.known.includes(ask.key)) {

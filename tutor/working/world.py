@@ -62,7 +62,7 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
             situations.append(Situation(_ask_words(ask, pick, ends), {**_ends_taken(ask, asked), **values}))
             shifted = {name: asked[name] for name, expr in ask.inputs if expr != Sym(name) and name in symbols_of(expr)}
             if shifted:
-                marked.append(Situation(situations[-1].words, {**values, **shifted}))
+                marked.append(Situation(situations[-1].words, {**situations[-1].values, **shifted}))
             # What is found by measurement holds from here on: the main corners may need it.
             if ask.key in recipe.known:
                 corners = list(_corners(recipe, {**env, **_lasting(recipe, asked)}, ends))
