@@ -26,9 +26,9 @@ ZENER_DRAWING = Drawing(
     title="Follower with a prestabilised reference",
     places=(
         Place("V_I", (0, 8.5), (0, 0), Side.RIGHT),
-        Place("R_P", (2.25, 8.5), (2.25, 5.5), Side.RIGHT, current="I_R_P", current_side=Side.LEFT),
-        Place("Z_P", (2.25, 5.5), (2.25, 0), Side.RIGHT, current="I_Z_P", current_side=Side.RIGHT),
-        Place("R", (2.25, 5.5), (5, 5.5), Side.ABOVE, current="I_R", lead=Lead.END, current_side=Side.BELOW),
+        Place("R_P", (2.5, 8.5), (2.5, 5.5), Side.RIGHT, current="I_R_P", current_side=Side.LEFT),
+        Place("Z_P", (2.5, 5.5), (2.5, 0), Side.RIGHT, current="I_Z_P", current_side=Side.RIGHT),
+        Place("R", (2.5, 5.5), (5, 5.5), Side.ABOVE, current="I_R", lead=Lead.END, current_side=Side.BELOW),
         Place("Z", (5, 5.5), (5, 0), Side.RIGHT, current="I_Z", current_side=Side.LEFT),
         PlaceDevice("Q", (6, 7.5), Turn.QUARTER, Side.ABOVE),
         Place("L", (8.25, 8.5), (8.25, 0), Side.LEFT, current="I_L", current_side=Side.LEFT),
@@ -39,7 +39,7 @@ ZENER_DRAWING = Drawing(
     ),
     grounds=(Ground((1, 0)),),
     marks=(
-        NodeLabel("pre", (2.25, 5.5), "V_O_P", Side.LEFT),
+        NodeLabel("pre", (2.5, 5.5), "V_O_P", Side.LEFT),
         Arrow("I_B", "base", (5.6, 5.5), Side.RIGHT, Side.ABOVE),
         NodeLabel("base", (6, 5.5), "V_B", Side.RIGHT),
         Terminal("out", (9.5, 8.5)), Terminal("gnd", (9.5, 0)),
