@@ -2,8 +2,8 @@
 
 Forms and slips were collected from textbooks, examinations and forums (sources beside each slip in `slips.json`); the
 table says where each is met, or why it is not. What it says of a place must be so, and all that is so must stand in it.
-A form that is met in families across circuits gives and asks words, and has no such table; a slip is met there where a
-remark on a wrong option of one of its first problems stands for it.
+A form that is met in families across circuits has no such table, since most of them give and ask words; a slip is met
+there where a slip's value or a remark on a wrong option of one of its first problems stands for it.
 
 Vocabulary: a *place* is a family at a level, `zener-state:1`, `find-the-fault:2`.
 """
@@ -62,18 +62,18 @@ def circuits() -> dict[str, list[str]]:
 
 @cache
 def remarks() -> dict[str, set[str]]:
-    """The slips of the trade that the remarks of each level across circuits stand for, by its place."""
+    """The slips of the trade that the slips and remarks of each level across circuits stand for, by its place."""
     desk = tutor.open_desk()
     found: dict[str, set[str]] = {f"{family}:{level}": set() for family in ACROSS for level in (1, 2, 3)}
     for place, met in found.items():
         for number in NUMBERS:
             for point in posed(desk, f"{place}:{number}").problem.waypoints:
-                met.update(*(remark.reference for remark in point.remarks))
+                met.update(*(item.reference for item in (*point.remarks, *point.slips)))
     return found
 
 
 def places_of(reference: str) -> list[str]:
-    """Where a slip of the trade stands in a family's declaration, or in a remark of a problem across circuits."""
+    """Where a slip of the trade stands in a family's declaration, or in a slip or remark across circuits."""
     found = [place for place, level in levels().items() if any(reference in slip.reference for slip in level.slips)]
     return found + [place for place, met in remarks().items() if reference in met]
 

@@ -34,6 +34,7 @@ class SlipValue:
     name: str  # prose: the slip in a few words
     why: str  # prose: why it is wrong
     hint: str  # prose: a question that leads back
+    reference: tuple[str, ...] = ()  # slips of the trade it stands for, where no declared slip says it
 
 
 @dataclass(frozen=True)
