@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from tutor.across.family import Posed, Refused, Setting
+from tutor.across.sheet_of_two import sheet_of_two
 from tutor.across.stream import Stream
 from tutor.across.two_supplies import (
     BENCH,
@@ -121,7 +122,8 @@ class Regulations:
             )
             for supply in pair
         )  # fmt: skip
-        return Posed(problem, Solution(problem.name, steps, checks, BENCH, (), problem.cautions))
+        solution = Solution(problem.name, steps, checks, BENCH, (), problem.cautions)
+        return Posed(problem, solution, sheet=sheet_of_two(pair, problem))
 
 
 @dataclass(frozen=True)
@@ -182,7 +184,8 @@ class OwnLoads:
             )
             for supply in pair
         )  # fmt: skip
-        return Posed(problem, Solution(problem.name, steps, checks, BENCH, (), problem.cautions))
+        solution = Solution(problem.name, steps, checks, BENCH, (), problem.cautions)
+        return Posed(problem, solution, sheet=sheet_of_two(pair, problem))
 
     def _stiffer(self, pair: Sequence[Supply], *, trap: bool) -> Waypoint:
         right = smaller(pair, "R_S")
@@ -264,7 +267,8 @@ class CommonLoad:
             _serving_step(pair, bounds, load, serves),
         )
         checks = tuple(_held(supply, allowed, load) for supply in pair)
-        return Posed(problem, Solution(problem.name, steps, checks, BENCH, (), problem.cautions))
+        solution = Solution(problem.name, steps, checks, BENCH, (), problem.cautions)
+        return Posed(problem, solution, sheet=sheet_of_two(pair, problem))
 
     def _serving(self, pair: Sequence[Supply], allowed: float, load: float, serves: tuple[bool, bool]) -> Waypoint:
         said: dict[str, list[Misjudged]] = {}
