@@ -74,6 +74,10 @@ RELATIONS_OF = {
         "I_SC = V_BE_2/R_SENSE", "I_SC = V_BE_2 (1 + R_A/R_B)/R_SENSE", "I_KNEE = I_SC", "V_TAP = V_O + V_BE_2",
         "I_KNEE = I_SC + V_KNEE R_A/(R_B R_SENSE)", "V_E = V_TAP (1 + R_B/R_A)", "V_CE_1 = V_I − V_O",
     ),
+    "prestabilised": (
+        "V_O = V_Z − V_BE", "V_O = V_Z + V_BE", "I_R = (V_O_P − V_Z)/R", "I_R = (V_I − V_Z)/R", "I_B = I_L/(h_FE + 1)",
+        "V_CE = V_I − V_O", "V_CE = V_O_P − V_O", "I_Z = I_R − I_B", "I_I = I_R + I_L", "V_B = V_O", "P_Q = V_CE I_L",
+    ),
     "heat-path": (
         "T_J = P_D (R_thJC + R_thCS + R_thSA)", "T_J = T_A + P_D (R_thJC + R_thCS + R_thSA)", "T_S = T_A + P_D R_thSA",
         "T_C = T_J − P_D R_thJC", "R_thSA = (T_J + T_A)/P_D − R_thJC − R_thCS", "T_C = T_A + P_D R_thJC",

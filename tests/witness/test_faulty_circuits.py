@@ -40,13 +40,13 @@ class Faulty:
 
 VOLTS = {"V_I": (14.0, 26.0), "V_Z": (4.7, 9.1)}
 FAULTY = (
-    Faulty("faulty_shunt", "zener-shunt", {**VOLTS, "R": (100.0, 330.0), "R_L": (200.0, 2000.0)}),
+    Faulty("faulty/shunt", "zener-shunt", {**VOLTS, "R": (100.0, 330.0), "R_L": (200.0, 2000.0)}),
     Faulty(
-        "faulty_follower", "follower",
+        "faulty/follower", "follower",
         {**VOLTS, "R": (150.0, 470.0), "h_FE": (30.0, 100.0), "R_L": (30.0, 200.0)}, ("Q",),
     ),
     Faulty(
-        "faulty_pair", "feedback-pair-unfed",
+        "faulty/pair", "feedback-pair-unfed",
         {
             "V_I": (16.0, 26.0), "V_Z": (4.7, 5.6), "R": (560.0, 1000.0), "h_FE_1": (40.0, 100.0),
             "h_FE_2": (80.0, 200.0), "R_1": (1500.0, 2700.0), "R_2": (2200.0, 3300.0), "R_L": (40.0, 200.0),
@@ -55,7 +55,7 @@ FAULTY = (
     ),
     # What the amplifier would do with no junction between it and the load has no bound, and is no fault on offer.
     Faulty(
-        "faulty_opamp", "opamp-series-zener",
+        "faulty/opamp", "opamp-series-zener",
         {
             "V_I": (16.0, 26.0), "V_Z": (4.7, 5.6), "R": (1200.0, 2200.0), "h_FE": (40.0, 100.0),
             "R_1": (3300.0, 5600.0), "R_2": (3900.0, 5600.0), "R_L": (40.0, 200.0),
