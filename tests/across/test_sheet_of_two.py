@@ -3,6 +3,7 @@ stands, and what is true at another load than the readings' is not called wrong.
 
 from __future__ import annotations
 
+import json
 from functools import cache
 
 import pytest
@@ -12,6 +13,7 @@ from tutor.across.family import Posed
 from tutor.across.named import posed
 from tutor.quantities.quantity import write
 from tutor.solution.desk import our_desk
+from tutor.solution.sheet_json import level_sheet_data, number_sheet_data, sheet_from_data
 from tutor.views.plain import chain_text
 from tutor.working.finding import WRONG, Code
 
@@ -78,3 +80,15 @@ def test_what_is_true_at_none_is_wrong(line: str) -> None:
 
 def test_a_line_of_no_supply_in_particular_is_unread_and_not_wrong() -> None:
     assert codes("REG_LOAD = (V_OC - V_I)/V_I", "which-is-better:2:1") == [Code.UNREAD]
+
+
+@every_level
+def test_the_sheets_of_a_level_share_all_but_their_numbers(level: int) -> None:
+    """A page holds the relations once, and gives each sheet back whole."""
+    sheets = [item.sheet for item in (problem(level, number) for number in NUMBERS) if item.sheet is not None]
+    assert len(sheets) == len(NUMBERS)
+    shared = level_sheet_data(sheets)
+    assert (len(shared["kinds"]), len(shared["recipes"])) == (1, 1)
+    for sheet in sheets:
+        kept = json.loads(json.dumps([shared, number_sheet_data(sheet, shared)]))
+        assert sheet_from_data(*kept) == sheet

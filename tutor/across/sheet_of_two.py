@@ -10,10 +10,10 @@ from dataclasses import replace
 
 from tutor.across.two_supplies import FROM_READINGS, Supply
 from tutor.generate.problem import Problem
-from tutor.plan.rule import Rule
+from tutor.plan.rule import Rule, apply_rules
 from tutor.quantities.expression import Sym, substitute
 from tutor.quantities.quantity import round_figures
-from tutor.quantities.symbols import is_symbol, symbol_for
+from tutor.quantities.symbols import is_symbol, split_name, symbol_for
 from tutor.solution.sheet import AskRecipe, Recipe, Sheet, SheetSlip
 from tutor.solution.sheets import MOVED_FIGURES, WORLDS, shift
 
@@ -30,13 +30,7 @@ def sheet_of_two(pair: Sequence[Supply], problem: Problem) -> Sheet:
     if "REG_LOAD_MAX" in env:
         asks += tuple(ask for supply in pair for ask in _elsewhere(supply))
     recipe = Recipe(region.id, tuple(env), (), (), (), rules, (), asks)
-    worlds = tuple(
-        {
-            name: round_figures(value * shift(place, world), MOVED_FIGURES)
-            for place, (name, value) in enumerate(env.items())
-        }
-        for world in range(WORLDS)
-    )
+    usual = apply_rules(pair[0].laws.parts, circuit.typical)
     return Sheet(
         circuit=circuit.id,
         problem=problem.name,
@@ -50,10 +44,11 @@ def sheet_of_two(pair: Sequence[Supply], problem: Problem) -> Sheet:
         given=env,
         env=env,
         recipe=recipe,
-        worlds=worlds,
+        worlds=_near(env),
         generic=recipe,
         exact=None,
-        generic_worlds=worlds,
+        # The same for every number of a level: pages hold them once.
+        generic_worlds=_near({name: usual[split_name(name).base] for name in env}),
         slips=tuple(
             SheetSlip(slip.id, point.key, slip.value, slip.name, slip.why, slip.hint)
             for point in problem.waypoints
@@ -62,6 +57,17 @@ def sheet_of_two(pair: Sequence[Supply], problem: Problem) -> Sheet:
         region=region.id,
         region_words=region.words,
         asked=asked,
+    )
+
+
+def _near(values: Mapping[str, float]) -> tuple[dict[str, float], ...]:
+    """Worlds near some values, each value moved a little."""
+    return tuple(
+        {
+            name: round_figures(value * shift(place, world), MOVED_FIGURES)
+            for place, (name, value) in enumerate(values.items())
+        }
+        for world in range(WORLDS)
     )
 
 
