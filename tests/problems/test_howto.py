@@ -108,7 +108,7 @@ def test_the_folder_holds_the_samples(desk: Desk) -> None:
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_sample_imports_no_more_than_an_author_may(name: str, desk: Desk) -> None:
-    test_layers.test_problem_files_import_generate_and_below(desk.folder.path / name)
+    test_layers.test_problem_files_import_what_declares_and_below(desk.folder.path / name)
 
 
 @pytest.mark.parametrize("check", OF_SPACES)

@@ -65,7 +65,7 @@ FAULTS = (
         "Math.min(Math.max(limits.NUMBER_BAND * size, step / 2), limits.MOST_BAND * size)",
         "Math.max(limits.NUMBER_BAND * size, step / 2)",
     ),
-    ("idle places never count", "checker_truth", "if (idle.length === tried.length || nought) yield* idle;", ""),
+    ("idle places never count", "checker_truth", "if (idle.length === said || nought) yield* idle;", ""),
     (
         "slips hidden in the band",
         "checker_truth",

@@ -21,8 +21,9 @@ from tutor.circuit.component import PartKind
 
 SETS = 50  # of each of four decks: 200 in all
 SEED = 5
-# Less than a sixth of the least step that a meter tells apart (`meters.STEPS`). What the decks' diodes, saturating transistors
-# and amplifier take to decide a state, each some millivolts, and the 1 mohm of a lead or short come to less than that.
+# Less than a sixth of the least step that a meter tells apart (`meters.STEPS`). What the decks' diodes, saturating
+# transistors and amplifier take to decide a state, each some millivolts, and the 1 mohm of a lead or short come to
+# less than that.
 CLOSE = 30e-3
 OPEN, SHORT = 1e13, 1e-3
 
