@@ -36,7 +36,7 @@ DRAWING = Drawing(
         PlaceDevice("Q_3", (6.75, 7), Turn.NONE, Side.LEFT, mirrored=True),
         Place("R_1", (7.25, 6), (7.25, 2.5), Side.LEFT, current="I_DIV", current_side=Side.RIGHT),
         Place("R_2", (7.25, 2.5), (7.25, 0), Side.LEFT),
-        Place("L", (9.4, 6), (9.4, 0), Side.LEFT),
+        Place("L", (9.4, 6), (9.4, 0), Side.LEFT, current="I_L", current_side=Side.LEFT),
     ),
     wires=(
         Wire("in", ((0, 12), (7.25, 12), (7.25, 10))),
@@ -54,7 +54,6 @@ DRAWING = Drawing(
     grounds=(Ground((0.75, 0)),),
     marks=(
         Arrow("I_Z", "ref", (2.25, 3.5), Side.BELOW, Side.LEFT),
-        Arrow("I_L", "out", (8.75, 6), Side.RIGHT, Side.BELOW),
         NodeLabel("drive", (4.75, 7), "V_OA", Side.LEFT),
         Terminal("out", (10.1, 6)),
         Terminal("gnd", (10.1, 0)),
