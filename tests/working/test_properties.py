@@ -80,7 +80,7 @@ def nowhere_zero(name: str) -> list[str]:
 NOT_STRICT = {
     "current-limit", "foldback", "heat-path-regulator", "heat-path-raw-supply", "opamp-series-direct",
     "opamp-series-zener", "feedback-pair-fed", "heat-path-free-air", "whole-supply-follower",
-    "whole-supply-three-terminal", "full-regulator",
+    "whole-supply-three-terminal", "full-regulator", "prestabilised-zener", "prestabilised-reference",
 }  # fmt: skip
 
 
