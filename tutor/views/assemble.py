@@ -88,7 +88,8 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
     offers = []
     for name, circuit in circuits.items():
         progress(done, total, f"planning own numbers on {name}")
-        offers.append(own_offer(desk.folder, circuit, families.values()))
+        offer = own_offer(desk.folder, circuit, families.values())
+        offers += [offer] if offer.sets else []  # a circuit that nothing is given for yet has no such page
         done += 1
     stage_of = {name: circuits[family.circuit_of(1)].stage for name, family in shown.items()}
     stage_of |= dict.fromkeys(across, STAGES[-1][0])
