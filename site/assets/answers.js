@@ -17,15 +17,13 @@
   // What the judge needs to know of a line: its waypoint, as the page states it.
   function waypointOf(line) {
     const data = line.dataset;
-    const said = remarksOf(line).map((remark, place) => ({
+    const slips = remarksOf(line).map((remark, place) => ({
       id: remark.dataset.part,
       value: Number(remark.dataset.value),
-      option: remark.dataset.option,
-      name: remark.dataset.named === "" ? "" : MARK + place + MARK,
+      name: MARK + place + MARK,
       why: "",
       hint: "",
     }));
-    const options = line.querySelectorAll("input[type=radio], .placed:first-of-type option");
     return {
       key: data.part,
       kind: data.kind,
@@ -34,24 +32,15 @@
       low: Number(data.low),
       high: Number(data.high),
       accepted: numbers(data.accepted),
-      options: Array.from(options, (option) => option.value).filter((option) => option !== ""),
+      options: Array.from(line.querySelectorAll("input[type=radio]"), (option) => option.value),
       state: data.state,
-      slips: said.filter((remark) => remark.option === undefined),
-      remarks: said.filter((remark) => remark.option !== undefined),
-      places: placesOf(line).length,
-      arrangements: data.arrangements ? data.arrangements.split("|") : [],
+      slips: slips,
     };
-  }
-
-  function placesOf(line) {
-    return Array.from(line.querySelectorAll(".placed"));
   }
 
   function typedIn(line) {
     const written = line.querySelector(".written");
     if (written) return written.value;
-    const places = placesOf(line);
-    if (places.length > 0) return places.some((place) => place.value) ? places.map((place) => place.value).join("; ") : "";
     const chosen = line.querySelector("input:checked");
     return chosen ? chosen.value : "";
   }
@@ -81,10 +70,6 @@
     const written = line.querySelector(".written");
     if (written) written.value = text;
     for (const option of line.querySelectorAll("input[type=radio]")) option.checked = option.value === text;
-    const chosen = text.split("; ");
-    placesOf(line).forEach((place, at) => {
-      place.value = chosen[at] || "";
-    });
   }
 
   // A paragraph of the margin; a slip's mark in its text becomes the slip's name.
@@ -102,16 +87,14 @@
     const place = line.querySelector(".verdict");
     const typed = typedIn(line).trim();
     if (!typed) {
-      const words = line.dataset.kind !== "value" && line.dataset.kind !== "choice" ? "Choose one of these first." : "Nothing is written here yet.";
+      const words = line.dataset.kind === "state" ? "Choose one of these first." : "Nothing is written here yet.";
       place.replaceChildren(paragraph(words, line));
       return;
     }
     const finding = Steadyrail.judge(waypointOf(line), typed);
     const said = [paragraph(finding.sentence, line)];
     // Where several slips lead to one value, their ids come together and no single reason is right.
-    const slip = remarksOf(line).find((known) =>
-      known.dataset.option === undefined ? known.dataset.part === finding.slip : known.dataset.option === typed,
-    );
+    const slip = remarksOf(line).find((known) => known.dataset.part === finding.slip);
     if (slip) {
       for (const part of slip.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
     }

@@ -166,8 +166,7 @@ COMPONENTS: dict[PartKind, Component] = {
     ),
     PartKind.LOAD: Component(
         terminals=("a", "b"),
-        # What its regulator wastes has a letter where regulators are compared.
-        roles={"current": "I_L", "resistance": "R_L", "power": "P_O", "waste": ""},
+        roles={"current": "I_L", "resistance": "R_L", "power": "P_O"},
         flows=(("current", "a", False), ("current", "b", True)),
         laws=(
             PartLaw(
