@@ -312,8 +312,8 @@ def exact_recipe(
 
 def _in_use(circuit: Circuit, assumed: Mapping[str, str]) -> list[Variant]:
     """The values of the circuit's conventions that are in use."""
-    others = [id(item) for item in _other_variants(circuit, assumed)]
-    return [item for item in circuit.variants if id(item) not in others]
+    others = tuple(_other_variants(circuit, assumed))
+    return [item for item in circuit.variants if item not in others]
 
 
 def _is_standing(name: str) -> bool:
