@@ -80,7 +80,7 @@ def test_the_python_of_the_readme_runs_and_prints_what_its_comment_says(tmp_path
     assert done.stdout.splitlines()[0] == claimed.group(1)
 
 
-@pytest.mark.parametrize("name", [*tutor.circuits(), *tutor.families()])
+@pytest.mark.parametrize("name", [*tutor.circuits(), *tutor.families(), *tutor.across_families()])
 def test_every_circuit_and_family_is_in_the_readme(name: str) -> None:
     """The tables of the README are complete."""
     assert f"| `{name}` |" in README
@@ -89,7 +89,7 @@ def test_every_circuit_and_family_is_in_the_readme(name: str) -> None:
 def test_the_readme_lists_nothing_that_is_not_there() -> None:
     """Nor do its tables promise more than there is."""
     listed = set(re.findall(r"^\| `([a-z0-9-]+)` \|", README, flags=re.MULTILINE))
-    assert listed == {*tutor.circuits(), *tutor.families()}
+    assert listed == {*tutor.circuits(), *tutor.families(), *tutor.across_families()}
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -102,8 +102,8 @@ def test_the_guide_names_every_layer_in_order() -> None:
     """The drawing of the layers is the order the layer test holds."""
     line = next(line for line in DEVELOPERS.splitlines() if "quantities < circuit" in line)
     assert re.findall(r"[a-z_]+", line.split("(")[0]) == [
-        "quantities", "circuit", "laws", "plan", "generate", "bench", "solution", "working", "sets", "views",
-        "__main__",
+        "quantities", "circuit", "laws", "plan", "generate", "bench", "solution", "across", "working", "sets",
+        "views", "__main__",
     ]  # fmt: skip
 
 

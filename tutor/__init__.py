@@ -17,13 +17,15 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from tutor.across.named import across_families as across_families
+    from tutor.across.named import problem as problem
     from tutor.generate.compile import compile_level as compile_level
     from tutor.solution.derivation import derive as derive
     from tutor.solution.desk import circuits as circuits
     from tutor.solution.desk import families as families
     from tutor.solution.desk import open_desk as open_desk
-    from tutor.solution.desk import problem as problem
     from tutor.solution.own import solve as solve
+    from tutor.solution.recipes import generic_recipe as generic_recipe
     from tutor.solution.recipes import make_own_recipes as make_own_recipes
     from tutor.solution.recipes import make_recipes as make_recipes
     from tutor.views.checking import check as check
@@ -33,20 +35,24 @@ _WHERE = {
     "families": "tutor.solution.desk",
     "derive": "tutor.solution.derivation",
     "solve": "tutor.solution.own",
-    "problem": "tutor.solution.desk",
+    "problem": "tutor.across.named",
+    "across_families": "tutor.across.named",
     "check": "tutor.views.checking",
     "open_desk": "tutor.solution.desk",
     "compile_level": "tutor.generate.compile",
+    "generic_recipe": "tutor.solution.recipes",
     "make_recipes": "tutor.solution.recipes",
     "make_own_recipes": "tutor.solution.recipes",
 }
 
 __all__ = [
+    "across_families",
     "check",
     "circuits",
     "compile_level",
     "derive",
     "families",
+    "generic_recipe",
     "make_own_recipes",
     "make_recipes",
     "open_desk",

@@ -17,13 +17,15 @@
   // What the judge needs to know of a line: its waypoint, as the page states it.
   function waypointOf(line) {
     const data = line.dataset;
-    const slips = remarksOf(line).map((remark, place) => ({
+    const said = remarksOf(line).map((remark, place) => ({
       id: remark.dataset.part,
       value: Number(remark.dataset.value),
-      name: MARK + place + MARK,
+      option: remark.dataset.option,
+      name: remark.dataset.named === "" ? "" : MARK + place + MARK,
       why: "",
       hint: "",
     }));
+    const options = line.querySelectorAll("input[type=radio], .placed:first-of-type option");
     return {
       key: data.part,
       kind: data.kind,
@@ -32,15 +34,24 @@
       low: Number(data.low),
       high: Number(data.high),
       accepted: numbers(data.accepted),
-      options: Array.from(line.querySelectorAll("input[type=radio]"), (option) => option.value),
+      options: Array.from(options, (option) => option.value).filter((option) => option !== ""),
       state: data.state,
-      slips: slips,
+      slips: said.filter((remark) => remark.option === undefined),
+      remarks: said.filter((remark) => remark.option !== undefined),
+      places: placesOf(line).length,
+      arrangements: data.arrangements ? data.arrangements.split("|") : [],
     };
+  }
+
+  function placesOf(line) {
+    return Array.from(line.querySelectorAll(".placed"));
   }
 
   function typedIn(line) {
     const written = line.querySelector(".written");
     if (written) return written.value;
+    const places = placesOf(line);
+    if (places.length > 0) return places.some((place) => place.value) ? places.map((place) => place.value).join("; ") : "";
     const chosen = line.querySelector("input:checked");
     return chosen ? chosen.value : "";
   }
@@ -70,6 +81,10 @@
     const written = line.querySelector(".written");
     if (written) written.value = text;
     for (const option of line.querySelectorAll("input[type=radio]")) option.checked = option.value === text;
+    const chosen = text.split("; ");
+    placesOf(line).forEach((place, at) => {
+      place.value = chosen[at] || "";
+    });
   }
 
   // A paragraph of the margin; a slip's mark in its text becomes the slip's name.
@@ -87,14 +102,16 @@
     const place = line.querySelector(".verdict");
     const typed = typedIn(line).trim();
     if (!typed) {
-      const words = line.dataset.kind === "state" ? "Choose one of these first." : "Nothing is written here yet.";
+      const words = line.dataset.kind !== "value" && line.dataset.kind !== "choice" ? "Choose one of these first." : "Nothing is written here yet.";
       place.replaceChildren(paragraph(words, line));
       return;
     }
     const finding = Steadyrail.judge(waypointOf(line), typed);
     const said = [paragraph(finding.sentence, line)];
     // Where several slips lead to one value, their ids come together and no single reason is right.
-    const slip = remarksOf(line).find((known) => known.dataset.part === finding.slip);
+    const slip = remarksOf(line).find((known) =>
+      known.dataset.option === undefined ? known.dataset.part === finding.slip : known.dataset.option === typed,
+    );
     if (slip) {
       for (const part of slip.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
     }

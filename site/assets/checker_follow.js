@@ -17,7 +17,7 @@
     if (question.members.every((member) => checker.kindOf(member) === "symbols")) return PLAINLY;
     if (past.values.size > 0 || past.relations.size > 0) {
       const head = question.members[0].node === "name" ? question.members[0].name : "";
-      const own = { ...past, relations: checker.merged(past.relations, ownRelation(question)) };
+      const own = { ...past, relations: checker.merged(past.relations, ownRelation(question, ground, past)) };
       for (const without of past.values.has(head) ? ["", head] : [""]) {
         const found = checker.trueHere(question, ground, checker.overlayOf(own, true, without));
         if (found !== null) return found;
@@ -34,12 +34,18 @@
   };
 
   // What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O.
-  function ownRelation(question) {
+  function ownRelation(question, ground, past) {
     const head = question.members[0];
     for (const [relation, , member] of checker.linksOf(question)) {
       if (!EQUAL.includes(relation.sign)) break;
       const names = checker.namesIn([member]);
-      if (head.node === "name" && names.length > 0 && !names.includes(head.name)) return new Map([[head.name, member]]);
+      if (head.node === "name" && names.length > 0 && !names.includes(head.name)) {
+        // Numbers beside symbols are not looked at by `linkStands`: what they say must be so in the circuit.
+        const link = checker.question([head, member], [relation]);
+        const symbols = checker.kindOf(member) === "symbols";
+        const sound = symbols || hasWrong(member, past) || checker.trueHere(link, ground) !== null;
+        return new Map(sound ? [[head.name, member]] : []);
+      }
     }
     return new Map();
   }
@@ -134,13 +140,17 @@
 
   // Whether a line of numbers alone uses a value of the learner's that was not true.
   checker.restsOnWrong = function (question, past) {
-    const written = question.members.slice(0, -1).flatMap(checker.literalsIn);
-    return written.some((literal) => {
+    return question.members.slice(0, -1).some((member) => hasWrong(member, past));
+  };
+
+  // Whether a number of a side is a value of the learner's that was not true.
+  function hasWrong(node, past) {
+    return checker.literalsIn(node).some((literal) => {
       if (checker.isCoefficient(literal)) return false;
       const { value, step } = literal.meanings[0];
       return past.wrong.some((wrong) => {
         return Math.abs(value - wrong) <= Math.min(checker.rounding(wrong, step), 0.006 * Math.abs(wrong));
       });
     });
-  };
+  }
 })();

@@ -103,21 +103,23 @@
       const tried = checker.distinct(checker.placesIn(worlds[0], names), names, lookup);
       if (effort && !effort.spend((tried.length + limits.OVERHEAD) * weight(left, right))) return;
       const idle = [];
+      let said = 0; // places at which both sides have a value: 0 V over 0 Ω says nothing of the load
       for (const place of tried) {
         let says = null;
         for (const world of worlds) {
           const found = stands(left, right, sign, world, place, valueAt);
-          if (found !== null) says = found;
-          if (found === false) break;
+          if (world === worlds[0] && found !== undefined) said += 1;
+          if (found !== null) says = Boolean(found);
+          if (found === false || found === undefined) break;
         }
         if (says === null || (says && isIdle(worlds[0], place, names, [left, right], valueAt))) idle.push(place);
         else if (says) yield place;
       }
       // A given that is nought (I_L_MIN = 0) makes such a place its own.
       const nought = names.some((name) => ground.sheet.given.get(name) === 0);
-      if (idle.length === tried.length || nought) yield* idle;
+      if (idle.length === said || nought) yield* idle;
       // What the problem leaves open may be spoken of as it is when nothing is neglected, too.
-      if (tried.length > 0 && kept !== "generic") return;
+      if (said > 0 && kept !== "generic") return;
     }
   };
 
@@ -139,12 +141,13 @@
     return names.every((name) => plain.has(name)) && names.some((name) => overlay(world, place, name) === 0);
   }
 
-  // Whether a relation holds at a place of a world; null where both sides vanish there.
+  // Whether a relation holds at a place of a world; null where both sides vanish there, undefined where
+  // one has no value.
   function stands(left, right, sign, world, place, overlay) {
     const valueOf = (name) => overlay(world, place, name);
     const a = checker.workOut(left, valueOf, checker.plainAmount);
     const b = checker.workOut(right, valueOf, checker.plainAmount);
-    if (a === null || b === null) return false;
+    if (a === null || b === null) return undefined;
     if (a.reach === 0 && b.reach === 0 && !speaksOfNought(left) && !speaksOfNought(right)) return null;
     return within(a.value, b.value, sign, limits.SYMBOLS_BAND * Math.max(a.reach, b.reach));
   }

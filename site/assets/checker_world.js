@@ -30,6 +30,16 @@
     return name.endsWith("_MIN") || name.endsWith("_MAX");
   }
 
+  // Where an ask takes a quantity at the end of another (V_I at V_TROUGH_MIN), that other's plain name stands for it.
+  function endsTaken(ask, asked) {
+    const taken = new Map();
+    for (const rule of ask.inputs) {
+      const [kind, name] = rule.expr;
+      if (kind === "s" && name !== rule.target && isEnd(name)) taken.set(name.slice(0, -4), asked.get(name));
+    }
+    return taken;
+  }
+
   // The world that a recipe makes of an env. What the env leaves open stays unknown.
   checker.expand = function (recipe, env, ends) {
     let corners = cornersOf(recipe, env, ends);
@@ -43,11 +53,12 @@
       asked.set(ask.key, found.values.get(ask.quantity));
       picks.set(ask.key, found.pick);
       const words = askWords(ask, found.pick, ends);
-      situations.push(situationOf(words, found.values));
+      const values = checker.merged(endsTaken(ask, asked), found.values);
+      situations.push(situationOf(words, values));
       const shifted = ask.inputs.filter((rule) => rule.expr[0] !== "s" && rule.needs.includes(rule.target));
       if (shifted.length) {
         const plain = new Map(shifted.map((rule) => [rule.target, asked.get(rule.target)]));
-        marked.push(situationOf(words, checker.merged(found.values, plain)));
+        marked.push(situationOf(words, checker.merged(values, plain)));
       }
       // What is found by measurement holds from here on: the main corners may need it.
       if (recipe.known.includes(ask.key)) {

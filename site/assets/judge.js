@@ -1,6 +1,7 @@
 // Judges one answer against its waypoint: the counterpart of tutor/generate/judging.py, function for function.
 // Its words and bands come from Steadyrail.tables.judging. A waypoint is { kind, answer: { value, unit } or null, low,
-// high, accepted, options, state, slips: [{ id, value, name, why, hint }] }; the verdict is { outcome, sentence, slip,
+// high, accepted, options, state, slips: [{ id, value, name, why, hint }], remarks: [{ option, id, name, why, hint }],
+// places (how many), arrangements (every right one, its options joined by "; ") }; the verdict is { outcome, sentence, slip,
 // why, hint }, where `slip` holds ids separated by a space when several slips lead to one value.
 (function () {
   "use strict";
@@ -63,7 +64,7 @@
       if (waypoint.low <= one.value && one.value <= waypoint.high) return right("right", one);
     }
     for (const one of candidates) {
-      const slips = slipsAt(waypoint.slips, one, goal);
+      const slips = slipsAt(waypoint, one, goal);
       if (slips.length > 0) return slipVerdict(slips);
       if (Math.abs(one.value - goal) <= slack(one.half, goal)) return right("right", one);
     }
@@ -77,12 +78,21 @@
   }
 
   // The slips that give this value, when it is nearer to them than to the answer.
-  function slipsAt(slips, one, goal) {
-    return slips.filter((slip) => {
+  function slipsAt(waypoint, one, goal) {
+    return waypoint.slips.filter((slip) => {
       const away = Math.abs(one.value - slip.value);
       const reach = Math.max(words().slipBand * Math.abs(slip.value), slack(one.half, slip.value));
-      return away <= reach && away < Math.abs(one.value - goal);
+      const met = away <= reach || estimates(waypoint, one.value, slip.value, goal);
+      return met && away < Math.abs(one.value - goal);
     });
+  }
+
+  // Whether a value comes as near to a slip as it must to the answer, where an estimate of that is enough.
+  function estimates(waypoint, value, slip, goal) {
+    const low = words().estimate * waypoint.low;
+    if (!(0 < low && low <= waypoint.high) || slip === 0) return false;
+    const scaled = (value * goal) / slip;
+    return waypoint.low <= scaled && scaled <= waypoint.high;
   }
 
   function slipVerdict(slips) {
@@ -150,12 +160,40 @@
   function judgeState(waypoint, typed) {
     const said = typed.replace(/^ +| +$/g, "");
     if (said === waypoint.state) return say("right", "state-right");
-    if (waypoint.options.includes(said)) return say("wrong", "state-wrong");
+    if (waypoint.options.includes(said)) return remarked(waypoint, said) || say("wrong", "state-wrong");
     return verdict("unread", words().sentences["no-option"].split("{names}").join(waypoint.options.join("; ")));
+  }
+
+  // What there is to say of a wrong option: the belief that leads to it by name, or only why it is wrong.
+  function remarked(waypoint, said) {
+    const found = (waypoint.remarks || []).find((remark) => remark.option === said);
+    if (!found) return null;
+    const sentences = words().sentences;
+    if (!found.name) return verdict("wrong", sentences["option-wrong"], "", found.why, found.hint);
+    return verdict("slip", sentences.slip.split("{names}").join(found.name), found.id, found.why, found.hint);
+  }
+
+  function judgeArrangement(waypoint, typed) {
+    const pieces = typed.split(";").map((piece) => piece.replace(/^ +| +$/g, ""));
+    const sentences = words().sentences;
+    if (pieces.length !== waypoint.places || pieces.some((piece) => !waypoint.options.includes(piece))) {
+      return verdict("unread", sentences["all-places"].split("{names}").join(String(waypoint.places)));
+    }
+    const said = pieces.join("; ");
+    if (waypoint.arrangements.includes(said)) return say("right", "state-right");
+    const found = remarked(waypoint, said);
+    if (found) return found;
+    const alike = waypoint.arrangements.map((right) => {
+      const places = right.split("; ");
+      return pieces.filter((piece, place) => piece === places[place]).length;
+    });
+    const told = `${Math.max(...alike)} of ${pieces.length}`;
+    return verdict("wrong", sentences["some-places"].split("{names}").join(told));
   }
 
   // The verdict on one typed answer.
   Steadyrail.judge = function (waypoint, typed, decimalComma) {
+    if (waypoint.kind === "arrangement") return judgeArrangement(waypoint, typed);
     if (waypoint.kind === "state" || !waypoint.answer) return judgeState(waypoint, typed);
     const answer = waypoint.answer;
     const reading = Steadyrail.readQuantity(typed, answer.unit, decimalComma);

@@ -25,12 +25,6 @@ TINY = Effort(rounds=1, site_rounds=1, sets=5, problems=2, sample_seconds=0.0)
 QUESTIONS = pytest.mark.parametrize("question", plans.QUESTIONS, ids=lambda item: item.circuit)
 
 
-@pytest.fixture(autouse=True)
-def store(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A store of the test's own for those that fill one."""
-    monkeypatch.setenv("STEADYRAIL_STORE", str(tmp_path / "store"))
-
-
 def require_figures(rows: Sequence[Row]) -> None:
     """Every figure is finite and above zero, and both sides have one for each round."""
     for row in rows:
@@ -120,8 +114,12 @@ def test_checking_rows_have_figures_and_lines_their_findings(monkeypatch: pytest
         checking.rows_for(TINY)
 
 
-def test_start_rows_have_figures() -> None:
-    """Real processes, one round: a problem with an empty store, with a full one, and two bare starts."""
+def test_start_rows_have_figures(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Real processes, one round: a problem with an empty store, with a full one, and two bare starts.
+
+    Of a level that is compiled soon; each round's store is its own (`processes.Ground`).
+    """
+    monkeypatch.setattr(processes, "PROBLEM", ("-m", "tutor", "problem", "supply-peak", "--level", "1"))
     rows = processes.measure_start(TINY).rows
     assert len(rows) == 5
     require_figures(rows)

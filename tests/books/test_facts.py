@@ -1,7 +1,8 @@
-"""Facts of the trade about raw supplies and shunt regulators, each held here or listed with the reason why not.
+"""Facts of the trade about supplies and regulators, each held in a test or listed with the reason why not.
 
 `facts.json` holds each fact as its sources have it, sources beside it (data sheets, standards, books). A test takes one
-with `fact("rectifier.PIV")`; those of later stages and those that no circuit here speaks of stand in OUTSIDE.
+with `fact("rectifier.PIV")`, here for raw supplies, shunt regulators and values, for series regulators and heat in
+`test_facts_of_series.py`; those that no circuit speaks of stand in OUTSIDE.
 """
 
 from __future__ import annotations
@@ -31,18 +32,12 @@ FACTS: dict[str, dict[str, Any]] = {
     row["key"]: row for row in json.loads((HERE / "facts.json").read_text(encoding="utf-8"))
 }
 
-LATER = "of series regulators, a later stage"
-HEAT = "of the heat path, a later stage"
+STEADY = "a regulator of three pins is steady here: nothing of line, load or ripple comes through it"
 NO_RESERVOIR = "of a rectified wave without a reservoir: no circuit here has one"
 OUTSIDE = {
-    **dict.fromkeys(
-        (
-            "adj3.Vref", "adj3.Iadj", "adj3.Iadj_change", "adj3.min_load", "adj3.line_reg", "adj3.load_reg",
-            "adj3.ripple_rejection", "adj3.Vdiff_max", "adj3.sense_note", "fixed3.7805", "reg723", "reg723.foldback",
-        ),
-        LATER,
-    ),
-    **dict.fromkeys(("theta.TO220", "theta.TO92", "theta.TO3", "theta.interface_examples"), HEAT),
+    **dict.fromkeys(("adj3.line_reg", "adj3.load_reg", "adj3.ripple_rejection"), STEADY),
+    "adj3.Iadj_change": "the adjust current is one number in every statement; its change with the load is in none",
+    "reg723": "an integrated regulator put together from its own reference and amplifier: no such circuit here",
     **dict.fromkeys(
         (
             "rectifier.half-wave average", "rectifier.full-wave average", "rectifier.half-wave efficiency max",
@@ -73,9 +68,10 @@ def rows_of(catalogue: str) -> list[dict[str, Any]]:
 
 
 def test_every_fact_is_held_or_stands_outside() -> None:
-    """Held (taken by a test of this file) and outside, without overlap, are exactly the facts; each names sources."""
+    """Held (taken by a test of these files) and outside, without overlap, are exactly the facts; each names sources."""
     held = []
-    for test in ast.parse(Path(__file__).read_text(encoding="utf-8")).body:
+    files = sorted(HERE.glob("test_facts*.py"))
+    for test in [test for file in files for test in ast.parse(file.read_text(encoding="utf-8")).body]:
         if isinstance(test, ast.FunctionDef) and test.name.startswith("test_"):
             calls = [node for node in ast.walk(test) if isinstance(node, ast.Call)]
             named = [call.args[0] for call in calls if isinstance(call.func, ast.Name) and call.func.id == "fact"]
@@ -228,7 +224,7 @@ def test_zeners_of_the_catalogue_have_the_printed_coefficients(fact) -> None:
 
 
 def test_zeners_of_the_catalogue_have_the_printed_ratings(fact) -> None:
-    """One watt and half a watt. How a rating falls with temperature belongs to the heat path, a later stage."""
+    """One watt and half a watt; how a rating falls with temperature, `test_facts_of_series.py` holds."""
     whole, half = fact("zener.1N47xx_rating")["P_W"], fact("zener.half_watt")["P_W"]
     for series, rating in (("1N47", whole), ("BZX79", half)):
         assert {row["P_ZM"] for row in rows_of("zeners") if row["type"].startswith(series)} == {rating}

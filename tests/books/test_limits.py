@@ -60,3 +60,14 @@ def test_franco_11_10_foldback(book):
         given.leave(name, "the sum rests on a multiple of the limiter's base current, which no law fixes")
     for name in ("Isc", "Ifb"):
         given.leave(name, "a rated power over a voltage: worked in the test, as a given of the circuit")
+
+
+def test_pramod_sharma_9_8_divider_and_limit(book):
+    # Pramod Sharma, Analog Integrated Circuits, 2nd ed., S. K. Kataria 2009, example 9.8, p. 390: an integrated
+    # regulator, its reference and amplifier taken as those of the series regulator with an op-amp.
+    given = book("E-PRA-9.8")
+    for name, output in (("R1_10", "Vo1"), ("R1_15", "Vo2")):
+        values = {"form": "reference", "V_O": given(output), "V_REF": given("Vref"), "R_2": given("R2")}
+        given.prints(name, tutor.solve("opamp-series", values, find=("R_1",)).value("R_1").value)
+    given.prints("Rcl", of_limit({"I_LIM": given("Im"), "V_BE_2": given("Vsense")}, "R_SENSE"))
+    given.leave("R3", "it balances the amplifier's inputs, which draw nothing here")

@@ -14,24 +14,17 @@ TOPICS = {"A", "B", "C", "D", "E", "F", "G", "H"}
 
 AVERAGE = "averages of a rectified wave without a reservoir: no circuit here has them"
 
-BUILT_UP = "an integrated regulator put together from its own reference and amplifier: no such circuit here"
-
 OUTSIDE = {
     "A-MEH-6.21": AVERAGE,
     "A-COU-16.4": "a discharge of 1/200 s, the book's own rule of thumb, where the mains would give 1/120 s",
     "A-COU-16.6": "the crest is taken from charts for a source resistance of 10 ohm; no relation is given for it",
     "A-BEL-3.8": "the charging time is read off the wave and given; here it is never a given",
     "A-JBL-11.1": "what it calls the lowest voltage is the mean, by its own formula",
-    "H-FRA-11.2": "line, load and drift of an integrated reference: sums of percentages, no circuit",
     "H-NEA-15.16": "the inside of an integrated reference, three transistors: no such circuit here",
     "B-SED-3.7": "forward diodes in place of the zener: no such circuit here",
     "D-FRA-11.9": "a Darlington pair with its own resistors behind the amplifier: no such form here",
-    "E-SHM-11.2": BUILT_UP,
-    "E-PRA-9.8": BUILT_UP,
-    "F-TOM-13.10": BUILT_UP,
-    "G-BEL-18.9": BUILT_UP,
-    "F-MAL-24_12": "ripple rejection in decibels: the three-terminal regulator here passes no ripple",
-    "F-FRA-11.1": "regulation figures of a data sheet: sums of percentages, no circuit",
+    "E-SHM-11.2": "an integrated regulator whose reference is divided before its amplifier: no such circuit here",
+    "F-TOM-13.10": "its divider is settled by the resistor that balances the amplifier's inputs, which none here has",
     "D-BAK-10.1": "line change taken as r_z/R and a supply resistance behind it: the follower offers neither",
 }
 

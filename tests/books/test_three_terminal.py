@@ -100,3 +100,22 @@ def test_roy_choudhury_6_2_raised_output(book):
     answer = tutor.solve("three-terminal", values, find=("R_1", "R_2"))
     given.prints("R1", answer.value("R_1").value)
     given.prints("R2", answer.value("R_2").value)
+
+
+def test_bell_18_9_fullest_load_of_a_package(book):
+    # David A. Bell, Electronic Devices and Circuits, 4th ed., PHI 2004, example 18.9, p. 782: what the regulator draws
+    # for itself counts as the current out of its ground pin.
+    given = book("G-BEL-18.9")
+    values = {"form": "fixed", "P_D": given("Pmax"), "V_I": given("Vs"), "V_REG": given("Vo"), "I_Q": given("Iint")}
+    given.prints("ILmax", tutor.solve("three-terminal", values, find=("I_L",)).value("I_L").value)
+
+
+def test_malvino_24_12_load_and_ripple_before_a_regulator(book):
+    # A. Malvino & D. J. Bates, Electronic Principles, 7th ed., TMH 2006, example 24-12, p. 971; f is the ripple's.
+    given = book("F-MAL-24_12")
+    fixed = {"form": "fixed", "V_REG": given("Vo"), "R_L": given("RL")}
+    load = tutor.solve("three-terminal", fixed, find=("I_L",)).value("I_L").value
+    given.prints("IL", load)
+    reservoir = {"form": "bridge", "I_L": load, "C": given("C"), "f": given("f") / 2}
+    given.prints("Vri", tutor.solve("reservoir", reservoir, find=("V_RIP",)).value("V_RIP").value)
+    given.leave("Vro", "ripple rejection in decibels: the three-terminal regulator here passes no ripple")

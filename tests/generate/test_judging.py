@@ -29,6 +29,10 @@ def choice_of(unit: str, answer: float, *accepted: float, slips: tuple[SlipValue
 
 # Numbers of a zener resistor: (14 V − 9.1 V)/(30 mA + 5 mA) = 140 Ω; the knee left out gives 163.3 Ω.
 R_MAX = value_at(140.0, "ohm", slip("no-knee", 163.333))
+# The same estimated: right within a factor of two, and a slip is met as widely.
+ABOUT = Waypoint(
+    "R", WaypointKind.VALUE, "about", Quantity(140.0, "ohm"), 70.0, 280.0, (), (), "", (slip("milliamperes", 0.14),)
+)
 I_Z = value_at(0.0635, "A", slip("sum", 0.0735), slip("copied", 0.0737))
 REGULATION = value_at(0.05, "%")
 CHANGE = value_at(-0.30, "V", slip("a", 0.31))
@@ -51,6 +55,12 @@ VALUES = [
     (R_MAX, "280 Ω", Outcome.WRONG, Saying.FACTOR_TWO, ""),
     (R_MAX, "7.14 mΩ", Outcome.WRONG, Saying.INVERSE, ""),
     (R_MAX, "-5 Ω", Outcome.WRONG, Saying.WRONG, ""),
+    (ABOUT, "100 Ω", Outcome.RIGHT, Saying.RIGHT, ""),
+    (ABOUT, "280 Ω", Outcome.RIGHT, Saying.RIGHT, ""),
+    (ABOUT, "0.1 Ω", Outcome.SLIP, Saying.SLIP, "milliamperes"),
+    (ABOUT, "200 mΩ", Outcome.SLIP, Saying.SLIP, "milliamperes"),
+    (ABOUT, "500 mΩ", Outcome.WRONG, Saying.TOO_SMALL, ""),
+    (ABOUT, "300 Ω", Outcome.WRONG, Saying.TOO_LARGE, ""),
     (I_Z, "64 mA", Outcome.RIGHT, Saying.RIGHT, ""),
     (I_Z, "65 mA", Outcome.NEAR, Saying.NEAR, ""),
     (I_Z, "73.6 mA", Outcome.SLIP, Saying.ONE_OF, "sum copied"),

@@ -112,6 +112,18 @@ def test_a_part_brings_its_own_figures_together():
     assert row["V_Z"] == env["V_ZT"][0]
 
 
+def test_two_parts_of_one_catalogue_are_drawn_apart():
+    """Each has its own row and its own hidden index, whatever the other allows."""
+    first = PickPart("zeners", {"V_Z_P": "V_Z"}, (("V_Z", 12.0, 18.0), ("P_ZM", 1.0, 1.0)))
+    second = PickPart("zeners", {"V_Z": "V_Z"}, (("V_Z", 5.0, 10.0),))
+    env = drawn(first, second)
+    for item, place in ((first, part_index("zeners")), (second, part_index("zeners", 1))):
+        (name,) = item.take
+        rows = allowed_rows(item, PARTS, "here")
+        assert [rows[int(index)]["V_Z"] for index in env[place]] == env[name].tolist()
+    assert len(set(zip(env["V_Z_P"].tolist(), env["V_Z"].tolist(), strict=True))) > 30
+
+
 def test_work_rounds_to_the_figures_of_a_meter():
     """A reading worked out from hidden draws has as many figures as declared."""
     env = drawn(Pick("true_V", (17.0,)), Pick("I_I", (0.123,)), Work("V_I", "true_V - I_I*1.5", 3), count=1)

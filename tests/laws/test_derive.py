@@ -43,6 +43,8 @@ WRITTEN = [
     ("follower", "regulating", "Q.gain", "I_C = h_FE I_B", "part model: Sedra and Smith"),
     ("follower", "regulating", "Q.drop", "V_CE = V_I − V_O", "Kirchhoff's voltage law"),
     ("source", "linear", "R_S.ohm", "I_I = (V_OC − V_I)/R_S", "Ohm's law"),
+    ("regulators", "regulating", "efficiency-2", "η_2 = P_O/P_I_2", "definition of efficiency"),
+    ("regulators", "regulating", "waste-3", "P_D_3 = P_I_3 − P_O", "conservation of energy"),
     # Load regulation referred to the full-load voltage: common practice, no source.
     ("source", "linear", "regulation", "REG_LOAD = (V_OC − V_I)/V_I", "follows from the laws above"),
 ]

@@ -43,7 +43,7 @@ SENSIBLE = {
     "I_ZT": (5e-3, 50e-3), "V_BE": (0.7, 0.7), "h_FE": (20, 200), "I_I": (0.05, 1.5), "I_L": (1e-3, 0.05),
     "R_L": (10, 4700), "R_BE": (100, 1000), "R_1": (1e3, 22e3), "R_2": (1e3, 22e3), "V_REF": (1.2, 6.2),
     "I_REF": (1e-6, 4e-6), "N_T": (5, 40), "V_SEC": (6, 22), "V_F": (0.7, 0.7), "f": (50, 60), "C": (1e-3, 1e-2),
-    "V_O": (1, 5), "R_W": (0.05, 2),
+    "V_O": (1, 5), "R_W": (0.05, 2), "R_FEED": (50, 1000),
     "V_REG": (3, 6), "I_Q": (2e-3, 1e-2), "I_ADJ": (2e-5, 1e-4), "V_DROP": (0.3, 3), "R_D": (500, 5000),
     "P_D": (1, 40), "R_thJC": (0.8, 5), "R_thCS": (0.2, 1.5), "R_thSA": (0.8, 25), "R_thJA": (35, 80), "T_A": (25, 60),
 }  # fmt: skip
@@ -102,13 +102,47 @@ ACROSS = {
         for form in ("reference", "zener", "direct")
     },
     ("opamp-series-zener", "starved"): {"V_I": (8, 15), "V_Z0": (16, 30)},
+    **{
+        ("full-regulator", region): {
+            "V_I": {"dropout": (8, 14), "starved": (5.5, 7)}.get(region, (22, 40)),
+            "V_Z0": (7.5, 12) if region == "starved" else (3, 5), "R": (500, 3000), "h_FE": (30, 200),
+            "R_1": (9e3, 22e3) if region in ("dropout", "starved") else (1e3, 6e3),
+            "R_2": (1e3, 4e3) if region in ("dropout", "starved") else (2e3, 9e3), "R_SENSE": (0.3, 1),
+            "R_L": (0.5, 6) if region == "limiting" else (40, 400), "I_L": (0.01, 0.3),
+        }
+        for region in ("regulating", "holding", "limiting", "dropout", "starved")
+    },
     ("heat-path-regulator", "dropout"): {"V_REG": (12, 24), "V_I": (8, 13), "R_L": (10, 500), "I_L": (0.02, 1.0)},
     ("heat-path-raw-supply", "dropout"): {
         "V_REG": (12, 24), "V_OC": (8, 13), "R_S": (0.5, 3), "R_L": (10, 500), "I_L": (0.02, 1.0),
     },
+    **{
+        (f"whole-supply-{form}", region): {
+            "V_SEC": (14, 22) if region == "regulating" else (8, 12), "I_L": (0.05, 0.5), "R_L": (15, 500),
+            "V_Z": (4, 10) if region == "regulating" else (16, 30),
+            "V_REG": (4, 10) if region == "regulating" else (16, 24),
+        }
+        for form, regions in (("three-terminal", ("regulating", "dropout")), ("follower", ("regulating", "starved")))
+        for region in regions
+    },
     ("darlington", "regulating"): {"R_L": (2, 100), "I_L": (0.1, 2.0)},
+    ("regulators", "regulating"): {"V_I": (15, 40), "V_O": (4, 12), "A": (50, 1000), "R_O": (20, 200)},
+    ("prestabilised-zener", "regulating"): {
+        "V_I": (20, 40), "V_Z0_P": (12, 16), "V_Z0": (4, 9), "R_P": (50, 200), "R": (300, 1000), "R_L": (30, 1000),
+    },
+    ("prestabilised-zener", "first-starved"): {"V_Z0_P": (30, 45), "V_Z0": (4, 8), "V_I": (15, 30), "R_L": (100, 4700)},
+    ("prestabilised-zener", "second-starved"): {"V_Z0_P": (7, 10), "V_Z0": (12, 20), "V_I": (20, 40), "R_P": (50, 200)},
+    ("prestabilised-zener", "starved"): {"V_Z0_P": (40, 60), "V_Z0": (40, 60)},
+    ("prestabilised-reference", "regulating"): {
+        "V_REF": (1.2, 2.5), "R_1": (1e3, 8e3), "R_2": (2e3, 9e3), "V_I": (15, 40), "R": (100, 600), "R_L": (30, 1000),
+    },
+    ("prestabilised-reference", "starved"): {"V_REF": (5, 6.2), "R_1": (9e3, 22e3), "R_2": (1e3, 4e3), "V_I": (8, 15)},
     ("darlington", "starved"): {"R_L": (2, 100), "I_L": (0.1, 2.0), "V_Z0": (10, 45)},
 }
+# While its limiter takes what the amplifier has over, the load current keeps within some milliamperes of the limit.
+NARROW = {"R_SENSE": (0.5, 0.5001), "V_Z0": (4, 4.01), "r_z": (1, 1.1), "R_1": (3e3, 3.01e3), "R_2": (3e3, 3.01e3)}
+ACROSS[("full-regulator", "holding")] |= {**NARROW, "I_L": (1.398, 1.42), "R_L": (5.65, 5.8)}
+ACROSS[("full-regulator", "limiting")] |= {**NARROW, "I_L": (1.416, 1.4208)}
 # Where a load that holds its current is met twice by the characteristic: in the state of the key and before the knee.
 LATCHES = {("foldback", "limiting", LoadModel.SINK)}
 FOLLOWER_LOAD = {"I_L": (0.05, 1.0), "R_L": (10, 1000)}
@@ -116,7 +150,7 @@ OUT_OF_REACH = {"V_Z0": (10, 45)}  # a zener the line hardly reaches
 DEAD_LINE = {"V_I": (0.05, 0.69)}  # below one junction, where the follower is off
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)  # hypothesis writes out the whole circuit otherwise, example for example
 class Space:
     """A circuit in a region under a load model; `quantities` are those with a closed form there."""
 
@@ -127,6 +161,8 @@ class Space:
     def __str__(self) -> str:
         return f"{self.circuit.id}-{self.region.id}-{self.load.value}"
 
+    __repr__ = __str__
+
 
 SPACES = [
     Space(FOLDER.circuit(name), region, load)
@@ -135,6 +171,8 @@ SPACES = [
     for load in LoadModel
     # A follower that is off, with a load that holds its current: there is no such operating point.
     if (name, region.id, load) != ("follower", "off", LoadModel.SINK)
+    # A load that is told by its current alone is the same under both models.
+    if load is LoadModel.SINK or FOLDER.circuit(name).load_resistances()
 ]
 
 
@@ -229,8 +267,13 @@ def scale_of(point: dict[str, float], wanted: str) -> float:
     return max(abs(value) for name, value in point.items() if name[0] == wanted[0])
 
 
-@pytest.mark.parametrize("space", SPACES, ids=str)
-@settings(PATIENT, max_examples=15)
+# Of a circuit whose search takes long, in its first region alone: the other regions have the test below.
+LARGE = {"full-regulator"}
+ASKED = [space for space in SPACES if space.circuit.id not in LARGE or space.region == space.circuit.regions[0]]
+
+
+@pytest.mark.parametrize("space", ASKED, ids=str)
+@settings(PATIENT, max_examples=10)
 @given(data=st.data())
 def test_any_consistent_givens_lead_to_the_truth_or_to_a_plain_refusal(space: Space, data: st.DataObject):
     """From any of a point's quantities to any other: true to 1e-6, or a lawful other root, or Unreachable."""
@@ -238,7 +281,7 @@ def test_any_consistent_givens_lead_to_the_truth_or_to_a_plain_refusal(space: Sp
 
 
 @pytest.mark.parametrize("space", SPACES, ids=str)
-@settings(PATIENT, max_examples=4)
+@settings(PATIENT, max_examples=3)
 @given(data=st.data())
 def test_the_part_values_settle_everything(space: Space, data: st.DataObject):
     """Given every part value and the load, every quantity with a finite value is found, and found true.

@@ -164,10 +164,17 @@ SOME = {
         ("V_SEC", "V_F", "f", "C", "I_L"), ("PIV_1", "PIV_3"), ("V_TROUGH_2", "V_TROUGH_3"), ("VA_2", "V_SEC"),
         ("V_RIP_1", "f", "C"), ("V_DC_1", "V_PK_1"),
     ],
+    "regulators": [
+        ("V_I", "V_O", "R_FEED_1", "I_L"), ("V_O", "V_BE", "I_L", "h_FE"), ("R_FEED_1", "r_z"), ("P_D_2", "V_O", "I_L"),
+    ],
     "darlington": [
         ("V_I", "V_Z", "R", "V_BE_1", "V_BE_2"), ("I_L", "h_FE_1", "h_FE_2"), ("V_O", "V_B_1"), ("I_Z", "I_L", "V_I"),
     ],
     "current-limit": [("V_BE_2", "R_SENSE"), ("V_Z", "V_BE_1", "I_L", "R_SENSE"), ("V_O", "I_L"), ("I_LIM", "V_BE_2")],
+    "full-regulator": [
+        ("V_REF", "R_1", "R_2"), ("V_BE_3", "R_SENSE", "V_I"), ("V_O", "I_SENSE", "R_SENSE", "V_BE_1", "V_BE_2"),
+        ("I_SENSE", "h_FE_1", "h_FE_2"),
+    ],
     "heat-path-heat-sink": [("T_C", "P_D", "R_thJC"), ("T_S", "T_A", "P_D")],
     "heat-path-free-air": [("T_J", "T_A", "P_D"), ("T_J", "P_D", "R_thJA")],
     "heat-path-regulator": [("V_I", "V_O", "I_L"), ("T_A", "R_thSA", "P_D"), ("P_D", "V_I", "V_O")],

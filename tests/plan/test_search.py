@@ -164,8 +164,8 @@ def test_ways_reach_all_that_follows_by_single_unknown_laws():
     assert set(ways) == {"V_R", "R", "I_R", "P_R"}
     assert ways["R"].move is None and ways["P_R"].cost > ways["I_R"].cost > 1.0
     assert "P_R" not in ways_from(Moves(laws), {"V_R": 0.0, "R": 0.0}, frozenset({"power"}))
-    assert [move.target for move in chain_to(ways, "P_R", ())] == ["I_R", "P_R"]
-    assert [move.target for move in chain_to(ways, "P_R", ("I_R",))] == ["P_R"]
+    assert [move.target for move in chain_to(ways, ("P_R",), ())] == ["I_R", "P_R"]
+    assert [move.target for move in chain_to(ways, ("P_R",), ("I_R",))] == ["P_R"]
 
 
 def test_a_load_model_is_told_by_the_givens_of_the_plan():

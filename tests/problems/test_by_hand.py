@@ -19,12 +19,16 @@ from collections.abc import Callable
 import pytest
 
 import tutor
+from tests.problems.combined_sheets import COMBINED
+from tests.problems.compare_sheets import COMPARED
+from tests.problems.full_regulator_sheets import WHOLE_REGULATORS
 from tests.problems.heat_sheets import HEAT
 from tests.problems.loop_sheets import LOOPS
 from tests.problems.pair_sheets import PAIR
 from tests.problems.raw_supply_by_hand import RAW_SUPPLY
 from tests.problems.sheet_by_hand import Sheet
 from tests.problems.shunt_sheets import SHUNT
+from tests.problems.supply_sheets import SUPPLY
 from tests.problems.terminal_sheets import TERMINALS
 from tutor.generate.problem import Problem, WaypointKind
 
@@ -247,8 +251,12 @@ SHEETS: dict[str, Callable[[], Sheet]] = {
     "follower-design:3:1": follower_from_the_output_wanted,
     **SHUNT,
     **TERMINALS,
+    **SUPPLY,
     **HEAT,
     **LOOPS,
+    **COMPARED,
+    **COMBINED,
+    **WHOLE_REGULATORS,
     **PAIR,
 }
 every_sheet = pytest.mark.parametrize("name", SHEETS)

@@ -51,7 +51,6 @@ def checks_of(module: ModuleType, *arguments: str) -> dict[str, Check]:
 OF_LEVELS = checks_of(for_families, "family", "level")
 OF_FAMILIES = checks_of(for_families, "family")
 OF_SPACES = checks_of(for_circuits, "space")
-del OF_SPACES["test_every_drift_is_a_change"]  # of circuits that drift; the sample has nothing that warms
 
 
 def folder_of(path: Path, **changed: str) -> Path:
@@ -109,7 +108,7 @@ def test_the_folder_holds_the_samples(desk: Desk) -> None:
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_sample_imports_no_more_than_an_author_may(name: str, desk: Desk) -> None:
-    test_layers.test_problem_files_import_generate_and_below(desk.folder.path / name)
+    test_layers.test_problem_files_import_what_declares_and_below(desk.folder.path / name)
 
 
 @pytest.mark.parametrize("check", OF_SPACES)

@@ -2,8 +2,10 @@
 
 Forms and slips were collected from textbooks, examinations and forums (sources beside each slip in `slips.json`); the
 table says where each is met, or why it is not. What it says of a place must be so, and all that is so must stand in it.
+A form that is met in families across circuits has no such table, since most of them give and ask words; a slip is met
+there where a slip's value or a remark on a wrong option of one of its first problems stands for it.
 
-Vocabulary: a *place* is a family at a level, `zener-state:1`.
+Vocabulary: a *place* is a family at a level, `zener-state:1`, `find-the-fault:2`.
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from typing import Any
 import pytest
 
 import tutor
+from tutor.across.named import posed
 from tutor.generate.family import Level, key_of_ask
 from tutor.views.lessons import Lesson, read_lessons
 from tutor.views.sources import site_folder
@@ -25,7 +28,12 @@ HERE = Path(__file__).parent
 TABLE: dict[str, dict[str, Any]] = tomllib.loads((HERE / "occurrences.toml").read_text(encoding="utf-8"))
 KNOWN = {row["id"]: row for row in json.loads((HERE / "slips.json").read_text(encoding="utf-8"))}
 FORMS = TABLE["forms"]
-MET = {name: row for name, row in FORMS.items() if "at" in row}
+ACROSS = tutor.across_families()
+MET_ACROSS = {
+    name: row for name, row in FORMS.items() if any(place.split(":")[0] in ACROSS for place in row.get("at", ()))
+}
+MET = {name: row for name, row in FORMS.items() if "at" in row and name not in MET_ACROSS}
+NUMBERS = range(1, 61)  # of a level across circuits, whose remarks are looked through
 
 
 @cache
@@ -52,9 +60,22 @@ def circuits() -> dict[str, list[str]]:
     return found
 
 
+@cache
+def remarks() -> dict[str, set[str]]:
+    """The slips of the trade that the slips and remarks of each level across circuits stand for, by its place."""
+    desk = tutor.open_desk()
+    found: dict[str, set[str]] = {f"{family}:{level}": set() for family in ACROSS for level in (1, 2, 3)}
+    for place, met in found.items():
+        for number in NUMBERS:
+            for point in posed(desk, f"{place}:{number}").problem.waypoints:
+                met.update(*(item.reference for item in (*point.remarks, *point.slips)))
+    return found
+
+
 def places_of(reference: str) -> list[str]:
-    """Where a slip of the trade stands in a family's declaration."""
-    return [place for place, level in levels().items() if any(reference in slip.reference for slip in level.slips)]
+    """Where a slip of the trade stands in a family's declaration, or in a slip or remark across circuits."""
+    found = [place for place, level in levels().items() if any(reference in slip.reference for slip in level.slips)]
+    return found + [place for place, met in remarks().items() if reference in met]
 
 
 def named(keys: set[str], quantity: str) -> bool:
@@ -140,10 +161,18 @@ def test_a_form_gives_and_asks_what_it_is_known_by(name: str) -> None:
         assert any(named(asked_at(place), quantity) for quantity in told["asks"]), place
 
 
-@pytest.mark.parametrize("name", MET)
+@pytest.mark.parametrize("name", MET_ACROSS)
+def test_a_form_across_circuits_is_met_at_levels_across_circuits(name: str) -> None:
+    """It has places, each a level there is, and no table of quantities."""
+    told = MET_ACROSS[name]
+    assert set(told) - {"elsewhere"} == {"shape", "at", "catches"}
+    assert set(told["at"]) <= set(remarks()) and len(set(told["at"])) == len(told["at"])
+
+
+@pytest.mark.parametrize("name", [*MET, *MET_ACROSS])
 def test_the_slips_of_a_form_are_met_in_it(name: str) -> None:
     """Each is used at one of its places, or in a family of another form and told so, or in none and that said above."""
-    told = MET[name]
+    told = FORMS[name]
     elsewhere = []
     for reference in told["catches"]:
         used = places_of(reference)
@@ -159,3 +188,10 @@ def test_every_level_of_these_stages_stands_somewhere() -> None:
     here = {place for places in circuits().values() for place in places}
     ours = sorted(here - placed - slipped)
     assert TABLE["ours"]["at"] == ours, row("ours", ours)
+
+
+def test_every_level_across_circuits_stands_somewhere() -> None:
+    """In a form, or among those of our own shape."""
+    placed = {place for told in MET_ACROSS.values() for place in told["at"]}
+    ours = sorted(set(remarks()) - placed)
+    assert TABLE["ours"]["across"] == ours, row("ours] across [", ours)

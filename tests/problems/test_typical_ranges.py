@@ -31,7 +31,8 @@ from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import split_name, symbol_for
 
 TABLE: dict[str, Any] = tomllib.loads(Path(__file__).with_name("occurrences.toml").read_text(encoding="utf-8"))
-MET: dict[str, dict[str, Any]] = {name: row for name, row in TABLE["forms"].items() if "at" in row}
+# A form met across circuits has no quantities, and so no ranges.
+MET: dict[str, dict[str, Any]] = {name: row for name, row in TABLE["forms"].items() if "ranges" in row and "at" in row}
 BEYOND = [(name, entry) for name, row in MET.items() for entry in row.get("beyond", {})]
 SPREAD = "spread of "
 NUMBER = re.compile(r"\d+(?: \d{3}\b)*(?:\.\d+)?")

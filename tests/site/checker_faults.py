@@ -65,7 +65,7 @@ FAULTS = (
         "Math.min(Math.max(limits.NUMBER_BAND * size, step / 2), limits.MOST_BAND * size)",
         "Math.max(limits.NUMBER_BAND * size, step / 2)",
     ),
-    ("idle places never count", "checker_truth", "if (idle.length === tried.length || nought) yield* idle;", ""),
+    ("idle places never count", "checker_truth", "if (idle.length === said || nought) yield* idle;", ""),
     (
         "slips hidden in the band",
         "checker_truth",
@@ -89,8 +89,14 @@ FAULTS = (
     (
         "own relation unused",
         "checker_follow",
-        "checker.merged(past.relations, ownRelation(question))",
+        "checker.merged(past.relations, ownRelation(question, ground, past))",
         "past.relations",
+    ),
+    (
+        "whatever stands beside a letter taken for a relation",
+        "checker_follow",
+        "const sound = symbols ||",
+        "const sound = true || symbols ||",
     ),
     ("wrong values forgotten", "checker_follow", "return past.wrong.some((wrong) => {", "return [].some((wrong) => {"),
     (

@@ -10,6 +10,11 @@ RELATIONS_OF = {
         "V_PK_3 = V_PK_2 − V_F", "V_RIP_1 = 2 V_RIP_3", "V_RIP_2 = I_L/(f C)", "V_TROUGH_1 = V_DC_1 − V_RIP_1/2",
         "PIV_2 = 2 √2 V_SEC − V_F", "PIV_3 = V_SPK", "V_PK_1 = V_PK_3", "VA_2 = V_SEC I_SEC_2", "I_SEC_3 = I_L",
     ),
+    "regulators": (
+        "I_Z_1 = I_R_1 − I_L", "I_Z_1 = I_L", "V_Z_2 = V_O − V_BE", "I_B_2 = I_L h_FE", "P_D_1 = P_R_1 + P_Z_1",
+        "P_D_2 = V_I I_L − P_O", "η_1 = V_O/V_I", "η_2 = P_O/P_I_2", "R_OUT_2 = R_OUT_1/(h_FE + 1)",
+        "R_OUT_3 = R_O/(h_FE + 1)/A", "I_I_3 = I_L + I_DIV", "V_Z_3 = V_O R_1/(R_1 + R_2)", "P_Z_2 = V_O I_Z_2",
+    ),
     "source": (
         "R_S = ΔV_I/ΔI_I", "ΔV_I = −R_S ΔI_I", "V_OC = I_I (R_S ∥ R_L)", "V_I = V_OC R_L/(R_S ∥ R_L)", "I_I = V_OC/R_L",
         "V_I = V_OC + R_S", "P_I = V_I²", "R_S = (V_I_1 − V_I_2)/(I_I_1 − I_I_2)", "V_OC = V_I_1 − R_S I_I_1",
@@ -60,9 +65,18 @@ RELATIONS_OF = {
         "I_LIM = V_BE_2 R_SENSE", "R_SENSE = V_BE_2/I_LIM", "P_Q_1 = V_I I_SENSE", "V_CE_1 = V_I − V_O",
         "V_CE_1 = V_I − V_O − V_BE_2", "P_SENSE = V_BE_2²/R_SENSE", "P_SENSE = V_O I_SENSE", "V_SENSE = V_BE_1",
     ),
+    "full-regulator": (
+        "V_O = V_REF (1 + R_1/R_2)", "V_OA = V_O + V_BE_1 + V_BE_2", "V_OA = V_O + V_SENSE + V_BE_1 + V_BE_2",
+        "I_LIM = V_BE_3/R_SENSE", "I_LIM = V_BE_3 R_SENSE", "V_CE_2 = V_I − V_O", "P_SC = (V_I − V_BE_3) I_LIM",
+        "I_OA = I_SENSE/(h_FE_1 h_FE_2)",
+    ),
     "foldback": (
         "I_SC = V_BE_2/R_SENSE", "I_SC = V_BE_2 (1 + R_A/R_B)/R_SENSE", "I_KNEE = I_SC", "V_TAP = V_O + V_BE_2",
         "I_KNEE = I_SC + V_KNEE R_A/(R_B R_SENSE)", "V_E = V_TAP (1 + R_B/R_A)", "V_CE_1 = V_I − V_O",
+    ),
+    "prestabilised": (
+        "V_O = V_Z − V_BE", "V_O = V_Z + V_BE", "I_R = (V_O_P − V_Z)/R", "I_R = (V_I − V_Z)/R", "I_B = I_L/(h_FE + 1)",
+        "V_CE = V_I − V_O", "V_CE = V_O_P − V_O", "I_Z = I_R − I_B", "I_I = I_R + I_L", "V_B = V_O", "P_Q = V_CE I_L",
     ),
     "heat-path": (
         "T_J = P_D (R_thJC + R_thCS + R_thSA)", "T_J = T_A + P_D (R_thJC + R_thCS + R_thSA)", "T_S = T_A + P_D R_thSA",
@@ -77,6 +91,11 @@ RELATIONS_OF = {
     ),
     "opamp-series": (
         "V_O = V_REF (1 + R_1/R_2)", "V_O = V_REF (1 + R_2/R_1)", "V_OA = V_O", "V_OA = V_O + V_BE", "V_CE = V_I − V_O",
+    ),
+    "whole-supply": (
+        "V_PK = √2 V_SEC − 2 V_F", "V_PK = V_SEC − 2 V_F", "V_RIP = I_L/(2 f C)", "V_RIP = I_L/(f C)",
+        "V_TROUGH = V_DC − V_RIP/2", "V_TROUGH = V_PK − V_RIP/2", "V_HEAD = V_DC − V_O", "V_HEAD = V_TROUGH − V_O",
+        "V_I = V_DC", "V_I = V_PK", "V_SEC = V_PRI N_T", "T_S = T_A + T_C", "PIV = 2 V_SPK − V_F", "V_I = V_TROUGH",
     ),
 }  # fmt: skip
 

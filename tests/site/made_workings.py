@@ -22,7 +22,7 @@ from tutor.solution.sheet import Recipe, Sheet
 from tutor.working.world import expand
 
 SEED = 60384
-NUMBERS = 3  # problems of each level
+NUMBERS = 3  # one level is tried on its first problem, the next on its second, then on its third
 LINES = 12  # of a working, about
 
 OPERATORS = ("+", "−", "×", "/")
@@ -74,16 +74,17 @@ Made = tuple[WorkedProblem, Sheet, str]
 
 
 def workings() -> Iterator[Made]:
-    """Every working, with the problem it is on: those of one level after those of another."""
+    """Every working, with the problem it is on: those of one level after those of another.
+
+    Slips stand among symbols on one level and among numbers on the next.
+    """
     for place, (family, level) in enumerate(LEVELS):
-        chance = Random(SEED + place)
-        for number, (worked, sheet) in enumerate(batch(family, level, NUMBERS)):
-            maker = Maker(worked, sheet, chance)
-            for make in (maker.solution, *[maker.slipped] * 4, *[maker.mixed] * 7, maker.strung):
-                yield worked, sheet, "\n".join(make())
-            if number < 2:
-                for slipped in slipped_workings(worked, sheet, numbers=number == 1):
-                    yield worked, sheet, slipped.text
+        worked, sheet = batch(family, level, 1 + place % NUMBERS)[-1]
+        maker = Maker(worked, sheet, Random(SEED + place))
+        for make in (maker.solution, *[maker.slipped] * 4, *[maker.mixed] * 7, maker.strung):
+            yield worked, sheet, "\n".join(make())
+        for slipped in slipped_workings(worked, sheet, numbers=place % 2 == 1):
+            yield worked, sheet, slipped.text
 
 
 class Maker:

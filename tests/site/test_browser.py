@@ -12,12 +12,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, expect, sync_playwright
 
-from tutor.generate.problem import Waypoint, WaypointKind
+from tests.site.reader import Reader, answer, every_level, every_page, find, page_of
+from tutor.generate.problem import WaypointKind
 from tutor.solution.desk import our_desk
 from tutor.views.assemble import assemble
-from tutor.views.content import FamilyContent, LevelContent, SiteContent
+from tutor.views.content import SiteContent
 from tutor.views.markup import serialise
 from tutor.views.pages import problem_body
 from tutor.views.press import make_press
@@ -60,59 +61,12 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
     made.close()
 
 
-class Reader:
-    """A reader's page that notes every complaint of the browser and every address it asks for."""
-
-    def __init__(self, context: BrowserContext, site: Path) -> None:
-        self.page = context.new_page()
-        self.site = site
-        self.complaints: list[str] = []
-        self.asked: list[str] = []
-        self.page.on("console", lambda message: self.complaints.append(message.text))
-        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        self.page.on("request", lambda request: self.asked.append(request.url))
-
-    def open(self, place: str) -> Page:
-        path, _, fragment = place.partition("#")
-        self.page.goto((self.site / path).as_uri() + (f"#{fragment}" if fragment else ""))
-        return self.page
-
-
 @pytest.fixture
 def reader(context: BrowserContext, site: Path) -> Iterator[Reader]:
     made = Reader(context, site)
     yield made
     assert made.complaints == []
     assert all(address.startswith("file://") for address in made.asked)
-
-
-def every_page(site: Path) -> list[str]:
-    return [str(path.relative_to(site)) for path in sorted(site.rglob("*.html"))]
-
-
-def every_level(content: SiteContent) -> list[tuple[FamilyContent, LevelContent]]:
-    return [(family, level) for family in content.families() for level in family.levels]
-
-
-def page_of(family: FamilyContent, level: LevelContent) -> str:
-    return f"problems/{family.id}-{level.level}.html"
-
-
-def find(content: SiteContent, kind: WaypointKind, with_slip: bool = False) -> tuple[str, Waypoint]:
-    """A page, and in its first problem a waypoint of that kind."""
-    for family, level in every_level(content):
-        for point in level.problems[0].problem.waypoints:
-            if point.kind is kind and (point.slips or not with_slip):
-                return page_of(family, level), point
-    raise AssertionError(f"no problem asks for a {kind.value}")
-
-
-def answer(page: Page, point: Waypoint, text: str) -> str:
-    """Types an answer as a reader does, with Enter, and returns what the margin says."""
-    line = page.locator(f'.answer[data-part="{point.key}"]')
-    line.locator(".written").fill(text)
-    line.locator(".written").press("Enter")
-    return line.locator(".verdict").inner_text()
 
 
 def test_every_page_opens_from_disk_without_a_complaint(reader: Reader, site: Path) -> None:
@@ -128,7 +82,7 @@ def test_a_page_rebuilt_from_its_bank_is_the_page_as_set(reader: Reader, content
         page = reader.open(f"{page_of(family, level)}#{PER_LEVEL}")
         expect(page.locator("article.problem")).to_have_attribute("data-name", level.problems[-1].problem.name)
         for number in (1, 2, PER_LEVEL):
-            markup = serialise(problem_body(level.problems[number - 1], press))
+            markup = serialise(problem_body(level.problems[number - 1], press, checked=bool(level.sheets)))
             same = page.evaluate(
                 """([kind, number, markup]) => new DOMParser().parseFromString(markup, "text/html")
                      .body.firstChild.isEqualNode(Steadyrail.pageOf(kind, number))""",
@@ -181,6 +135,44 @@ def test_a_state_is_chosen_and_told(reader: Reader, content: SiteContent) -> Non
         line.locator("input[type=radio]").nth(point.options.index(option)).check()
         line.get_by_role("button").click()
         assert line.locator(".verdict").inner_text().startswith(starts)
+
+
+def test_a_wrong_option_has_its_reason_or_its_question(reader: Reader, content: SiteContent) -> None:
+    """A belief by its name with why it is wrong; any other wrong option with a question."""
+    told = {True: 0, False: 0}
+    for family, level in every_level(content):
+        for point in level.problems[0].problem.waypoints:
+            for remark in point.remarks:
+                if point.kind is WaypointKind.STATE and not level.circuit and told[bool(remark.name)] < 2:
+                    page = reader.open(page_of(family, level))
+                    line = page.locator(f'.answer[data-part="{point.key}"]')
+                    line.locator(f'input[value="{remark.option}"]').check()
+                    line.locator(".check").click()
+                    said = line.locator(".verdict").inner_text()
+                    assert ("known slip" in said) == bool(remark.name) and "?" in said, said
+                    told[bool(remark.name)] += 1
+    assert min(told.values()) >= 1
+
+
+def test_statements_are_put_in_order(reader: Reader, content: SiteContent) -> None:
+    """A place left open is asked for, a wrong order says how much of it is right, a right one outlasts a reload."""
+    place, point = find(content, WaypointKind.ARRANGEMENT)
+    page = reader.open(place)
+    line = page.locator(f'.answer[data-part="{point.key}"]')
+    line.locator(".check").click()
+    assert line.locator(".verdict").inner_text() == "Choose one of these first."
+    right = point.arrangements[0].split("; ")
+    for at, option in enumerate(right[:-1]):
+        line.locator(".placed").nth(at).select_option(option)
+    line.locator(".check").click()
+    assert "each of the" in line.locator(".verdict").inner_text()
+    line.locator(".placed").last.select_option(right[0])
+    line.locator(".check").click()
+    assert f"{len(right) - 1} of {len(right)} places" in line.locator(".verdict").inner_text()
+    line.locator(".placed").last.select_option(right[-1])
+    page.reload()
+    line.locator(".check").click()
+    assert line.locator(".verdict").inner_text() == "Right."
 
 
 def test_answers_outlast_a_reload_and_belong_to_their_problem(reader: Reader, content: SiteContent) -> None:

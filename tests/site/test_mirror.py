@@ -19,7 +19,7 @@ from py_mini_racer import JSEvalException, MiniRacer
 
 from tutor.generate.judging import Outcome, Verdict, judge
 from tutor.generate.mirror_tables import reader_tables
-from tutor.generate.problem import SlipValue, Waypoint, WaypointKind
+from tutor.generate.problem import Remark, SlipValue, Waypoint, WaypointKind
 from tutor.quantities.misread import ALIKE, LETTERS, MISREADINGS, prefix_powers, tokens
 from tutor.quantities.quantity import Quantity, write
 from tutor.quantities.reading import Reading, read_quantity
@@ -173,12 +173,23 @@ def waypoints() -> list[Waypoint]:
     points.append(Waypoint("X", WaypointKind.VALUE, "", zero, 0.0, 0.0, (), (), "", ()))
     near = (SlipValue("near", 3.06, "a slip close by", "w", "h"),)
     points.append(Waypoint("X", WaypointKind.VALUE, "", Quantity(2.97, "V"), 2.9403, 2.9997, (), (), "", near))
+    lost = (SlipValue("lost", 0.14, "a prefix lost", "w", "h"),)
+    points.append(Waypoint("R", WaypointKind.VALUE, "", Quantity(140.0, "ohm"), 70.0, 280.0, (), (), "", lost))
     fits = (82.0, 91.0, 100.0, 110.0, 120.0, 130.0)
     up = (SlipValue("up", 150.0, "rounded up", "w", "h"),)
     for accepted in (fits, (130.0,), ()):
         points.append(Waypoint("R", WaypointKind.CHOICE, "", Quantity(130.0, "ohm", 12), 0, 0, accepted, (), "", up))
     points.append(Waypoint("P", WaypointKind.CHOICE, "", Quantity(0.5, "W", 12), 0, 0, (0.5, 1.0, 2.0), (), "", ()))
     points.append(Waypoint("S", WaypointKind.STATE, "", None, 0, 0, (), ("in breakdown", "off"), "off", ()))
+    remarks = (Remark("falls", "", "what moves?"), Remark("stays", "w", "h", "belief", "a belief"))
+    ways = ("rises", "falls", "stays")
+    points.append(Waypoint("I", WaypointKind.STATE, "", None, 0, 0, (), ways, "rises", (), remarks))
+    mixed = (Remark("C; A; B", "w", "h", "turned", "all turned about"),)
+    right = ("A; B; C", "B; A; C")
+    points.append(
+        Waypoint("O", WaypointKind.ARRANGEMENT, "", None, 0, 0, (), ("A", "B", "C"), right[0], (), mixed,
+                 ("first", "second", "third"), right)
+    )  # fmt: skip
     return points
 
 
@@ -186,10 +197,13 @@ def as_page_has_it(point: Waypoint) -> dict[str, object]:
     """A waypoint as the page's script makes it."""
     data = asdict(point)
     data["kind"] = point.kind.value
+    data["places"] = len(point.places)
     return data
 
 
-ANSWERS = ("off", " off ", "in breakdown", "Off", "", "150 Ω", "125", "130", "0.13k", "130 kΩ", "50 W", "0", "3 V")
+CHOSEN = ("rises", "falls", "stays", "A; B; C", "B;A ; C", "C; B; A", "C; A; B", "A; B", "A; B; D", "B; C; C")
+TYPED = ("off", " off ", "in breakdown", "Off", "", "150 Ω", "125", "130", "0.13k", "130 kΩ", "50 W", "0", "3 V")
+ANSWERS = (*CHOSEN, *TYPED)
 FACTORS = (1, 1.004, 0.992, 1.0099, 1.03, 0.96, 2, 0.5, -1, 10, 1e3, 1e-3, 1e-6)
 
 
@@ -280,10 +294,15 @@ JUDGE_FAULTS = [
     ("a wider band", "words().slipBand * Math.abs(slip.value)", "2 * words().slipBand * Math.abs(slip.value)"),
     ("no ceiling on the slack", "Math.min(half, words().mostSlack * Math.abs(goal))", "half"),
     ("bare numbers in SI alone", "if (!reading.bare || power === 0)", "if (true)"),
-    ("right wins over a nearer slip", "away <= reach && away < Math.abs(one.value - goal)", "away <= reach"),
+    ("right wins over a nearer slip", "met && away < Math.abs(one.value - goal)", "met"),
+    ("estimates held to the slip itself", "away <= reach || estimates", "away <= reach || false && estimates"),
     ("one slip of two", "slips.length > 1 ?", "slips.length > 2 ?"),
     ("units never asked for", "one.unitDue ?", "false ?"),
     ("any letter case in states", "said === waypoint.state", "said.toLowerCase() === waypoint.state"),
+    ("remarks passed over", "remarked(waypoint, said) || say", "say"),
+    ("a belief without its name", "if (!found.name)", "if (true)"),
+    ("places counted from the first right order alone", "Math.max(...alike)", "alike[0]"),
+    ("one right order of two", "waypoint.arrangements.includes(said)", "waypoint.arrangements[0] === said"),
     ("powers for prefixes", "isPower(one, value, prefixes)", "isPower(one, value, words().powers)"),
 ]
 

@@ -9,7 +9,6 @@ import json
 import re
 import shutil
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from random import Random
 
@@ -56,14 +55,13 @@ def quiet(_done: int, _total: int, _what: str) -> None:
 
 @pytest.fixture(scope="module")
 def content() -> SiteContent:
-    return assemble(our_desk(), 1, quiet)
+    """The circuits and what is offered on them, without the families."""
+    return assemble(our_desk(), 1, quiet, only=())
 
 
 @pytest.fixture(scope="module")
 def site(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The pages of the circuits without their families."""
-    bare = replace(content, stages=tuple(replace(stage, families=()) for stage in content.stages))
-    return build_site(bare, tmp_path_factory.mktemp("built") / "site", quiet).path
+    return build_site(content, tmp_path_factory.mktemp("built") / "site", quiet).path
 
 
 class Reader:

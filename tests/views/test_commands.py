@@ -163,3 +163,11 @@ def test_help_without_a_command(capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = run(capsys)
     assert status == 0
     assert "problem" in out and "site" in out
+
+
+@pytest.mark.parametrize("count", ["0", "1001", "many"])
+def test_a_site_of_no_problems_is_refused(count: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """In one sentence that names the option, and nothing is written."""
+    out = tmp_path / "study"
+    status, _, err = run(capsys, "site", "--out", str(out), "--problems", count)
+    assert status == 2 and "--problems" in err and not out.exists()

@@ -100,6 +100,8 @@ def numbers_near(item: OfferedSet, random: Random) -> list[dict[str, float]]:
         found.append({**item.sample, random.choice(flat): 0.0})
     if "V_I" in item.sample:  # a line that is far too low
         found.append({**item.sample, "V_I": 0.3 * item.sample["V_I"]})
+    if "V_PRI" in item.sample:
+        found.append({**item.sample, "V_PRI": 0.5 * item.sample["V_PRI"]})
     if "I_L" in item.sample:
         found.append({**item.sample, "I_L": 1e3 * item.sample["I_L"]})
     for _ in range(2):
@@ -239,7 +241,9 @@ def test_the_table_of_examples_is_what_the_books_are_worked_from(monkeypatch: py
                 with contextlib.suppress(SteadyrailError):
                     test(lambda example: rows.Row(rows.ROWS[example]))
     table = {(item.circuit, frozenset(item.names.split()), item.conventions) for item in EXAMPLES}
-    assert used == table | {("zener-shunt", frozenset({"V_Z", "P_ZM"}), ())}
+    stateless = {("zener-shunt", frozenset({"V_Z", "P_ZM"}), ())}
+    stateless |= {("follower", frozenset(pair), ()) for pair in (("S_V", "DV_I"), ("R_OUT", "DI_L"), ("S_T", "DT"))}
+    assert used == table | stateless
 
 
 def module_of(path: Path) -> ModuleType:
@@ -267,13 +271,18 @@ def test_everything_known_in_a_family_and_every_example_is_offered(circuit: str)
         assert usual.why_not.startswith(f"nothing of '{circuit}' follows from"), item.id
         assert set(item.uses) <= {use for other in offered for use in other.uses}, item.id
     assert len({(frozenset(item.names), item.conventions) for item in told}) == len(told)
-    limits = {*offer.ratings, "I_ZM", "P_QM", "T_JM"}  # beside spreads: no operating point has them
+    limits = {*offer.ratings, "I_ZK", "I_ZM", "P_ZM", "P_QM", "T_JM"}  # beside spreads: no operating point has them
+    limits |= {"V_TROUGH"} - {*offer.circuit.report}  # of a regulator alone the lowest moment is one end of its line
     for family in families:
         for number, level in enumerate(family.levels, start=1):
             if family.circuit_of(number) != circuit:
                 continue
             plain = {name for name in level.given if is_symbol(name) and not split_name(name).end}
             plain = {name for name in plain - limits if not name.startswith(("tol_", "R_thJC_", "R_thJA"))}
+            plain = {name for name in plain if split_name(name).base not in limits}  # those of a first stage
+            # A part value with an index is that of a second sort of it, or as it is rated.
+            named = {name for name in plain if split_name(name).index and name not in offer.circuit.constants}
+            plain -= {name for name in named if split_name(name).base in offer.circuit.constants}
             here = Use(family.title, number)
             mine = [item for item in told if here in item.uses]
             assert any(plain <= set(item.names) for item in mine), f"{family.id}, level {number}"

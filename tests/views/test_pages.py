@@ -25,7 +25,7 @@ from tutor.views.lessons import read_lessons
 from tutor.views.markup import serialise
 from tutor.views.pages import problem_body
 from tutor.views.press import make_press, prose, typeset
-from tutor.views.site import MARKER, build_site
+from tutor.views.site import MARKER, SiteReport, build_site
 from tutor.views.sources import site_folder
 
 PER_LEVEL = 3
@@ -42,8 +42,20 @@ def content() -> SiteContent:
 
 
 @pytest.fixture(scope="module")
-def site(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(content, tmp_path_factory.mktemp("built") / "site", quiet).path
+def told() -> list[tuple[int, int]]:
+    """What the build of the site tells of its progress."""
+    return []
+
+
+@pytest.fixture(scope="module")
+def report(content: SiteContent, told: list[tuple[int, int]], tmp_path_factory: pytest.TempPathFactory) -> SiteReport:
+    out = tmp_path_factory.mktemp("built") / "site"
+    return build_site(content, out, lambda done, total, _: told.append((done, total)))
+
+
+@pytest.fixture(scope="module")
+def site(report: SiteReport) -> Path:
+    return report.path
 
 
 @dataclass
@@ -239,9 +251,7 @@ def test_equal_content_gives_equal_bytes(content: SiteContent, site: Path, tmp_p
         assert (site / name).read_bytes() == (again / name).read_bytes(), name
 
 
-def test_a_report_counts_what_is_there(content: SiteContent, tmp_path: Path) -> None:
-    told: list[tuple[int, int]] = []
-    report = build_site(content, tmp_path / "s", lambda done, total, _: told.append((done, total)))
+def test_a_report_counts_what_is_there(report: SiteReport, told: list[tuple[int, int]]) -> None:
     sizes = [path.stat().st_size for path in report.path.rglob("*") if path.is_file()]
     assert (report.files, report.bytes) == (len(sizes), sum(sizes))
     assert told[0][0] == 0 and told[-1][0] == told[-1][1] and told == sorted(told)

@@ -9,13 +9,25 @@ import re
 
 import pytest
 
-from tests.witness import loop_forms, series_forms, shunt_forms
+from tests.witness import (
+    compare_forms,
+    full_regulator_forms,
+    loop_forms,
+    prestabilised_forms,
+    series_forms,
+    shunt_forms,
+    supply_forms,
+)
 from tutor.plan.regions import resolve
 
 GROUPS = (
     (shunt_forms, shunt_forms.SHUNT_FORMS),
     (series_forms, series_forms.SERIES_FORMS),
     (loop_forms, loop_forms.LOOP_FORMS),
+    (compare_forms, compare_forms.COMPARE_FORMS),
+    (supply_forms, supply_forms.SUPPLY_FORMS),
+    (prestabilised_forms, prestabilised_forms.PRESTABILISED_FORMS),
+    (full_regulator_forms, full_regulator_forms.FULL_FORMS),
 )
 SETS = 200
 SEED = 1

@@ -9,9 +9,13 @@ from dataclasses import replace
 
 import pytest
 
+from tests.witness.compare_forms import COMPARE_IDLE
+from tests.witness.full_regulator_forms import FULL_IDLE
 from tests.witness.loop_forms import LOOP_IDLE
+from tests.witness.prestabilised_forms import PRESTABILISED_IDLE
 from tests.witness.series_forms import SERIES_IDLE
 from tests.witness.shunt_forms import IDLE
+from tests.witness.supply_forms import SUPPLY_IDLE
 from tutor.laws.law import LawSet
 from tutor.quantities.formula import read_equation
 
@@ -70,6 +74,12 @@ WRONG_PARTS = [
     ("opamp_series_direct_counted", "RU  out  tap  {R_1}", "RU  out  tap  {1.01*R_1}"),
     ("opamp_series_zener_slope_resistor", "RZ  ref  z    {r_z}", "RZ  ref  z    {2*r_z}"),
     ("opamp_series_zener_starved_current", "VDR oi   oj   {V_DROP}", "VDR oi   oj   {1.1*V_DROP}"),
+    ("full_regulator_slope_current", "RZ  ref  z    {r_z}", "RZ  ref  z    {2*r_z}"),
+    ("full_regulator_slope_resistor", "FC1 c1   mid  VB1", "FC1 c1   mid  VB2"),
+    ("full_regulator_holding_resistor", "VB3 e    out  {V_BE_3}", "VB3 e    out  {1.01*V_BE_3}"),
+    ("full_regulator_limiting_resistor", "IOA ui   oa   {I_OAM}", "IOA ui   oa   {1.1*I_OAM}"),
+    ("full_regulator_dropout_current", "RSN e    out  {R_SENSE}", "RSN e    out  {1.1*R_SENSE}"),
+    ("full_regulator_starved_current", "VDR oi   oj   {V_DROP}", "VDR oi   oj   {1.1*V_DROP}"),
     ("three_terminal_adjustable_regulating_current", "IPIN ui   adj  {I_ADJ}", "IPIN ui   adj  {10*I_ADJ}"),
     ("three_terminal_raised_regulating_resistor", "RLO adj  0    {R_2}", "RLO adj  0    {1.01*R_2}"),
     ("three_terminal_fixed_regulating_resistor", "IPIN ui   0    {I_Q}", "IPIN ui   0    {2*I_Q}"),
@@ -83,6 +93,16 @@ WRONG_PARTS = [
     ("heat_regulator_regulating_current", "v(in)*{I_Q}", "0*{I_Q}"),
     ("heat_raw_supply_dropout_resistor", "RSA snk  amb  {R_thSA}", "RSA snk  0    {R_thSA}"),
     ("heat_free_air", "IPD amb  jun  {P_D}", "IPD jun  amb  {P_D}"),
+    ("prestabilised_zener_straight_current", "R2  pre  base {R}", "R2  in   base {R}"),
+    ("prestabilised_zener_straight_resistor", "VZP pre  0    {V_Z_P}", "VZP pre  0    {1.01*V_Z_P}"),
+    ("prestabilised_zener_test_point_current", "RZP pre  zp   {r_z_P}", "RZP pre  zp   {2*r_z_P}"),
+    ("prestabilised_zener_test_point_resistor", "FCA ina  outa VBA {h_FE}", "FCA ina  outa VBA {h_FE + 1}"),
+    ("prestabilised_zener_first_starved_current", "RP  in   pre  {R_P}", "RP  in   pre  {1.01*R_P}"),
+    ("prestabilised_zener_second_starved_resistor", "VZP pre  0    {V_Z_P}", "VZP pre  0    {1.02*V_Z_P}"),
+    ("prestabilised_zener_starved_current", "FC  c    out  VBE {h_FE}", "FC  c    out  VBE {h_FE + 1}"),
+    ("prestabilised_reference_regulating_current", "IRE tap  0    {I_REF}", "IRE tap  0    {-50*I_REF}"),
+    ("prestabilised_reference_regulating_resistor", "VBE base out  {V_BE}", "VBE base out  {V_BE + 0.05}"),
+    ("prestabilised_reference_starved_resistor", "RU  base tap  {R_1}", "RU  base tap  {1.1*R_1}"),
     ("source_resistor", "RS   oc    out   {R_S}", "RS   oc    out   {1.01*R_S}"),
     ("source_current", "VOC  oc    0     {V_OC}", "VOC  oc    0     {1.01*V_OC}"),
     ("source_readings_current", "R2  oc2  out2  {R_S}", "R2  oc2  out2  {1.01*R_S}"),
@@ -93,6 +113,13 @@ WRONG_PARTS = [
     ("reservoir_half_wave_current", "VFRQ frq  0    {f}", "VFRQ frq  0    {2*f}"),
     ("rectifiers_current", "VDG  0    g    {V_F}", "VDG  0    g    0"),
     ("rectifiers_current", "VDC  c    oc   {V_F}", "VDC  c    oc   {2*V_F}"),
+    ("regulators_current", "R21 in2  b2   {R_FEED_2}", "R21 in2  o2   {R_FEED_2}"),
+    ("regulators_current", "RLO tap  0    {R_2}", "RLO tap  0    {1.01*R_2}"),
+    ("regulators_current", "VT2 {h_FE}", "VT2 {h_FE + 2}"),
+    ("whole_fixed_regulating_current", "RUP  pk   mid  {0.25/(f*C)}", "RUP  pk   mid  {0.5/(f*C)}"),
+    ("whole_fixed_dropout_resistor", "RSA snk  amb  {R_thSA}", "RSA snk  0    {R_thSA}"),
+    ("whole_follower_straight_current", "FC  c    out  VBE {h_FE}", "FC  c    out  VBE {h_FE + 2}"),
+    ("whole_follower_counted", "FCP low  0    ERAW -1", "FCP low  0    VLD 1"),
 ]
 
 # A law made wrong; those that say the same in other words are taken out, so that the engine cannot contradict itself.
@@ -144,6 +171,15 @@ WRONG_LAWS = [
     ("opamp_series_zener_slope_current", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
     ("opamp_series_zener_finite", "slope.S_V", "S_V = r_z/(R + r_z)*(1 + R_2/R_1)", ()),
     ("opamp_series_direct_dropout_current", "U.rail", "V_O = V_I + V_DROP", ()),
+    (
+        "full_regulator_straight_current", "amplifier-voltage", "V_OA = V_O + V_BE_1 + V_BE_2",
+        ("Q_1.junction", "U.headroom"),
+    ),
+    ("full_regulator_slope_resistor", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
+    ("full_regulator_test_point_current", "sensed", "I_SENSE = I_L - I_DIV", ("kcl.out",)),
+    ("full_regulator_holding_resistor", "clamp", "I_SENSE = 2*V_BE_3/R_SENSE", ("Q_3.junction",)),
+    ("full_regulator_limiting_resistor", "U.spent", "I_OA = 2*I_OAM", ("taken",)),
+    ("full_regulator_dropout_resistor", "left-over", "V_CE_2 = V_I - V_O", ("Q_2.drop",)),
     ("three_terminal_adjustable_regulating_resistor", "output", "V_O = V_REF*(1 + R_1/R_2)", ("lower", "R_2.ohm")),
     ("three_terminal_raised_regulating_current", "U.power", "P_D = (V_I - V_O)*I_L", ()),
     ("three_terminal_fixed_dropout_current", "U.dropout", "V_O = V_I + V_DROP", ()),
@@ -156,6 +192,16 @@ WRONG_LAWS = [
     ("heat_sink", "R_thCS.rise", "T_C - T_S = P_D*R_thSA", ("R_thCS.flow", "case-chain")),
     ("heat_raw_supply_regulating_current", "heat", "P_D = (V_OC - V_O)*I_L + V_I*I_Q", ("U.power",)),
     ("heat_free_air", "junction", "T_J = T_A - P_D*R_thJA", ("resistance", "R_thJA.rise", "R_thJA.flow")),
+    ("prestabilised_zener_straight_current", "between", "I_R = (V_I - V_Z)/R", ("R.ohm", "R.drop-ohm", "kcl.base")),
+    ("prestabilised_zener_straight_resistor", "kcl.pre", "I_R_P = I_Z_P - I_R", ("first-feed", "first-series")),
+    ("prestabilised_zener_test_point_current", "slope.S_V_P", "S_V_P = r_z_P/(R_P + r_z_P)", ()),
+    ("prestabilised_zener_test_point_resistor", "slope.S_V", "S_V = S_V_P*r_z/R", ()),
+    ("prestabilised_zener_test_point_current", "slope.R_OUT", "R_OUT = R||r_z", ()),
+    ("prestabilised_zener_test_point_resistor", "first-test-point", "V_Z_P = V_ZT_P + r_z_P*I_Z_P", ("Z_P.slope",)),
+    ("prestabilised_zener_first_starved_current", "Z.power", "P_Z = V_Z*I_R", ()),
+    ("prestabilised_reference_regulating_current", "reference", "V_B = V_REF*(1 + R_2/R_1) + I_REF*R_1",
+     ("upper", "divider-current", "R_1.ohm")),
+    ("prestabilised_reference_regulating_resistor", "feed", "I_K = (V_I - V_B)/R - I_DIV", ("kcl.base", "series")),
     ("boosted_straight_resistor", "split", "I_B = (I_R - I_L + I_RBE)/(h_FE + 1)", ("Q.gain", "Q.emitter-gain")),
     ("boosted_straight_current", "output", "V_O = V_Z - V_BE", ("Z.holds",)),
     ("boosted_slope_resistor", "slope.S_V", "S_V = r_z/(R + r_z)", ()),
@@ -170,9 +216,17 @@ WRONG_LAWS = [
     ("reservoir_half_wave_current", "rectifier.ripple", "V_RIP = I_L/(2*f*C)", ()),
     ("rectifiers_current", "rectifier.C_1.ripple", "V_RIP_1 = I_L/(2*f*C)", ()),
     ("rectifiers_current", "rectifier.C_2.reverse", "PIV_2 = V_SPK", ("reverse-2",)),
+    ("regulators_current", "efficiency-1", "eta_1 = V_O/V_I", ()),
+    ("regulators_current", "output-resistance-2", "R_OUT_2 = (R_FEED_2||r_z)*(h_FE + 1)", ()),
+    ("regulators_current", "output-resistance-3", "R_OUT_3 = R_O/((h_FE + 1)*A)", ()),
+    ("regulators_current", "waste-3", "P_D_3 = P_I_3 + P_O", ()),
     ("rectifiers_current", "rectifier.C_3.crest", "V_PK_3 = V_SPK - V_F", ("rectifier.C_3.reverse",)),
     ("reservoir_centre_tap_resistor", "rectifier.reverse", "PIV = V_SPK", ("reverse",)),
     ("reservoir_bridge_resistor", "C.mean", "V_DC = V_PK - V_RIP", ()),
+    ("whole_fixed_regulating_current", "C.level", "V_I = V_TROUGH", ()),
+    ("whole_fixed_dropout_current", "heat", "P_D = (V_I - V_O)*I_L", ("U.power",)),
+    ("whole_follower_straight_resistor", "headroom", "V_HEAD = V_DC - V_O", ()),
+    ("whole_follower_starved_current", "kcl.raw", "I_I = I_R", ("supply",)),
 ]
 
 
@@ -220,7 +274,8 @@ def test_a_wrong_law_is_noticed(deck, law, formula, dropped, solve_with, witness
 def test_every_value_of_every_deck_counts(form, solve, witness):
     """Each value the engine is told, made half as large again for the simulator alone, shows in some quantity."""
     idle = {"off": {"V_Z", "r_z"}, "starved": {"V_Z", "r_z"}}.get(form.region, set())
-    idle = {**IDLE, **SERIES_IDLE, **LOOP_IDLE}.get((form.circuit, form.region), idle)
+    tables = (IDLE, SERIES_IDLE, LOOP_IDLE, COMPARE_IDLE, SUPPLY_IDLE, PRESTABILISED_IDLE, FULL_IDLE)
+    idle = {name: told for table in tables for name, told in table.items()}.get((form.circuit, form.region), idle)
     if form.deck == "follower_off":
         idle = set(form.told) - {"V_I"}  # nothing flows: only the supply's voltage is seen anywhere
     sets = form.sets(4, SEED)

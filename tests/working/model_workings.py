@@ -73,7 +73,8 @@ def _carried_on(lines: list[ModelLine], at: int, sheet: Sheet, slip: SheetSlip, 
     A line that needs its own result (I_Z = (V_I − (V_Z0 + r_z I_Z))/R − I_L) cannot be carried on that way, nor what
     rests on it: the model's value is not the learner's.
     """
-    values = {**sheet.env, **dict(_results(lines))}
+    # A symbol that is worked out at several corners has the value written last above the slip.
+    values = {**sheet.env, **dict(_results(lines)), **dict(_results(lines[:at]))}
     values[slip.key] = _as_written(slip.value, sheet.symbols[slip.key])
     for line in lines[at + 1 :]:
         head = line.chain.first

@@ -31,6 +31,10 @@ CASE, NO_SINK = (
 SMALL = (CASE, NO_SINK)
 REFERENCE, RESISTOR = "the reference matters most", "a resistor matters most"
 MOST = (REFERENCE, RESISTOR)
+SHUNT, FOLLOWER, LOOP = (
+    f"the {words} is the simplest that serves" for words in ("shunt", "emitter follower", "feedback loop")
+)
+SIMPLEST = (SHUNT, FOLLOWER, LOOP)
 SAID = [
     ("so it survives the short", SHORT, BEARS),
     ("it does not survive", SHORT, DESTROYS),
@@ -50,6 +54,15 @@ SAID = [
     ("the reference does not matter most", MOST, None),
     ("the reference is good to 4 %", MOST, None),
     ("the reference or a resistor matters most", MOST, None),
+    ("the reference matters most, the resistors less", MOST, REFERENCE),
+    ("the simplest is the follower", SIMPLEST, FOLLOWER),
+    ("the shunt overheats, so the follower is the simplest", SIMPLEST, FOLLOWER),
+    ("since neither shunt nor follower is stiff enough, the cheapest is the feedback regulator", SIMPLEST, LOOP),
+    ("the feedback regulator serves", SIMPLEST, None),
+    ("the follower serves, too", SIMPLEST, None),
+    ("the shunt is not the simplest that serves", SIMPLEST, None),
+    ("the simplest that serves is regulator 2", SIMPLEST, None),
+    ("shunt simplest", SIMPLEST, SHUNT),
     ("so only the bridge serves", WHICH, BRIDGE),
     ("the bridge serves", WHICH, BRIDGE),
     ("V_TROUGH_3 > 8 V and PIV_3 < 16 V, so the bridge is ok", WHICH, BRIDGE),

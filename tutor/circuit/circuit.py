@@ -108,7 +108,11 @@ class Edge:
 
 @dataclass(frozen=True)
 class Slope:
-    """`symbol` = sign x d(of)/d(by) with the other givens held; written forms by load model."""
+    """`symbol` = sign x d(of)/d(by) with the other givens held; written forms by load model.
+
+    What a change of `by` makes of `of` is a change of that letter (DV_O), or, where several such are to be added, has
+    the letter `share` (E_LINE) and is counted without its sign.
+    """
 
     symbol: str
     of: str
@@ -117,6 +121,7 @@ class Slope:
     title: str
     written: Mapping[LoadModel, str]
     why: str = ""
+    share: str = ""
 
 
 @dataclass(frozen=True)

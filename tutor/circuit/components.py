@@ -166,7 +166,8 @@ COMPONENTS: dict[PartKind, Component] = {
     ),
     PartKind.LOAD: Component(
         terminals=("a", "b"),
-        roles={"current": "I_L", "resistance": "R_L", "power": "P_O"},
+        # What its regulator wastes has a letter where regulators are compared.
+        roles={"current": "I_L", "resistance": "R_L", "power": "P_O", "waste": ""},
         flows=(("current", "a", False), ("current", "b", True)),
         laws=(
             PartLaw(

@@ -77,9 +77,18 @@ RECTIFIER_PARTS: dict[PartKind, Component] = {
             "mean": "V_DC",
             "trough": "V_TROUGH",
             "energy": "W_C",
+            "draw": "",  # what is taken from it, where a letter of its own tells that
         },
-        flows=(),
+        flows=(("draw", "a", True), ("draw", "b", False)),
         laws=(
+            PartLaw(
+                "level",
+                "What the reservoir feeds, taken at the mean",
+                "a - b = [mean]",
+                0.9,
+                _SAWTOOTH,
+                "Heat goes by the mean over many cycles; where one moment counts, crest or trough stands in its place.",
+            ),
             PartLaw(
                 "mean",
                 "The mean of a sawtooth",

@@ -93,6 +93,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
             "headroom": "V_HEAD",
             "drop": "V_DROP",
             "power": "P_D",
+            "most": "",  # the most current it can give, where a circuit asks that of it
         },
         flows=(("current", "o", True), ("current", "s", False)),
         laws=(
@@ -127,7 +128,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                         "With a large gain, any output needs next to no difference between the inputs.",
                     ),
                 ),
-                ("[headroom] >= [drop]",),
+                ("[headroom] >= [drop]", "[current] <= [most]"),
             ),
             PartRegion(
                 "high",
@@ -143,7 +144,23 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                         "it go.",
                     ),
                 ),
-                ("n <= p",),
+                ("n <= p", "[current] <= [most]"),
+            ),
+            PartRegion(
+                "spent",
+                "the amplifier gives all the current it has",
+                (
+                    PartLaw(
+                        "spent",
+                        "The amplifier gives all the current it has",
+                        "[current] = [most]",
+                        0.5,
+                        _LOOP,
+                        "The inverting input stays the lower one, so the amplifier gives more and more, until its own "
+                        "output stage lets no more through.",
+                    ),
+                ),
+                ("n <= p", "[headroom] >= [drop]"),
             ),
         ),
     ),

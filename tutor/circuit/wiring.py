@@ -16,6 +16,7 @@ from tutor.circuit.placement import (
     Arrow,
     Box,
     Drawing,
+    NodeLabel,
     Outline,
     Place,
     PlaceDevice,
@@ -198,11 +199,17 @@ def _mark_faults(drawing: Drawing, spots: Sequence[_Spot]) -> Iterator[str]:
             along = [direction(*stretch) for stretch in wires if _on(mark.at, stretch)]
             if mark.towards not in along and mark.towards.opposite not in along:
                 yield f"the arrow '{mark.name}' at {_at(mark.at)} does not lie along a wire of node '{mark.node}'"
-    names = [place.part for place in drawing.places]
-    names += [place.current for place in drawing.places if isinstance(place, Place) and place.current]
-    names += [mark.name for mark in drawing.marks if not isinstance(mark, Terminal)]
-    for name in sorted({name for name in names if names.count(name) > 1}):
+    # What several have in common (the output of three regulators) may be marked at each of them, once at a node.
+    places = [place for place in drawing.places if isinstance(place, Place) and place.current]
+    marked = [(place.current, place.part) for place in places]
+    marked += [(mark.name, _node_of(mark)) for mark in drawing.marks if not isinstance(mark, Terminal)]
+    parts = [place.part for place in drawing.places]
+    for name in sorted({name for name, at in marked if marked.count((name, at)) > 1 or name in parts}):
         yield f"the drawing marks '{name}' more than once"
+
+
+def _node_of(mark: Arrow | NodeLabel | Voltage) -> str:
+    return mark.plus_node if isinstance(mark, Voltage) else mark.node
 
 
 def _body_faults(drawing: Drawing, named: dict[str, Part]) -> Iterator[str]:

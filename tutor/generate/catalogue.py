@@ -15,7 +15,7 @@ from types import ModuleType
 
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadCircuit, BadFamily, SteadyrailError, UnknownName, unknown
-from tutor.generate.family import Ask, Choose, Family, Stock
+from tutor.generate.family import Ask, Choose, ChooseRating, Family, Stock
 from tutor.quantities.parts import Catalogue, read_catalogue
 
 
@@ -37,14 +37,14 @@ class ProblemsFolder:
 
     def circuit_stems(self) -> tuple[str, ...]:
         """The names under which circuits are asked for, one a file, sorted: `reservoir` for all its forms."""
-        return _ids(self.path / "circuits", ".py")
+        return ids_in(self.path / "circuits", ".py")
 
     def circuit_forms(self, stem: str) -> tuple[Circuit, ...]:
         """Every form of the circuits of one file, ours first; a single one for a file without forms."""
         if stem not in self.circuit_stems():
             raise unknown("circuit", stem, self.circuit_stems())
         file = self._circuit_file(stem)
-        module = _load(file, BadCircuit)
+        module = load_module(file, BadCircuit)
         forms = getattr(module, "FORMS", None)
         found = (getattr(module, "CIRCUIT", None),) if forms is None else forms
         for item in found if isinstance(found, tuple) else (found,):
@@ -62,7 +62,7 @@ class ProblemsFolder:
 
     def family_ids(self) -> tuple[str, ...]:
         """Ids of every family, sorted."""
-        return _ids(self.path / "families", ".py")
+        return ids_in(self.path / "families", ".py")
 
     def circuit(self, circuit_id: str) -> Circuit:
         """The circuit of that id (the first form for a name that forms share).
@@ -90,7 +90,7 @@ class ProblemsFolder:
         if family_id not in self.family_ids():
             raise unknown("family", family_id, self.family_ids())
         file = self.path / "families" / f"{family_id.replace('-', '_')}.py"
-        found = getattr(_load(file, BadFamily), "FAMILY", None)
+        found = getattr(load_module(file, BadFamily), "FAMILY", None)
         if not isinstance(found, Family):
             raise BadFamily(f"{_where(file)}: expected FAMILY = Family(...) (got {type(found).__name__})")
         if len(found.levels) != 3:
@@ -107,19 +107,32 @@ class ProblemsFolder:
 
     def _stocked(self, ask: Ask, file: Path) -> Ask:
         """An ask as it stands; a choice from stock with what its catalogue holds."""
-        if not isinstance(ask, Choose) or not isinstance(ask.series, Stock):
-            return ask
-        stock, parts, where = ask.series, self.parts(), f"{_where(file)}: '{ask.prompt}', series"
+        if isinstance(ask, ChooseRating) and ask.stock is not None:
+            stock = self._filled(ask.stock, f"{_where(file)}: '{ask.prompt}', stock")
+            return replace(ask, stock=stock, shelf=stock.values)
+        if isinstance(ask, Choose) and isinstance(ask.series, Stock):
+            return replace(ask, series=self._filled(ask.series, f"{_where(file)}: '{ask.prompt}', series"))
+        return ask
+
+    def _filled(self, stock: Stock, where: str) -> Stock:
+        """Stock with the values and descriptions of its catalogue."""
+        parts = self.parts()
         if stock.catalogue not in parts:
             raise BadFamily(f"{where}: {unknown('catalogue', stock.catalogue, parts).sentence}")
         catalogue = parts[stock.catalogue]
-        for column in (stock.column, stock.told):
+        for column in (stock.column, stock.told, *(name for name, _, _ in stock.where)):
             if column not in catalogue.columns:
                 wrong = unknown("column", column, catalogue.columns)
                 raise BadFamily(f"{where}: the catalogue '{stock.catalogue}': {wrong.sentence}")
-        rows = sorted((float(row[stock.column]), str(row[stock.told])) for row in catalogue.rows)
-        values, descriptions = zip(*rows, strict=True)
-        return replace(ask, series=replace(stock, values=values, descriptions=descriptions))
+        rows = {
+            float(row[stock.column]): str(row[stock.told])
+            for row in reversed(catalogue.rows)
+            if all(low <= float(row[column]) <= high for column, low, high in stock.where)
+        }
+        if not rows:
+            raise BadFamily(f"{where}: no part of '{stock.catalogue}' meets where={stock.where}")
+        values, descriptions = zip(*sorted(rows.items()), strict=True)
+        return replace(stock, values=values, descriptions=descriptions)
 
     def parts(self) -> dict[str, Catalogue]:
         """Every catalogue of parts by name."""
@@ -139,7 +152,8 @@ class ProblemsFolder:
 _HAS_FORMS = re.compile(r"^FORMS\b", re.MULTILINE)
 
 
-def _ids(folder: Path, ending: str) -> tuple[str, ...]:
+def ids_in(folder: Path, ending: str) -> tuple[str, ...]:
+    """Ids of the files of a folder, sorted: their names with `-` for `_`, none that begins with `_`."""
     return tuple(
         sorted(file.stem.replace("_", "-") for file in folder.glob(f"*{ending}") if not file.name.startswith("_"))
     )
@@ -149,7 +163,7 @@ def _where(file: Path) -> str:
     return "/".join(file.parts[-3:])
 
 
-def _load(file: Path, kind: type[SteadyrailError]) -> ModuleType:
+def load_module(file: Path, kind: type[SteadyrailError]) -> ModuleType:
     """An author's file, run once as it stands; whatever it raises becomes one sentence naming the file and the line."""
     try:
         return _run(file, file.read_bytes())

@@ -93,7 +93,8 @@ class FindBound:
 @dataclass(frozen=True)
 class Stock:
     """Values of a catalogue's column to choose from: `part` says what they belong to (a heat-sink), `told` names the
-    column that describes each. Values (SI, rising) and descriptions are read with the family's file."""
+    column that describes each, `where` keeps low <= column <= high. Values (SI, rising; what several parts have stands
+    once) and descriptions are read with the family's file."""
 
     catalogue: str
     column: str
@@ -101,6 +102,7 @@ class Stock:
     told: str
     values: tuple[float, ...] = ()
     descriptions: tuple[str, ...] = ()
+    where: tuple[tuple[str, float, float], ...] = ()
 
     def description(self, value: float) -> str:
         """What the catalogue says of the part with that value."""
@@ -139,7 +141,7 @@ class Choose:
 
 @dataclass(frozen=True)
 class ChooseRating:
-    """Choose a rating from a shelf (SI values) at least `margin` times what `load` (a key) comes to."""
+    """Choose a rating from a shelf (SI values), or from stock, at least `margin` times what `load` (a key) comes to."""
 
     key: str
     load: str
@@ -149,6 +151,7 @@ class ChooseRating:
     why: str
     region: str = ""
     shown: bool = True
+    stock: Stock | None = None
 
 
 @dataclass(frozen=True)
@@ -276,13 +279,15 @@ class Slip:
 class CheckLine:
     """A closing check: `requirement` over keys, at the worst corner of `corner` quantities; `words` introduce it.
 
-    `at` overrides givens (R at the end of its tolerance, the output shorted) by formulas over keys.
+    `at` overrides givens (R at the end of its tolerance, the output shorted) by formulas over keys. `part` says whose
+    requirement it is: where several parts have one, the weakest is named by what it has to spare.
     """
 
     words: str
     requirement: str
     at: Mapping[str, str] = field(default_factory=dict)
     region: str = ""
+    part: str = ""
 
 
 @dataclass(frozen=True)

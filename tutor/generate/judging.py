@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from enum import Enum
 from types import MappingProxyType
 
-from tutor.generate.problem import SlipValue, Waypoint, WaypointKind
+from tutor.generate.problem import SEPARATOR, SlipValue, Waypoint, WaypointKind
 from tutor.quantities.misread import Fault
 from tutor.quantities.quantity import Quantity
 from tutor.quantities.reading import Reading, read_quantity
@@ -21,6 +21,7 @@ from tutor.quantities.units import prefixes, unit_for
 
 SLIP_BAND = 0.006  # of the slip's value
 MOST_SLACK = 0.03  # of the value compared with; a lone figure such as 0.1 would else match anything
+ESTIMATE = 2.0  # times its lower end: a band as wide as this is that of an estimate
 NEAR_BAND = 0.05  # of the answer
 CHOICE_BAND = 1e-6  # of an accepted value
 POWERS = tuple(range(1, 13))
@@ -75,6 +76,9 @@ class Saying(Enum):
     NO_OPTION = "no-option"
     STATE_RIGHT = "state-right"
     STATE_WRONG = "state-wrong"
+    OPTION_WRONG = "option-wrong"
+    ALL_PLACES = "all-places"
+    SOME_PLACES = "some-places"
 
 
 SENTENCES: Mapping[Saying, str] = MappingProxyType(
@@ -99,6 +103,9 @@ SENTENCES: Mapping[Saying, str] = MappingProxyType(
         Saying.NO_OPTION: "Choose one of: {names}.",
         Saying.STATE_RIGHT: "Right.",
         Saying.STATE_WRONG: "Not so: suppose it, work the circuit out, and see what must then hold.",
+        Saying.OPTION_WRONG: "Not so.",
+        Saying.ALL_PLACES: "Choose one of these for each of the {names} places.",
+        Saying.SOME_PLACES: "Not so: {names} places are as in a right answer.",
     }
 )
 
@@ -114,6 +121,8 @@ class _Candidate:
 
 def judge(waypoint: Waypoint, text: str, *, decimal_comma: bool = False) -> Verdict:
     """The verdict on one typed answer. Never raises for what a learner types; the answer's unit must exist."""
+    if waypoint.kind is WaypointKind.ARRANGEMENT:
+        return _judge_arrangement(waypoint, text)
     if waypoint.kind is WaypointKind.STATE or waypoint.answer is None:
         return _judge_state(waypoint, text)
     answer = waypoint.answer
@@ -168,7 +177,7 @@ def _judge_value(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candid
         if waypoint.low <= one.value <= waypoint.high:
             return _right(Saying.RIGHT, one)
     for one in candidates:
-        slips = _slips_at(waypoint.slips, one, goal)
+        slips = _slips_at(waypoint, one, goal)
         if slips:
             return _slip_verdict(slips)
         if abs(one.value - goal) <= _slack(one.half, goal):
@@ -182,14 +191,22 @@ def _judge_value(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candid
     return _say(Outcome.WRONG, _direction(candidates, goal))
 
 
-def _slips_at(slips: tuple[SlipValue, ...], one: _Candidate, goal: float) -> tuple[SlipValue, ...]:
+def _slips_at(waypoint: Waypoint, one: _Candidate, goal: float) -> tuple[SlipValue, ...]:
     """The slips that give this value, when it is nearer to them than to the answer."""
     found = []
-    for slip in slips:
+    for slip in waypoint.slips:
         away = abs(one.value - slip.value)
-        if away <= max(SLIP_BAND * abs(slip.value), _slack(one.half, slip.value)) and away < abs(one.value - goal):
+        met = away <= max(SLIP_BAND * abs(slip.value), _slack(one.half, slip.value))
+        if (met or _estimates(waypoint, one.value, slip.value, goal)) and away < abs(one.value - goal):
             found.append(slip)
     return tuple(found)
+
+
+def _estimates(waypoint: Waypoint, value: float, slip: float, goal: float) -> bool:
+    """Whether a value comes as near to a slip as it must to the answer, where an estimate of that is enough."""
+    if not 0 < ESTIMATE * waypoint.low <= waypoint.high or slip == 0:
+        return False
+    return waypoint.low <= value * goal / slip <= waypoint.high
 
 
 def _slip_verdict(slips: tuple[SlipValue, ...]) -> Verdict:
@@ -267,9 +284,38 @@ def _judge_state(waypoint: Waypoint, text: str) -> Verdict:
     if said == waypoint.state:
         return _say(Outcome.RIGHT, Saying.STATE_RIGHT)
     if said in waypoint.options:
-        return _say(Outcome.WRONG, Saying.STATE_WRONG)
+        return _remarked(waypoint, said) or _say(Outcome.WRONG, Saying.STATE_WRONG)
     names = "; ".join(waypoint.options)
     return Verdict(Outcome.UNREAD, SENTENCES[Saying.NO_OPTION].replace("{names}", names))
+
+
+def _remarked(waypoint: Waypoint, said: str) -> Verdict | None:
+    """What there is to say of a wrong option: the belief that leads to it by name, or only why it is wrong."""
+    found = next((remark for remark in waypoint.remarks if remark.option == said), None)
+    if found is None:
+        return None
+    if not found.name:
+        return Verdict(Outcome.WRONG, SENTENCES[Saying.OPTION_WRONG], "", found.why, found.hint)
+    sentence = SENTENCES[Saying.SLIP].replace("{names}", found.name)
+    return Verdict(Outcome.SLIP, sentence, found.id, found.why, found.hint)
+
+
+def _judge_arrangement(waypoint: Waypoint, text: str) -> Verdict:
+    pieces = [piece.strip(" ") for piece in text.split(SEPARATOR.strip(" "))]
+    if len(pieces) != len(waypoint.places) or any(piece not in waypoint.options for piece in pieces):
+        places = str(len(waypoint.places))
+        return Verdict(Outcome.UNREAD, SENTENCES[Saying.ALL_PLACES].replace("{names}", places))
+    said = SEPARATOR.join(pieces)
+    if said in waypoint.arrangements:
+        return _say(Outcome.RIGHT, Saying.STATE_RIGHT)
+    remarked = _remarked(waypoint, said)
+    if remarked is not None:
+        return remarked
+    alike = max(
+        sum(one == other for one, other in zip(pieces, right.split(SEPARATOR), strict=True))
+        for right in waypoint.arrangements
+    )
+    return Verdict(Outcome.WRONG, SENTENCES[Saying.SOME_PLACES].replace("{names}", f"{alike} of {len(pieces)}"))
 
 
 def _right(saying: Saying, one: _Candidate) -> Verdict:

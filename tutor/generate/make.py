@@ -11,13 +11,13 @@ from tutor.errors import BadFamily
 from tutor.generate.cautions import caution_text
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn, stream_key
-from tutor.generate.family import Choose, ChooseRating, PickPart, Stock, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, Stock, TellState, TellVerdict
 from tutor.generate.level_run import TOLERANCE, ReadyLevel
 from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem, SlipValue, TableRow, Waypoint, WaypointKind
 from tutor.generate.random_bits import bits, choose
 from tutor.generate.run import run
-from tutor.generate.sampling import allowed_rows, part_index
+from tutor.generate.sampling import allowed_rows, drawn_parts
 from tutor.generate.verdicts import verdict_words
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.quantity import Quantity, given
@@ -103,10 +103,11 @@ def _placeholders(ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Cata
     for ask in ready.level.asks:
         if isinstance(ask, Choose) and isinstance(ask.series, Stock):
             texts[f"stock_{ask.quantity}"] = _listed(ask.series.values, symbol_for(ask.quantity).unit)
-    for item in ready.level.draws:
-        if isinstance(item, PickPart):
-            row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[part_index(item.catalogue)][0])]
-            texts[f"type_{item.catalogue}"] = str(row["type"])
+        elif isinstance(ask, ChooseRating) and ask.stock is not None:
+            texts[f"stock_{ask.key}"] = _listed(ask.stock.values, symbol_for(ask.key).unit)
+    for place, item in drawn_parts(ready.level.draws):  # {type_zeners}; of a second zener {type_zeners_2}
+        row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[place][0])]
+        texts[place.replace("part_", "type_", 1)] = str(row["type"])
     return texts
 
 

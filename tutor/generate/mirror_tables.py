@@ -55,6 +55,7 @@ def _dimension(exponents: tuple[int, ...]) -> str:
 def _judging_tables() -> Json:
     return {
         "choiceBand": judging.CHOICE_BAND,
+        "estimate": judging.ESTIMATE,
         "mostSlack": judging.MOST_SLACK,
         "nearBand": judging.NEAR_BAND,
         "powers": list(judging.POWERS),

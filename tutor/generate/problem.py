@@ -13,6 +13,8 @@ from enum import Enum
 
 from tutor.quantities.quantity import Quantity
 
+SEPARATOR = "; "
+
 
 class WaypointKind(Enum):
     """What sort of answer a waypoint takes."""
@@ -20,6 +22,7 @@ class WaypointKind(Enum):
     VALUE = "value"  # a quantity, right within low..high
     CHOICE = "choice"  # a quantity the learner chooses; right when it is one of `accepted`
     STATE = "state"  # one of `options`, in words
+    ARRANGEMENT = "arrangement"  # one of `options` for each of `places`, judged together
 
 
 @dataclass(frozen=True)
@@ -31,22 +34,41 @@ class SlipValue:
     name: str  # prose: the slip in a few words
     why: str  # prose: why it is wrong
     hint: str  # prose: a question that leads back
+    reference: tuple[str, ...] = ()  # slips of the trade it stands for, where no declared slip says it
+
+
+@dataclass(frozen=True)
+class Remark:
+    """What is said of a wrong option: `id` and `name` are a belief's that leads there, '' where none is known."""
+
+    option: str
+    why: str  # prose: why it is wrong
+    hint: str  # prose: a question that leads back
+    id: str = ""
+    name: str = ""  # prose: the belief in a few words
+    reference: tuple[str, ...] = ()  # slips of the trade it stands for
 
 
 @dataclass(frozen=True)
 class Waypoint:
-    """One thing to find. `key` is its name in `answers` (R_MAX, I_Z, R, state)."""
+    """One thing to find. `key` is its name in `answers` (R_MAX, I_Z, R, state).
+
+    An arrangement is written as its options in the order of its places, with `SEPARATOR` between them.
+    """
 
     key: str
     kind: WaypointKind
     prompt: str  # prose, ends without a full stop: "the largest R that keeps the zener fed"
-    answer: Quantity | None  # None for a STATE
+    answer: Quantity | None  # None where the answer is words
     low: float  # SI; accepted band, inclusive
     high: float
     accepted: tuple[float, ...]  # CHOICE: every SI value that meets the specification
-    options: tuple[str, ...]  # STATE: the choices in words
-    state: str  # STATE: the right one
+    options: tuple[str, ...]  # STATE, ARRANGEMENT: the choices in words
+    state: str  # STATE: the right one; ARRANGEMENT: the one of the worked solution
     slips: tuple[SlipValue, ...]
+    remarks: tuple[Remark, ...] = ()  # on wrong options
+    places: tuple[str, ...] = ()  # ARRANGEMENT: what an option is chosen for, in prose
+    arrangements: tuple[str, ...] = ()  # ARRANGEMENT: every right one
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ is rounded to 12 figures, so that every machine compares and prints the same.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import numpy as np
@@ -59,18 +59,20 @@ def as_written(values: Array) -> Array:
 def draw(
     level: Level, catalogues: Mapping[str, Catalogue], key: int, numbers: Words, attempts: Words, where: str
 ) -> tuple[Environment, dict[str, tuple[Mapping[str, Any], ...]]]:
-    """The candidates' drawn values by key, and for each catalogue the rows a drawn part may be (see `part_index`)."""
+    """The candidates' drawn values by key, and for each part of a catalogue the rows it may be (see `part_index`)."""
     env: Environment = {}
     rows: dict[str, tuple[Mapping[str, Any], ...]] = {}
+    parts = drawn_parts(level.draws)
     for slot, item in enumerate(level.draws):
         if isinstance(item, Pick):
             index = choose(bits(key, numbers, attempts, slot), len(item.values))
             env[item.name] = np.array(item.values, dtype=np.float64)[index]
         elif isinstance(item, PickPart):
             allowed = allowed_rows(item, catalogues, where)
-            rows[item.catalogue] = allowed
+            place, _ = next(parts)
+            rows[place] = allowed
             index = choose(bits(key, numbers, attempts, slot), len(allowed))
-            env[part_index(item.catalogue)] = index.astype(np.float64)
+            env[place] = index.astype(np.float64)
             for name, column in item.take.items():
                 env[name] = np.array([float(row[column]) for row in allowed])[index]
         else:
@@ -78,9 +80,18 @@ def draw(
     return env, rows
 
 
-def part_index(catalogue: str) -> str:
-    """The hidden key under which the index of a drawn part is kept."""
-    return f"part_{catalogue}"
+def part_index(catalogue: str, earlier: int = 0) -> str:
+    """The hidden key under which the index of a drawn part is kept; `earlier` parts came of the same catalogue."""
+    return f"part_{catalogue}_{earlier + 1}" if earlier else f"part_{catalogue}"
+
+
+def drawn_parts(draws: tuple[Draw, ...]) -> Iterator[tuple[str, PickPart]]:
+    """The parts that are drawn from catalogues, each with the key of its index."""
+    met: dict[str, int] = {}
+    for item in draws:
+        if isinstance(item, PickPart):
+            yield part_index(item.catalogue, met.get(item.catalogue, 0)), item
+            met[item.catalogue] = met.get(item.catalogue, 0) + 1
 
 
 def allowed_rows(item: PickPart, catalogues: Mapping[str, Catalogue], where: str) -> tuple[Mapping[str, Any], ...]:

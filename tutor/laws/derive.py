@@ -22,10 +22,12 @@ from tutor.laws.rectifier import rectifier_laws
 from tutor.quantities.expression import Add, Equation, Expr, Neg, Num, Sym, rebuild, substitute
 from tutor.quantities.expression import children as parts_of
 from tutor.quantities.formula import read_equation
+from tutor.quantities.symbols import split_name
 
 _KCL = "Kirchhoff's current law"
 _RIPPLE = "Ripple is a change of the input, over and over, and the output follows it as it follows any other."
 _SHARE = "The share of the power drawn that reaches the load; the rest becomes heat."
+_WASTE = "Power that does not reach the load becomes heat, in whatever part."
 _CHANGE = "The slope says how much the output moves for one unit, and the circuit is straight over such a change."
 _KCL_WHY = "No charge gathers at a node: what flows in flows out."
 
@@ -94,12 +96,31 @@ def _netlist_laws(circuit: Circuit, region: Region) -> tuple[Law, ...]:
             for template in state.laws:
                 laws += _part_law(circuit, part, template, state.words)
     laws += rectifier_laws(circuit.parts)
-    powers = {part.kind: part.symbols["power"] for part in circuit.parts if part.symbols.get("power")}
-    if PartKind.SOURCE in powers and PartKind.LOAD in powers:
-        text = f"eta = {powers[PartKind.LOAD]}/{powers[PartKind.SOURCE]}"
-        laws.append(Law("efficiency", "Efficiency", read_equation(text), "", "definition of efficiency", 1.0, _SHARE))
+    laws += _power_laws(circuit.parts)
     # Two windings that are alike have one voltage and one crest: what is said of both is said once.
     return tuple({law.equation: law for law in reversed(laws)}.values())[::-1]
+
+
+def _power_laws(parts: tuple[Part, ...]) -> list[Law]:
+    """Efficiency and waste of what each supply feeds: its load is the one of the same index, or the one there is."""
+    supplies = {part.symbols["power"] for part in parts if part.kind is PartKind.SOURCE and part.symbols.get("power")}
+    loads = [part for part in parts if part.kind is PartKind.LOAD and part.symbols["power"]]
+    found: list[Law] = []
+    for supply in sorted(supplies):
+        index = split_name(supply).index
+        load = next((part for part in loads if not index or part.name.endswith(f"_{index}")), None)
+        if load is None:
+            continue
+        mark, power, waste = f"_{index}" if index else "", load.symbols["power"], load.symbols["waste"]
+        equation = read_equation(f"eta{mark} = {power}/{supply}")
+        law_id = f"efficiency{mark.replace('_', '-')}"
+        found.append(Law(law_id, "Efficiency", equation, "", "definition of efficiency", 1.0, _SHARE))
+        if waste:
+            title = f"What regulator {index} draws and does not pass on" if index else "What does not reach the load"
+            equation = read_equation(f"{waste} = {supply} - {power}")
+            law_id = f"waste{mark.replace('_', '-')}"
+            found.append(Law(law_id, title, equation, "", "conservation of energy", 1.3, _WASTE))
+    return found
 
 
 def _current_law(circuit: Circuit, node: str) -> Equation | None:
@@ -109,7 +130,7 @@ def _current_law(circuit: Circuit, node: str) -> Equation | None:
     for part in circuit.parts:
         terminals = part.terminals
         for role, terminal, into in part.component.flows:
-            if terminals[terminal] == node:
+            if terminals[terminal] == node and part.symbols[role]:
                 (entering if into else leaving).append(Sym(part.symbols[role]))
     if not entering or not leaving or entering == leaving:
         return None
@@ -122,14 +143,18 @@ def _sum(terms: list[Expr]) -> Expr:
 
 def _part_law(circuit: Circuit, part: Part, template: PartLaw, holds: str) -> list[Law]:
     """The law a template makes of a part, or nothing when the part lacks the symbol or the law says x = x."""
-    roles = re.findall(r"\[(\w+)\]", template.formula)
-    if any(not part.symbols[role] for role in roles):
+    if _lacks(part, template.formula):
         return []
     equation = _fill(circuit, part, template.formula)
     if equation.lhs == equation.rhs:
         return []
     title, why = (text.format(part=f"${part.name}$") for text in (template.title, template.why))
     return [Law(f"{part.name}.{template.id}", title, equation, holds, template.source, template.cost, why)]
+
+
+def _lacks(part: Part, formula: str) -> bool:
+    """Whether a formula speaks of a role that the part has no symbol for."""
+    return any(not part.symbols[role] for role in re.findall(r"\[(\w+)\]", formula))
 
 
 def _fill(circuit: Circuit, part: Part, formula: str) -> Equation:
@@ -162,7 +187,8 @@ def _bounds(circuit: Circuit, region: Region) -> list[Bound]:
     for part in circuit.parts:
         for state in part.component.regions:
             if state.id == region.parts.get(part.name):
-                found += [Bound(part.name, _fill(circuit, part, text)) for text in state.holds]
+                told = [text for text in state.holds if not _lacks(part, text)]
+                found += [Bound(part.name, _fill(circuit, part, text)) for text in told]
     return found
 
 
@@ -190,15 +216,16 @@ def _slope_laws(circuit: Circuit, region: Region, load: LoadModel) -> list[Law]:
             text = f"{slope.symbol} = {written}"
             source = f"derivative of {slope.of} with respect to {slope.by}"
             laws.append(Law(f"slope.{slope.symbol}", slope.title, read_equation(text), "", source, 1.2, slope.why))
-            sign = "-" if slope.sign < 0 else ""
-            change = f"D{slope.of} = {sign}{slope.symbol}*D{slope.by}"
+            sign = "-" if slope.sign < 0 and not slope.share else ""
+            change = f"{slope.share or f'D{slope.of}'} = {sign}{slope.symbol}*D{slope.by}"
             title = f"Change of ${slope.of}$ for a change of ${slope.by}$"
             source = "slope times change"
-            laws.append(Law(f"change.{slope.by}", title, read_equation(change), "", source, 1.0, _CHANGE))
-            if (slope.of, slope.by) == ("V_O", "V_I"):
-                ripple = read_equation(f"V_RIP_O = {slope.symbol}*V_RIP")
-                title = "Ripple that reaches the output"
-                laws.append(Law("ripple", title, ripple, "", "slope times change", 1.0, _RIPPLE))
+            stage = slope.of.removeprefix("V_O")  # '' of the output, _P of what a first stage hands on
+            laws.append(Law(f"change.{slope.by}{stage}", title, read_equation(change), "", source, 1.0, _CHANGE))
+            if (slope.of, slope.by) == (f"V_O{stage}", "V_I"):
+                ripple = read_equation(f"V_RIP_O{stage} = {slope.symbol}*V_RIP")
+                title = "Ripple that the first stage lets through" if stage else "Ripple that reaches the output"
+                laws.append(Law(f"ripple{stage}", title, ripple, "", "slope times change", 1.0, _RIPPLE))
     return laws
 
 

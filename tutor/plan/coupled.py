@@ -7,7 +7,7 @@ choose one (`regions.py`); above, it is solved by number.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
@@ -32,23 +32,23 @@ def close(
     unknown: str,
     probe: Mapping[str, float],
     falling_out: str = "",
-    numbers: Mapping[str, Fraction] | None = None,
+    numbers: Callable[[], Mapping[str, Fraction]] = dict,
 ) -> Step | None:
     """The coupled step that finds `unknown`, or None when the ring closes on itself and says nothing.
 
     `probe` is any true operating point (SI): where quantities of the ring settle one another, its equation may be an
     identity without looking like one, and then every coefficient vanishes there. It also tells the equation from the
     factors that came in by multiplying out: only the former is kept at a true point. `falling_out` is a second unknown
-    of the chain that cancels; the equation is written without it. `numbers` are put in for their symbols before the
-    algebra where the equation is long; it is still shown in letters.
+    of the chain that cancels; the equation is written without it. `numbers` are asked for where the equation is long,
+    and put in for their symbols before the algebra; it is still shown in letters.
     """
     coupled, substitutions = _put_in(law, chain)
     if falling_out:
         left, right = (from_sympy(sympy.cancel(to_sympy(side))) for side in (coupled.lhs, coupled.rhs))
         coupled = Equation(left, right)
-    long = bool(numbers) and size(coupled.lhs) + size(coupled.rhs) > LONG
-    if long:
-        found = _written(_in_numbers(coupled, chain, unknown, numbers or {}))
+    put = numbers() if size(coupled.lhs) + size(coupled.rhs) > LONG else {}
+    if put:
+        found = _written(_in_numbers(coupled, chain, unknown, put))
     else:
         found = _written_in_letters(coupled, unknown, _at(coupled, probe))
     if found is None:

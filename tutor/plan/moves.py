@@ -17,7 +17,7 @@ from tutor.plan.rearrange import isolate
 from tutor.quantities.expression import Expr, Sym, evaluate, size
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # told apart as objects: comparing formulas is slow, and `Moves` makes each once
 class Move:
     """A law solved for one of its symbols."""
 
@@ -42,6 +42,8 @@ class Moves:
         self.laws = laws
         self.probe: Mapping[str, float] = probe or {}
         self.numbers = {name: fraction_of(value) for name, value in (known or {}).items()}
+        self.asked_for_numbers = False  # whether they went into any ring, taken or not
+        self.in_numbers: list[Step] = []  # steps they went into, which are for these numbers alone
         self.closed: dict[tuple[str, ...], Step | None] = {}
         self.closing_nothing: set[frozenset[str]] = set()
         self.speaking: dict[str, list[int]] = {}  # where in the list the laws stand that speak of a quantity
@@ -117,8 +119,8 @@ def ways_from(moves: Moves, start: Mapping[str, float], banned: frozenset[str] =
     return ways
 
 
-def chain_to(ways: Mapping[str, Way], wanted: str, done: Iterable[str]) -> list[Move]:
-    """The moves that lead to `wanted`, in order, leaving out what is `done`."""
+def chain_to(ways: Mapping[str, Way], wanted: Iterable[str], done: Iterable[str]) -> list[Move]:
+    """The moves that lead to all of the wanted, each once, in order, leaving out what is `done`."""
     seen = set(done)
     chain: list[Move] = []
 
@@ -131,5 +133,6 @@ def chain_to(ways: Mapping[str, Way], wanted: str, done: Iterable[str]) -> list[
             visit(need)
         chain.append(move)
 
-    visit(wanted)
+    for name in wanted:
+        visit(name)
     return chain

@@ -8,18 +8,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
 from tutor.errors import Contradiction, SteadyrailError, Unreachable
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.plan.determinacy import Manifold, manifold
-from tutor.plan.evaluate import compile_plan
+from tutor.plan.evaluate import Program, compile_plan
+from tutor.plan.kept import Kept
 from tutor.plan.moves import Moves, ways_from
 from tutor.plan.plan import Plan
 from tutor.plan.resolved import OtherState, Resolved, RootChoice
-from tutor.plan.search import search, search_with, unsettled
+from tutor.plan.search import carried_on, search_with, unsettled
 from tutor.plan.states import (
     Refused,
     State,
@@ -61,6 +62,45 @@ def in_region(
         refuted = _refuted_at_sight(circuit, laws, given)
         if refuted is not None:
             return refuted
+    asked = tuple(given), wanted, region.id, load, tuple(conventions.items())
+    try:
+        way = _WAYS.planned(laws, asked, lambda: _way_in(circuit, region, laws, load, given, wanted, conventions))
+    except Unreachable:
+        refuted = _refuted_at_sight(circuit, laws, given)
+        if refuted is None and wanted:
+            refuted = _refuted_as_a_whole(circuit, region, given, conventions)
+        if refuted is None:
+            raise
+        return refuted
+    outcome = _choose_roots(circuit, region, laws, load, way, {**given, **way.defaults}, wanted)
+    return outcome if isinstance(outcome, Refused) or wanted else replace(outcome, plan=_finite(outcome))
+
+
+@dataclass(frozen=True)
+class _Way:
+    """What names alone settle of a region: the standing values taken, the plan to the wanted, the plan carried on to
+    all that follows, and its program."""
+
+    defaults: Mapping[str, float]
+    plan: Plan
+    whole: Plan
+    program: Program
+
+
+_WAYS: Kept[_Way] = Kept()
+_SIGHTS: Kept[Program] = Kept()
+
+
+def _way_in(
+    circuit: Circuit,
+    region: Region,
+    laws: LawSet,
+    load: LoadModel,
+    given: Mapping[str, float],
+    wanted: tuple[str, ...],
+    conventions: Mapping[str, str],
+) -> tuple[_Way | Unreachable, bool]:
+    """The way from givens in a region, or why there is none; and whether it is the way for any numbers."""
     defaults = defaults_needed(circuit, laws, given, wanted)
     known = {**given, **defaults}
     facts = None
@@ -71,27 +111,27 @@ def in_region(
         known = {**given, **defaults}
     try:
         needed = needed_of(facts, laws, known, wanted)
-        # Of needed givens alone: the number of one that others settle may contradict them, and a ring of laws that says
-        # nothing (R from Ohm's law put into Ohm's law) would then seem to say something.
-        moves = Moves(laws, None if facts is None else facts.point, needed)
-        asked = wanted or reachable(moves, facts, needed, known, circuit)
-        plan = search_with(moves, needed, asked, circuit.preferred)
-    except Unreachable:
-        refuted = _refuted_at_sight(circuit, laws, given)
-        if refuted is None and wanted:
-            refuted = _refuted_as_a_whole(circuit, region, given, conventions)
-        if refuted is None:
-            raise
-        return refuted
+    except Unreachable as error:
+        return error, True
+    # Of needed givens alone: the number of one that others settle may contradict them, and a ring of laws that says
+    # nothing (R from Ohm's law put into Ohm's law) would then seem to say something.
+    moves = Moves(laws, None if facts is None else facts.point, needed)
+    try:
+        if wanted:
+            plan = search_with(moves, needed, wanted, circuit.preferred)
+        else:
+            plan = plan_of_report(moves, facts, needed, known, circuit)
+    except Unreachable as error:
+        return error, not moves.asked_for_numbers
     whole = extended(moves, with_tests(moves, facts, plan, circuit), circuit)
-    outcome = _choose_roots(circuit, region, laws, load, plan, whole, known, defaults, wanted)
-    return outcome if isinstance(outcome, Refused) or wanted else replace(outcome, plan=_finite(outcome))
+    lasting = not any(step is other for step in whole.steps for other in moves.in_numbers)
+    return _Way(defaults, plan, whole, compile_plan(whole)), lasting
 
 
 def _refuted_at_sight(circuit: Circuit, laws: LawSet, given: Mapping[str, float]) -> Refused | None:
     """What speaks against a region when each value follows by one law from the last; None when nothing does."""
-    plan = search(laws, given, ways_from(Moves(laws), dict.fromkeys(given, 0.0)))
-    found = {name: float(value) for name, value in compile_plan(plan).run(given).items()}
+    program = _SIGHTS.planned(laws, tuple(given), lambda: (compile_plan(plan_at_sight(laws, given)), True))
+    found = {name: float(value) for name, value in program.run(given).items()}
     values = {name: value for name, value in {**found, **given}.items() if math.isfinite(value)}
     broken = broken_law(laws, values, given)
     if broken is not None:
@@ -99,6 +139,13 @@ def _refuted_at_sight(circuit: Circuit, laws: LawSet, given: Mapping[str, float]
     odd = unusual(circuit, values)
     open_still = None if odd is None else Refused(odd, refuted=False)
     return below_zero(circuit, values) or region_fails(laws, values) or turned(values) or open_still
+
+
+def plan_at_sight(laws: LawSet, given: Iterable[str]) -> Plan:
+    """The plan to all that follows from givens by one law after another."""
+    moves = Moves(laws)
+    names = tuple(given)
+    return search_with(moves, names, ways_from(moves, dict.fromkeys(names, 0.0)))
 
 
 def _refuted_as_a_whole(
@@ -158,47 +205,42 @@ def defaults_needed(
     return defaults
 
 
-def reachable(
+def plan_of_report(
     moves: Moves, facts: Manifold | None, needed: Mapping[str, float], known: Mapping[str, float], circuit: Circuit
-) -> tuple[str, ...]:
-    """Those of the circuit's report that follow, coupled blocks included.
+) -> Plan:
+    """The plan to those of the circuit's report that follow, coupled blocks included; Unreachable when none does.
 
     Where nothing of the report follows from readings alone, the part values that they settle, and what a further
     reading then comes to.
     """
-    found = _following(moves, facts, needed, known, circuit, circuit.report)
+    plan = _to_those_of(Plan(tuple(needed), (), ()), moves, facts, known, circuit, circuit.report)
     read = set(reading_indices(tuple(known), circuit))
-    if not found and read:
-        found = _following(moves, facts, needed, known, circuit, circuit.constants)
+    if not plan.wanted and read:
+        plan = _to_those_of(plan, moves, facts, known, circuit, circuit.constants)
         told = {split_name(name).base for name in known}
         further = [name for name in moves.laws.symbols if split_name(name).index in read]
-        if found:
-            have = {**needed, **dict.fromkeys(found, 0.0)}
+        if plan.wanted:
             foretold = [name for name in further if split_name(name).base in told]
-            found += _following(moves, facts, have, {**known, **have}, circuit, foretold)
-    if not found:
+            plan = _to_those_of(plan, moves, facts, {**known, **dict.fromkeys(plan.wanted, 0.0)}, circuit, foretold)
+    if not plan.wanted:
         raise Unreachable(f"nothing of '{circuit.id}' follows from {', '.join(needed) or 'nothing'}", missing=())
-    return tuple(found)
+    return plan
 
 
-def _following(
+def _to_those_of(
+    plan: Plan,
     moves: Moves,
     facts: Manifold | None,
-    needed: Mapping[str, float],
     known: Mapping[str, float],
     circuit: Circuit,
     names: Iterable[str],
-) -> list[str]:
-    found: list[str] = []
+) -> Plan:
+    """The plan carried on to those of some names that follow."""
     for name in names:
-        if name in known or (facts is not None and not facts.settles(needed, name)):
+        if name in known or (facts is not None and not facts.settles((*plan.known, *plan.wanted), name)):
             continue
-        try:
-            search_with(moves, (*needed, *found), (name,), circuit.preferred)
-        except Unreachable:
-            continue
-        found.append(name)
-    return found
+        plan = carried_on(moves, plan, name, circuit.preferred) or plan
+    return plan
 
 
 def with_tests(moves: Moves, facts: Manifold | None, plan: Plan, circuit: Circuit) -> Plan:
@@ -207,11 +249,8 @@ def with_tests(moves: Moves, facts: Manifold | None, plan: Plan, circuit: Circui
         have = (*plan.known, *(step.target for step in plan.steps))
         if name in have or (facts is not None and not facts.settles_strictly(plan.known, name)):
             continue
-        try:
-            more = search_with(moves, have, (name,), circuit.preferred)
-        except Unreachable:
-            continue
-        plan = Plan(plan.known, plan.wanted, (*plan.steps, *more.steps))
+        more = carried_on(moves, plan, name, circuit.preferred)
+        plan = plan if more is None else replace(more, wanted=plan.wanted)
     return plan
 
 
@@ -228,18 +267,16 @@ def _choose_roots(
     region: Region,
     laws: LawSet,
     load: LoadModel,
-    plan: Plan,
-    whole: Plan,
+    way: _Way,
     known: Mapping[str, float],
-    defaults: Mapping[str, float],
     wanted: tuple[str, ...],
 ) -> Resolved | Refused:
-    program = compile_plan(whole)
+    plan, whole = way.plan, way.whole
     # Where a given was idle, or each value followed by one law from the last, a broken law is the givens' own doing.
     forced = any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
-    allowed, refused = states_of(circuit, laws, whole, program, known, plan.steps if wanted else ())
+    allowed, refused = states_of(circuit, laws, whole, way.program, known, plan.steps if wanted else ())
     if not allowed:
-        _raise_if_contradictory(laws, known, forced, whole)
+        _raise_if_contradictory(laws, known, forced, way.program)
         return refused[0] if refused else Refused("it has no real solution", refuted=True)
     unbroken = [state for state in allowed if broken_law(laws, state.values) is None]
     if not unbroken:
@@ -249,7 +286,7 @@ def _choose_roots(
     reason = _root_reason(circuit, states, refused)
     choices = tuple(RootChoice(name, which, reason) for name, which in zip(several, states[0].roots, strict=True))
     others = tuple(OtherState(region, state.values) for state in states[1:])
-    return Resolved(region, laws, load, plan, states[0].values, defaults, choices, (), others)
+    return Resolved(region, laws, load, plan, states[0].values, way.defaults, choices, (), others)
 
 
 def _root_reason(circuit: Circuit, states: list[State], refused: list[Refused]) -> str:
@@ -270,8 +307,8 @@ def _broken(sentence: str, known: Mapping[str, float], forced: bool, plan: Plan)
     return Unreachable(f"no way by hand was found from {', '.join(known)} to {wanted}", wanted=wanted, missing=())
 
 
-def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], forced: bool, whole: Plan) -> None:
-    values = {**{name: float(value) for name, value in compile_plan(whole).run(known).items()}, **known}
+def _raise_if_contradictory(laws: LawSet, known: Mapping[str, float], forced: bool, program: Program) -> None:
+    values = {**{name: float(value) for name, value in program.run(known).items()}, **known}
     broken = broken_law(laws, values, known)
     if broken is not None and forced:
         raise Contradiction(broken, given=tuple(known))

@@ -16,10 +16,17 @@ from tutor.errors import Unreachable
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.plan.determinacy import manifold
-from tutor.plan.moves import Moves, ways_from
-from tutor.plan.one_region import defaults_needed, extended, needed_of, reachable, reading_indices, with_tests
+from tutor.plan.moves import Moves
+from tutor.plan.one_region import (
+    defaults_needed,
+    extended,
+    needed_of,
+    plan_at_sight,
+    plan_of_report,
+    reading_indices,
+    with_tests,
+)
 from tutor.plan.plan import Step
-from tutor.plan.search import search, search_with
 
 
 @dataclass(frozen=True)
@@ -65,11 +72,10 @@ def _in_region(circuit: Circuit, region: Region, given: tuple[str, ...], convent
     known = {**nameless, **defaults}
     silent = _is_silent(circuit, laws, load, given)
     moves = Moves(laws, None if facts is None else facts.point)
-    sight = search(laws, given, ways_from(Moves(laws), dict.fromkeys(given, 0.0))).steps
+    sight = plan_at_sight(laws, given).steps
     try:
         needed = needed_of(facts, laws, known, ())
-        asked = reachable(moves, facts, needed, known, circuit)
-        plan = search_with(moves, needed, asked, circuit.preferred)
+        plan = plan_of_report(moves, facts, needed, known, circuit)
     except Unreachable as error:
         return RegionPlan(region, laws, given, {}, (), (), False, silent, sight, error.sentence)
     whole = extended(moves, with_tests(moves, facts, plan, circuit), circuit)

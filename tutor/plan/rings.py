@@ -9,7 +9,7 @@ algebra, which rings say anything: moved along one unknown, a law that says some
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -100,7 +100,7 @@ def _chain(
     if any(symbol not in onward for symbol in law.symbols):
         return None
     done = ways.keys() | set(supposed)
-    chain = tuple(dict.fromkeys(move for symbol in law.symbols for move in chain_to(onward, symbol, done)))
+    chain = tuple(chain_to(onward, law.symbols, done))
     made = {move.target for move in chain} | set(supposed)
     if any(move.law.id == law.id for move in chain) or not made & set(law.symbols):
         return None
@@ -112,17 +112,34 @@ def _closed(moves: Moves, ring: Ring, ways: Mapping[str, Way]) -> Step | None:
     key = (ring.unknowns[0], ring.law.id, *(f"{move.target}:{move.law.id}" for move in ring.chain))
     if key not in moves.closed:
         links = [(move.target, move.expr, move.law) for move in ring.chain]
-        numbers = _numbers(moves, ways, _needs(ring, ways))
-        moves.closed[key] = close(ring.law, links, ring.unknowns[0], moves.probe, numbers=numbers)
+        numbers = _Numbers(moves, ways, _needs(ring, ways))
+        moves.closed[key] = numbers.noted(close(ring.law, links, ring.unknowns[0], moves.probe, numbers=numbers.put))
     return moves.closed[key]
 
 
-def _numbers(moves: Moves, ways: Mapping[str, Way], names: Iterable[str]) -> dict[str, Fraction]:
-    """The numbers of those names that have one, worked out along their ways where need be."""
-    for name in names:
-        for move in chain_to(ways, name, moves.numbers):
-            moves.note(move.target, move.expr)
-    return {name: moves.numbers[name] for name in names if name in moves.numbers}
+class _Numbers:
+    """The numbers of some names, for a ring that turns out too long for letters."""
+
+    def __init__(self, moves: Moves, ways: Mapping[str, Way], names: tuple[str, ...]) -> None:
+        self.moves = moves
+        self.ways = ways
+        self.names = names
+        self.used = False
+
+    def put(self) -> Mapping[str, Fraction]:
+        """Those that have one, worked out along their ways where need be."""
+        for move in chain_to(self.ways, self.names, self.moves.numbers):
+            self.moves.note(move.target, move.expr)
+        found = {name: self.moves.numbers[name] for name in self.names if name in self.moves.numbers}
+        self.used = bool(found)
+        self.moves.asked_for_numbers = self.moves.asked_for_numbers or self.used
+        return found
+
+    def noted(self, step: Step | None) -> Step | None:
+        """The step of the ring, noted as one for these numbers alone where they went into it."""
+        if step is not None and self.used:
+            self.moves.in_numbers.append(step)
+        return step
 
 
 def _needs(ring: Ring, ways: Mapping[str, Way], *others: Ring) -> tuple[str, ...]:
@@ -223,9 +240,9 @@ def _first_independent(told: list[tuple[Ring, tuple[float, ...]]]) -> Iterator[t
 def _without_the_other(moves: Moves, ring: Ring, ways: Mapping[str, Way]) -> Found | None:
     """A law in which the second unknown falls out."""
     links = [(move.target, move.expr, move.law) for move in ring.chain]
-    numbers = _numbers(moves, ways, _needs(ring, ways))
-    closed = close(ring.law, links, ring.unknowns[0], moves.probe, ring.unknowns[1], numbers)
-    return _if_settled(closed, ring, ways)
+    numbers = _Numbers(moves, ways, _needs(ring, ways))
+    closed = close(ring.law, links, ring.unknowns[0], moves.probe, ring.unknowns[1], numbers.put)
+    return _if_settled(numbers.noted(closed), ring, ways)
 
 
 def _through_the_other(moves: Moves, first: Ring, second: Ring, ways: Mapping[str, Way]) -> Found | None:
@@ -236,9 +253,9 @@ def _through_the_other(moves: Moves, first: Ring, second: Ring, ways: Mapping[st
         if expr is None:
             continue
         further = [(move.target, move.expr, move.law) for move in second.chain]
-        numbers = _numbers(moves, ways, _needs(second, ways, first))
-        closed = close(second.law, [(through, expr, first.law), *further], left, moves.probe, numbers=numbers)
-        found = _if_settled(closed, second, ways, first)
+        numbers = _Numbers(moves, ways, _needs(second, ways, first))
+        closed = close(second.law, [(through, expr, first.law), *further], left, moves.probe, numbers=numbers.put)
+        found = _if_settled(numbers.noted(closed), second, ways, first)
         if found is not None:
             return found
     return None

@@ -41,20 +41,36 @@ def search_with(moves: Moves, known: Iterable[str], wanted: Iterable[str], prefe
     found: dict[str, float] = {name: 0.0 for name in givens}
     steps: list[Step] = []
     for name in wanted:
-        ways = ways_from(moves, found)
-        while name not in ways:
-            closed = best_ring(moves, ways, tuple(preferred), name)
-            if closed is None:
-                raise _unreachable(moves, found, name)
-            step, needed = closed
-            for need in needed:
-                steps += _take(chain_to(ways, need, found), found, moves)
-            steps.append(step)
-            moves.note(step.target, step.expr)
-            found[step.target] = 0.0
-            ways = ways_from(moves, found)
-        steps += _take(chain_to(ways, name, found), found, moves)
+        more = _steps_to(moves, found, name, preferred)
+        if more is None:
+            raise _unreachable(moves, found, name)
+        steps += more
     return Plan(givens, tuple(wanted), tuple(steps))
+
+
+def carried_on(moves: Moves, plan: Plan, name: str, preferred: Iterable[str] = ()) -> Plan | None:
+    """The plan carried on to one more quantity; None when that does not follow (what would help is not looked for)."""
+    have = (*plan.known, *(step.target for step in plan.steps))
+    more = _steps_to(moves, dict.fromkeys(have, 0.0), name, preferred)
+    return None if more is None else Plan(plan.known, (*plan.wanted, name), (*plan.steps, *more))
+
+
+def _steps_to(moves: Moves, found: dict[str, float], name: str, preferred: Iterable[str]) -> list[Step] | None:
+    """The steps from what is found to a quantity, which join it; None when it does not follow."""
+    steps: list[Step] = []
+    ways = ways_from(moves, found)
+    while name not in ways:
+        closed = best_ring(moves, ways, tuple(preferred), name)
+        if closed is None:
+            return None
+        step, needed = closed
+        for need in needed:
+            steps += _take(chain_to(ways, (need,), found), found, moves)
+        steps.append(step)
+        moves.note(step.target, step.expr)
+        found[step.target] = 0.0
+        ways = ways_from(moves, found)
+    return steps + _take(chain_to(ways, (name,), found), found, moves)
 
 
 def _take(chain: list[Move], found: dict[str, float], moves: Moves) -> list[Step]:

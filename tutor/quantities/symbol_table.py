@@ -44,6 +44,7 @@ P_I          | W    | + | Pin                     | power drawn from the supply
 eta          | %    | 0 | η eff efficiency        | efficiency, output power over input power
 
 R            | ohm  | + | Rseries                 | series (or bias) resistor, from the supply to the zener
+R_FEED       | ohm  | + | Rfeeding                | resistor from the supply to the zener of one regulator of several
 I_R          | A    | + | IRseries                | current through R, from the supply towards the zener
 V_R          | V    | + | VRseries                | voltage across R, positive at the supply end
 P_R          | W    | + | PRseries                | power dissipated in R
@@ -103,7 +104,8 @@ A            |      | + | A_OL A_V gain           | open-loop voltage gain of th
 R_O          | ohm  | 0 | Ro_amp                  | output resistance of the amplifier alone
 V_OA         | V    | + | Vamp                    | output voltage of the amplifier, to ground
 I_OA         | A    | ~ | Iamp                    | output current of the amplifier, out of its output
-V_HEAD       | V    | + | Vheadroom               | headroom of the amplifier, from its supply lead to its output
+I_OAM        | A    | + |                         | most current that the amplifier can give
+V_HEAD       | V    | ~ | Vheadroom               | headroom, from the supply at its lowest to the output
 
 R_OUT        | ohm  | 0 | Zout Z_O                | output resistance of the regulator, −∂V_O/∂I_L
 S_V          | V/V  | ~ |                         | line sensitivity ∂V_O/∂V_I
@@ -127,6 +129,7 @@ V_KNEE       | V    | + |                         | output voltage at the knee o
 I_LIM        | A    | + | Ilimit I_CL             | load current at which limiting begins
 I_KNEE       | A    | + | Ifold                   | load current at the knee of the foldback characteristic
 I_SC         | A    | + | Ishort                  | output current into a short circuit
+P_SC         | W    | + |                         | power in the pass device with the output shorted
 R_A          | ohm  | + |                         | upper resistor of the foldback divider
 R_B          | ohm  | + |                         | lower resistor of the foldback divider
 
@@ -149,5 +152,9 @@ E_REF        | V    | 0 |                         | error of the output by the r
 E_UPPER      | V    | 0 |                         | error of the output by the upper resistor's tolerance, either way
 E_LOWER      | V    | 0 |                         | error of the output by the lower resistor's tolerance, either way
 E_WC         | V    | 0 |                         | error of the output in the worst case, either way
+E_LINE       | V    | 0 |                         | change of the output that the line makes over its range
+E_LOAD       | V    | 0 |                         | change of the output that the load makes over its range
+E_TEMP       | V    | 0 |                         | change of the output that the temperature makes over its range
+E_BAND       | V    | 0 |                         | width of the band the output stays in: line, load and temperature
 E_RSS        | V    | 0 |                         | error of the output by root-sum-square, either way
 """

@@ -11,7 +11,7 @@ from tutor.generate.stage import Stage
 from tutor.quantities.formula import read_expression
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.requirement import meets, requirement_told
+from tutor.solution.requirement import meets, requirement_told, weakest_told
 from tutor.solution.solution import Check
 
 
@@ -22,6 +22,7 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
         if stage is not None and outcome is not None:
             checks.append(_requirement(drawn, line, stage, outcome))
     checks += [_put_back(ready, drawn, line) for line in ready.level.back]
+    checks += weakest_told(checks)
     if not checks:
         for test in drawn.region.tests:
             checks += _region_check(ready, drawn, test.stage, run(test, drawn.run.env))
@@ -30,7 +31,7 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
 
 def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) -> Check:
     value, limit = float(outcome.value[0]), float(drawn.run.env[stage.limit][0])
-    return requirement_told(line.words, stage.quantity, stage.relation, value, limit)
+    return requirement_told(line.words, stage.quantity, stage.relation, value, limit, line.part)
 
 
 def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:

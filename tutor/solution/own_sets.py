@@ -69,7 +69,8 @@ _WITHOUT_DROPS = (("piv-drop", "without"),)
 _OVER_H_FE = (("base-current", "load-over-h_FE"),)
 
 # The published examples that tests/books works, with the givens it works them from; a test holds the two equal.
-# V_Z and P_ZM alone (Salivahanan 18.15) are left out: nothing of the circuit's state follows from them.
+# V_Z and P_ZM alone (Salivahanan 18.15) and a change beside its sensitivity (Franco 11.2) are left out: nothing of the
+# circuit's state follows from them.
 EXAMPLES = (
     Example(f"{_MEHTA}, 17.4", "source", "V_OC V_I I_I"),
     Example(f"{_FLOYD}, 17.2", "source", "V_OC V_I I_I"),
@@ -131,6 +132,10 @@ EXAMPLES = (
     Example(f"{_MALVINO}, 24.14", "three-terminal-fixed", "V_I V_O I_L", (("pin-current", "neglected"),)),
     Example("J. B. Gupta, Linear Integrated Circuits, 11.4", "three-terminal-raised", "V_REG I_Q R_1 R_2"),
     Example("Roy Choudhury and Jain, Linear Integrated Circuits, 6.2", "three-terminal-raised", "V_REG I_Q I_DIV V_O"),
+    Example(f"{_BELL}, 18.9", "three-terminal-fixed", "V_I V_REG I_Q P_D"),
+    Example(f"{_MALVINO}, 24.12", "three-terminal-fixed", "V_REG R_L"),
+    Example(f"{_MALVINO}, 24.12", "reservoir-bridge", "f C I_L"),
+    Example("Pramod Sharma, Analog Integrated Circuits, 9.8", "opamp-series-reference", "V_O V_REF R_2"),
     Example(f"{_FLOYD}, 17.9", "three-terminal-current-source", "V_REF I_ADJ I_L"),
     Example("Bakshi and Godse, Analog and Digital Electronics, 10.6", "three-terminal-current-source",
             "V_REF I_ADJ V_DROP R_L I_L V_IO"),
@@ -224,8 +229,9 @@ def _of_level(circuit: Circuit, level: Level) -> Iterator[tuple[str, ...]]:
     for ask in level.asks:
         for base, key in ask.at.items() if isinstance(ask, Find) else ():
             # A limit that an ask stands at (the greatest load regulation) is known there.
+            # What changes make of the output no one state has.
             limit = key in told and key in (f"{base}_MIN", f"{base}_MAX") and base not in level.ranges
-            if limit and not split_name(base).change:
+            if limit and not split_name(base).change and _at_one_point(base, level, circuit):
                 yield (*settled, base)
         requirement = _REQUIREMENT.fullmatch(ask.requirement) if isinstance(ask, FindBound) else None
         if isinstance(ask, FindBound) and requirement is not None:

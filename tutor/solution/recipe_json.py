@@ -65,12 +65,12 @@ def _ask_from_json(data: dict[str, Any]) -> AskRecipe:
 
 def demand_to_json(item: Demand) -> dict[str, Any]:
     """What a design must meet as JSON data."""
-    return {"words": item.words, "limit": item.limit, "ask": _ask_to_json(item.ask)}
+    return {"words": item.words, "limit": item.limit, "part": item.part, "ask": _ask_to_json(item.ask)}
 
 
 def demand_from_json(data: dict[str, Any]) -> Demand:
     """The inverse of `demand_to_json`."""
-    return Demand(data["words"], _ask_from_json(data["ask"]), data["limit"])
+    return Demand(data["words"], _ask_from_json(data["ask"]), data["limit"], data["part"])
 
 
 def convention_to_json(item: Convention) -> dict[str, Any]:

@@ -75,7 +75,7 @@ OwnMaker = Callable[[Circuit, OwnNames, Mapping[str, str]], OwnRecipes]
 
 
 @cache
-def _digest() -> str:
+def recipes_digest() -> str:
     """A digest of the files that make recipes."""
     digest = hashlib.sha256()
     here = Path(__file__).resolve().parent
@@ -86,7 +86,7 @@ def _digest() -> str:
 
 def load_recipes(folder: ProblemsFolder, ready: ReadyLevel, maker: Maker) -> LevelRecipes:
     """The recipes of a level, from the store when they are there, made and kept when not."""
-    name = f"{level_key(folder, ready.family, ready.circuit, ready.number)}-{_digest()}.json"
+    name = f"{level_key(folder, ready.family, ready.circuit, ready.number)}-{recipes_digest()}.json"
     file = store_folder() / name
     stored = read_stored(file)
     found = None if stored is None else _decoded(stored)
@@ -102,7 +102,7 @@ def load_own_recipes(
     """The recipes for a set of own givens, from the store when they are there, made and kept when not."""
     told = json.dumps([engine_digest(), circuit.id, given.names, sorted(conventions.items())])
     source = folder.file_bytes(f"circuits/{circuit.stem.replace('-', '_')}.py")
-    file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-own-{_digest()}.json"
+    file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-own-{recipes_digest()}.json"
     stored = read_stored(file)
     found = None if stored is None else _own_decoded(stored)
     if found is None:

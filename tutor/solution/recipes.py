@@ -68,6 +68,7 @@ def _demands(ready: ReadyLevel, stages: Iterable[Stage | None]) -> tuple[Demand,
                 rules_of(stage.plan.steps), stage.relation,
             ),
             stage.limit,
+            line.part,
         )
         for line, stage in zip(ready.level.checks, stages, strict=True)
         if stage is not None

@@ -78,7 +78,7 @@ def scheme_of(problem: Problem, solution: Solution) -> Scheme:
             points.append(_value_point(point, parts, before, credited, problem, chosen))
         elif point.kind is WaypointKind.CHOICE:
             points.append(_choice_point(point))
-        elif point.kind is WaypointKind.STATE:
+        else:
             points.append(_state_point(point, solution))
         before += parts
     return Scheme(problem.name, tuple(points))
@@ -89,8 +89,8 @@ def _groups(steps: Iterable[WorkedStep]) -> dict[str, list[_Part]]:
     found: dict[str, list[_Part]] = {}
     waiting: list[_Part] = []
     for step in steps:
-        chain = step.chains[0]
-        if isinstance(chain.first, Sym):
+        chain = step.chains[0] if step.chains else None
+        if chain is not None and isinstance(chain.first, Sym):
             waiting.append(_Part(chain.first.name, chain.rest[0][1], step))
         if step.waypoint:
             found[step.waypoint] = waiting

@@ -84,11 +84,12 @@ class SheetChoice:
 @dataclass(frozen=True)
 class Demand:
     """What a design must meet: `words` that introduce it (prose), how its quantity is found at the corner where it is
-    met worst, at least or at most (the ask's `relation`) the value of the key `limit`."""
+    met worst, at least or at most (the ask's `relation`) the value of the key `limit`; `part` is whose it is."""
 
     words: str
     ask: AskRecipe
     limit: str
+    part: str = ""
 
 
 @dataclass(frozen=True)

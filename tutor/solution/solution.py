@@ -7,7 +7,7 @@ formulas (grammar of `quantities/formula.py`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tutor.quantities.expression import Expr
 from tutor.quantities.quantity import Quantity
@@ -42,6 +42,8 @@ class Check:
     text: str  # prose: "Starving corner with 136.5 Ω: $I_Z$ = 5.9 mA, at least 5 mA"
     holds: bool
     margin: str  # "0.9 mA to spare", '' when there is no number
+    part: str = ""  # whose requirement it is, where parts are told apart
+    share: float = field(default=0.0, compare=False)  # to spare, of the limit; below zero where it is missed
 
 
 @dataclass(frozen=True)

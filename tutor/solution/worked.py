@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from tutor.generate.choices import all_that_fit, ratings_that_fit, value_words
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Ask, Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.generate.run import Outcome
@@ -33,7 +33,7 @@ def work(ready: ReadyLevel, drawn: Drawn, problem: Problem) -> Solution:
     steps: list[WorkedStep] = []
     for index, ask in enumerate(ready.level.asks):
         if ask.region in ("", drawn.run.region):
-            steps += _ask_steps(ready, drawn, index, ask, spread, steps)
+            steps += ask_steps(ready, drawn, index, spread, steps)
     bench = band_words(ready.level) + ready.level.bench
     return Solution(problem.name, tuple(steps), closing_checks(ready, drawn), _sentence(bench), (), problem.cautions)
 
@@ -42,10 +42,11 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}." if text else ""
 
 
-def _ask_steps(
-    ready: ReadyLevel, drawn: Drawn, index: int, ask: Ask, spread: Mapping[str, str], before: Sequence[WorkedStep]
+def ask_steps(
+    ready: ReadyLevel, drawn: Drawn, index: int, spread: Mapping[str, str], before: Sequence[WorkedStep]
 ) -> list[WorkedStep]:
-    key = drawn.region.plan.keys[index]
+    """The steps of one ask after the steps `before`; `spread` are the bands on a bench, by key."""
+    ask, key = ready.level.asks[index], drawn.region.plan.keys[index]
     stage, outcome = drawn.region.plan.asks[index], drawn.run.outcomes[index]
     if stage is not None and outcome is not None:
         return _stage_steps(ready, drawn, stage, outcome, key, spread.get(key, ""), before)

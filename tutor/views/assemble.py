@@ -5,8 +5,11 @@ Place in the data flow: the desk (problems, solutions) and derivations -> SiteCo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import replace
 
+from tutor.across.family import AcrossFamily, Posed, Setting, pose
+from tutor.across.named import across_family, across_ids
 from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.component import PartKind
 from tutor.generate.family import Family
@@ -27,6 +30,7 @@ from tutor.views.content import (
 )
 from tutor.views.drawn_symbols import Style
 from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
+from tutor.views.unfinished import drawn_without
 from tutor.working.mirror_tables import checking_tables, reading_tables
 
 Progress = Callable[[int, int, str], None]
@@ -41,14 +45,25 @@ STAGES = (
     (2, "Shunt regulators", "A part across the load steers current: it takes what the load leaves."),
     (3, "Series regulators", "A part in the lead steers its own voltage drop: it takes up what the line has over."),
     (4, "Combined regulators", "Stages one behind another, from the mains to the rail."),
+    (
+        5,
+        "Across all circuits",
+        "Questions that any circuit can be asked: which way it goes, what is wrong, whether a result can be.",
+    ),
 )
 
 
-def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
-    """Everything the site shows, with `per_level` problems a family and level; `progress` is told of each step."""
+def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[str] | None = None) -> SiteContent:
+    """Everything the site shows, with `per_level` problems a family and level; `progress` is told of each step.
+
+    `only` names the families that are worked, all where it is None; own numbers are offered for the givens of all.
+    """
     circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
     families = {name: desk.family(name) for name in desk.folder.family_ids()}
-    total = 2 * len(circuits) + 3 * len(families)
+    shown = {name: family for name, family in families.items() if only is None or name in only}
+    across_shown = [name for name in across_ids(desk.folder) if only is None or name in only]
+    across = {name: across_family(desk.folder, name) for name in across_shown}
+    total = 2 * len(circuits) + 3 * len(shown) + 3 * len(across)
     done = 0
     drawn: dict[str, CircuitContent] = {}
     for name, circuit in circuits.items():
@@ -56,29 +71,39 @@ def assemble(desk: Desk, per_level: int, progress: Progress) -> SiteContent:
         drawn[name] = _circuit_content(circuit)
         done += 1
     worked: dict[str, FamilyContent] = {}
-    for name, family in families.items():
+    for name, family in shown.items():
         levels = []
         for number in (1, 2, 3):
             progress(done, total, f"drawing and working {name}, level {number}")
             levels.append(_level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
             done += 1
         worked[name] = FamilyContent(name, family.title, family.about, family.lesson, family.circuit, tuple(levels))
+    for name, item in across.items():
+        levels = []
+        for number in (1, 2, 3):
+            progress(done, total, f"posing {name}, level {number}")
+            levels.append(_posed_content(desk, circuits, item, number, per_level))
+            done += 1
+        worked[name] = FamilyContent(name, item.title, item.about, item.lesson, "", tuple(levels))
     offers = []
     for name, circuit in circuits.items():
         progress(done, total, f"planning own numbers on {name}")
-        offers.append(own_offer(desk.folder, circuit, families.values()))
+        offer = own_offer(desk.folder, circuit, families.values())
+        offers += [offer] if offer.sets else []  # a circuit that nothing is given for yet has no such page
         done += 1
+    stage_of = {name: circuits[family.circuit_of(1)].stage for name, family in shown.items()}
+    stage_of |= dict.fromkeys(across, STAGES[-1][0])
     stages = tuple(
         StageContent(
             number,
             title,
             summary,
             tuple(drawn[name] for name, circuit in circuits.items() if circuit.stage == number),
-            tuple(worked[name] for name, family in families.items() if circuits[family.circuit_of(1)].stage == number),
+            tuple(worked[name] for name, stage in stage_of.items() if stage == number),
         )
         for number, title, summary in STAGES
     )
-    return SiteContent(tuple(stage for stage in stages if stage.circuits), _tables(), tuple(offers))
+    return SiteContent(tuple(stage for stage in stages if stage.circuits or stage.families), _tables(), tuple(offers))
 
 
 def _tables() -> dict[str, object]:
@@ -117,8 +142,27 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
     )
 
 
+def _posed_content(
+    desk: Desk, circuits: Mapping[str, Circuit], family: AcrossFamily, number: int, per_level: int
+) -> LevelContent:
+    """A level of a family across circuits: each problem with the drawing of its own circuit."""
+    found = [pose(Setting(family, number, at, desk)) for at in range(1, per_level + 1)]
+    problems = []
+    for item in found:
+        problem = item.problem
+        whole = circuits[f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit]
+        circuit = drawn_without(whole, item.withheld)
+        labels = part_labels(circuit, problem.given or ("V_Z",))
+        picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+        drawn = _problem_content(circuit, item, picture, labels)
+        problems.append(replace(drawn, lines=item.lines, caption=item.caption))
+    sheets = tuple(item.sheet for item in found if item.sheet is not None)
+    about = family.levels[number - 1].about
+    return LevelContent(number, about, tuple(problems), sheets if len(sheets) == len(found) else ())
+
+
 def _problem_content(
-    circuit: Circuit, worked: WorkedProblem, picture: Schematic, labels: Mapping[str, str]
+    circuit: Circuit, worked: WorkedProblem | Posed, picture: Schematic, labels: Mapping[str, str]
 ) -> ProblemContent:
     values = drawing_values(circuit, worked.problem, picture)
     rows, marked = _rows(circuit, labels, values), marked_letters(circuit.drawing)
@@ -138,7 +182,7 @@ def part_labels(circuit: Circuit, given: Mapping[str, Quantity] | tuple[str, ...
             resistance = part.symbols["resistance"]
             known = resistance and any(name == resistance or name.startswith(f"{resistance}_") for name in given)
             labels[part.name] = resistance if known else "load"
-        elif part.kind in (PartKind.ZENER, PartKind.WINDING, PartKind.TAPPED_WINDING):
+        elif part.kind in (PartKind.SOURCE, PartKind.ZENER, PartKind.WINDING, PartKind.TAPPED_WINDING):
             labels[part.name] = part.symbols["voltage"]
         elif part.kind is PartKind.RESERVOIR:
             labels[part.name] = part.symbols["capacitance"]
@@ -163,6 +207,7 @@ def drawing_values(circuit: Circuit, problem: Problem, picture: Schematic) -> di
 
 _DRAWN_ROLE = {
     PartKind.LOAD: "resistance",
+    PartKind.SOURCE: "voltage",
     PartKind.ZENER: "voltage",
     PartKind.RESISTOR: "resistance",
     PartKind.THERMAL: "resistance",

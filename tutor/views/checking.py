@@ -10,20 +10,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from tutor.across.family import Posed
+from tutor.across.named import any_problem
 from tutor.errors import BadValue, OutOfRange
 from tutor.generate.name import read_name
+from tutor.generate.problem import Problem
+from tutor.quantities.expression import Sym
 from tutor.quantities.quantity import given
-from tutor.quantities.symbols import symbol_for
+from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.solution.desk import our_desk
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import read_own
 from tutor.solution.scheme_of import scheme_of
-from tutor.solution.solution import Check
+from tutor.solution.solution import Check, Solution
 from tutor.views.margin import rows_of
-from tutor.working.check import MOST_LINES, check_working
-from tutor.working.finding import Code, Finding
+from tutor.working.check import MOST_LINES, Checked, check_working
+from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.ledger import LedgerEntry, Marks
 from tutor.working.marks import mark_working
+from tutor.working.word_answers import is_worded, without, word_answers, word_marks
 
 MOST_BYTES = 64 * 1024
 WIDTH = 80
@@ -94,7 +99,9 @@ def _refuse_unusable(text: str) -> None:
 def _on_problem(text: str, problem: str, decimal_comma: bool) -> CheckedWorking:
     name = read_name(problem)
     desk = our_desk()
-    worked = desk.problem(name)
+    worked = any_problem(desk, name)
+    if isinstance(worked, Posed):
+        return _on_posed(text, worked, decimal_comma)
     checked = check_working(text, replace(desk.sheet(name), decimal_comma=decimal_comma))
     marks = mark_working(checked, scheme_of(worked.problem, worked.solution))
     taken = {item.key: item.value for item in checked.findings if item.chosen and item.value is not None}
@@ -103,6 +110,47 @@ def _on_problem(text: str, problem: str, decimal_comma: bool) -> CheckedWorking:
         worked.problem.title, worked.problem.name, (), checked.findings, checked.first_wrong, marks, design,
         checked.margins,
     )  # fmt: skip
+
+
+def _on_posed(text: str, posed: Posed, decimal_comma: bool) -> CheckedWorking:
+    """A working on a problem across circuits: answers in words by the problem, all else by its sheet if it has one."""
+    points, sheet = posed.problem.waypoints, posed.sheet
+    answers = word_answers(text, points, words_alone=sheet is None)
+    worded = tuple(item.finding for item in answers)
+    checked = Checked((), None)
+    if sheet is not None:
+        checked = check_working(without(text, answers), replace(sheet, decimal_comma=decimal_comma))
+    findings = tuple(sorted((*worded, *checked.findings), key=lambda item: item.number))
+    wrong = next((item.number for item in findings if item.code in WRONG), None)
+    names = _letters(posed)
+    scheme = scheme_of(*_under(posed, names))
+    valued = {names.get(point.key, point.key) for point in points if not is_worded(point)}
+    counted = replace(scheme, points=tuple(point for point in scheme.points if point.key in valued))
+    keys = {letter: key for key, letter in names.items()}
+    ledger = (replace(item, waypoint=keys.get(item.waypoint, item.waypoint))
+              for item in mark_working(checked, counted).ledger)  # fmt: skip
+    told = (*word_marks(points, answers), *ledger)
+    order = {point.key: place for place, point in enumerate(points)}
+    marks = Marks(tuple(sorted(told, key=lambda entry: order[entry.waypoint])))
+    return CheckedWorking(posed.problem.title, posed.problem.name, (), findings, wrong, marks)
+
+
+def _letters(posed: Posed) -> dict[str, str]:
+    """The letters of values that are asked for under another name, as the solution writes them."""
+    found = {}
+    for step in posed.solution.steps:
+        head = step.chains[-1].first if step.chains else None
+        if step.waypoint and not is_symbol(step.waypoint) and isinstance(head, Sym):
+            found[step.waypoint] = head.name
+    valued = {point.key for point in posed.problem.waypoints if point.answer is not None}
+    return {key: letter for key, letter in found.items() if key in valued}
+
+
+def _under(posed: Posed, names: Mapping[str, str]) -> tuple[Problem, Solution]:
+    """The problem and its solution with those letters for keys."""
+    points = tuple(replace(point, key=names.get(point.key, point.key)) for point in posed.problem.waypoints)
+    steps = tuple(replace(step, waypoint=names.get(step.waypoint, step.waypoint)) for step in posed.solution.steps)
+    return replace(posed.problem, waypoints=points), replace(posed.solution, steps=steps)
 
 
 def _on_own_numbers(

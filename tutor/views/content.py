@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tutor.across.family import ShownLine
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import Equation
 from tutor.solution.own_offer import OwnOffer
@@ -28,17 +29,20 @@ class ProblemContent:
     schematic_svg: str
     description_rows: tuple[Row, ...]
     marked: tuple[str, ...] = ()  # letter symbols of the currents and voltages marked in the drawing
+    lines: tuple[ShownLine, ...] = ()  # what a problem across circuits lays before the learner
+    caption: str = ""  # prose: what those lines are
 
 
 @dataclass(frozen=True)
 class LevelContent:
-    """A family at one level: what it asks, and its problems with their sheets, number 1 first."""
+    """A family at one level: what it asks, and its problems, number 1 first, with their sheets (none where it asks for
+    words alone)."""
 
     level: int
     about: str  # prose
     problems: tuple[ProblemContent, ...]
     sheets: tuple[Sheet, ...]
-    circuit: str = ""  # id of the circuit, of one form where it comes in several
+    circuit: str = ""  # id of the circuit, of one form where it comes in several; '' where it is drawn too
 
 
 @dataclass(frozen=True)

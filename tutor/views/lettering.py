@@ -17,7 +17,8 @@ _MAINS = {"REG": "Reg", "RIPPLE_FACTOR": "ripple factor"}
 # Subscripts that are words or shortened words are set small; letters naming a terminal or a device stay capital.
 _SMALL = (
     *("min", "max", "nom", "sat", "ref", "sense", "lim", "knee", "drop", "trough", "crest"),
-    *("sec", "pri", "pk", "rip", "div", "reg", "adj", "out", "line", "load"),
+    *("sec", "pri", "pk", "rip", "div", "reg", "adj", "feed", "out", "line", "load", "temp"),
+    *("band", "tap", "lower", "upper", "head"),
 )
 _WORDS = {word.upper(): word for word in _SMALL} | {"SPK": "s(pk)", "TH": "Th"}
 _HEAT_PATH = re.compile(r"th([JCSA])([JCSA])", re.ASCII)

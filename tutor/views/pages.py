@@ -241,8 +241,8 @@ def symbol_row(name: str) -> SymbolRow:
     return SymbolRow(name, symbol.meaning, unit, tuple(typed))
 
 
-def problem_body(shown: ProblemContent, press: Environment) -> Element:
-    """The part of a problem's page that changes with its number, as a tree."""
+def problem_body(shown: ProblemContent, press: Environment, *, checked: bool = True) -> Element:
+    """The part of a problem's page that changes with its number, as a tree; `checked` where lines of working are."""
     letters = letters_of(shown.problem, shown.solution, shown.marked)
     asked = (point.key for point in shown.problem.waypoints)
     markup = press.get_template("problem_body.html").render(
@@ -253,13 +253,16 @@ def problem_body(shown: ProblemContent, press: Environment) -> Element:
         solution=shown.solution,
         svg=shown.schematic_svg,
         rows=shown.description_rows,
+        lines=shown.lines,
+        caption=shown.caption,
+        checked=checked,
     )
     return parse(markup.strip())
 
 
 def level_bodies(level: LevelContent, press: Environment) -> list[Element]:
     """The bodies of all problems of a level, in the order of their numbers."""
-    return [problem_body(shown, press) for shown in level.problems]
+    return [problem_body(shown, press, checked=bool(level.sheets)) for shown in level.problems]
 
 
 def problem_page(
@@ -290,7 +293,7 @@ def problem_page(
             f"{stage.number}. {stage.title}",
         ),
         sheets=("problem", "working", "working_keys"),
-        scripts=("tables", "quantity", *_checking_scripts(), *_PROBLEM_SCRIPTS),
+        scripts=("tables", "quantity", *(_checking_scripts() if level.sheets else ()), *_PROBLEM_SCRIPTS),
         family=family,
         level=level,
         count=len(level.problems),

@@ -4,7 +4,7 @@ Vocabulary: a *press* is a template environment with our filters. What a filter 
 value is escaped by the templates.
 Place in the data flow: templates + content -> pages. The filters are `prose` (words with formulas in dollar signs),
 `words` (plain words), `symbol` (a letter, or words as they are), `chain`, `relation`, `svg`, and `exact`, `exacts` (SI
-numbers for the scripts).
+numbers for the scripts); a name may be asked whether it is a `letter`.
 """
 
 from __future__ import annotations
@@ -42,6 +42,7 @@ def make_press(templates: Path) -> Environment:
     press.filters.update(
         prose=prose, words=words, symbol=symbol, chain=chain, relation=relation, svg=Markup, exact=exact, exacts=exacts
     )
+    press.tests.update(letter=is_symbol)
     return press
 
 

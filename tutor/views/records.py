@@ -5,15 +5,15 @@ A quantity is `{"value", "unit", "text"}`, value in SI (°C for temperatures, a 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
+from tutor.across.family import AcrossFamily, ShownLine
 from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
-from tutor.generate.problem import Problem, Waypoint, WaypointKind
+from tutor.generate.problem import Problem, Remark, Waypoint, WaypointKind
 from tutor.quantities.notation import plain, plain_equation
 from tutor.quantities.quantity import Quantity
-from tutor.quantities.symbols import symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.solution import Check, Solution, WorkedStep
@@ -51,8 +51,8 @@ def check_record(check: Check) -> Record:
 
 def answer_record(point: Waypoint) -> Record:
     """What is right at a waypoint: the quantity with `low` and `high`; for a choice every accepted value too."""
-    if point.kind is WaypointKind.STATE or point.answer is None:
-        return {
+    if point.answer is None:
+        told: Record = {
             "value": None,
             "unit": "",
             "text": point.state,
@@ -60,14 +60,35 @@ def answer_record(point: Waypoint) -> Record:
             "high": None,
             "options": list(point.options),
         }
+        if point.kind is WaypointKind.ARRANGEMENT:
+            told |= {"places": [prose_text(place) for place in point.places], "right": list(point.arrangements)}
+        return told
     record: Record = {**point.answer.to_json(), "low": point.low, "high": point.high}
     if point.kind is WaypointKind.CHOICE:
         record |= {"low": min(point.accepted), "high": max(point.accepted), "accepted": list(point.accepted)}
     return record
 
 
-def problem_record(problem: Problem, solution: Solution) -> Record:
-    """A generated problem, whole."""
+def remark_record(point: Waypoint, remark: Remark) -> Record:
+    """What is said of a wrong option at a waypoint."""
+    return {
+        "id": remark.id,
+        "at": point.key,
+        "option": remark.option,
+        "name": prose_text(remark.name),
+        "why": prose_text(remark.why),
+        "hint": prose_text(remark.hint),
+    }
+
+
+def line_record(line: ShownLine) -> Record:
+    """A line that a problem lays before the learner."""
+    words = [prose_text(line.words)] if line.words else []
+    return {"label": line.label, "text": " ".join([*words, *([chain_text(line.chain)] if line.chain else [])])}
+
+
+def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLine] = ()) -> Record:
+    """A generated problem, whole; `lines` are what a problem across circuits lays before the learner."""
     return {
         "name": problem.name,
         "title": problem.title,
@@ -86,7 +107,7 @@ def problem_record(problem: Problem, solution: Solution) -> Record:
             {
                 "id": slip.id,
                 "at": point.key,
-                **Quantity(slip.value, symbol_for(point.key).unit).to_json(),
+                **Quantity(slip.value, point.answer.unit if point.answer else "").to_json(),
                 "name": prose_text(slip.name),
                 "why": prose_text(slip.why),
                 "hint": prose_text(slip.hint),
@@ -94,6 +115,8 @@ def problem_record(problem: Problem, solution: Solution) -> Record:
             for point in problem.waypoints
             for slip in point.slips
         ],
+        "remarks": [remark_record(point, remark) for point in problem.waypoints for remark in point.remarks],
+        "lines": [line_record(line) for line in lines],
         "circuit": problem.circuit,
         "form": problem.form,
         "bench": prose_text(solution.bench),
@@ -151,7 +174,9 @@ def derive_record(derived: DerivedCircuit) -> Record:
     }
 
 
-def list_record(circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family]) -> Record:
+def list_record(
+    circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family], across: Mapping[str, AcrossFamily]
+) -> Record:
     """What there is: circuits with their forms and what each is given, asks and covers; families; conventions."""
     return {
         "circuits": [
@@ -190,5 +215,18 @@ def list_record(circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[s
                 ],
             }
             for name, family in families.items()
+        ],
+        "across": [
+            {
+                "id": name,
+                "title": family.title,
+                "covers": prose_text(family.about),
+                "edition": family.edition,
+                "levels": [
+                    {"level": index, "about": prose_text(question.about)}
+                    for index, question in enumerate(family.levels, start=1)
+                ],
+            }
+            for name, family in across.items()
         ],
     }

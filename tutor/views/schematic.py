@@ -142,8 +142,17 @@ class Schematic:
         )
 
     def label_boxes(self, values: Mapping[str, str]) -> dict[str, Box]:
-        """The room each label takes in pixels, y down (`bottom` is the smaller y), as estimated for the page."""
-        return {slot.key: room_of(slot, values.get(slot.key, "")) for slot in self.slots}
+        """The room each label takes in pixels, y down (`bottom` is the smaller y), as estimated for the page.
+
+        The second label with the same letters is known as `V_O again`, the third as `V_O again again`.
+        """
+        rooms: dict[str, Box] = {}
+        for slot in self.slots:
+            name = slot.key
+            while name in rooms:
+                name += " again"
+            rooms[name] = room_of(slot, values.get(slot.key, ""))
+        return rooms
 
 
 def draw(

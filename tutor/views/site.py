@@ -128,8 +128,9 @@ def _jobs(content: SiteContent) -> list[_Job]:
             yield pages.problem_page(family, level, bodies[0], content, lessons, press)
             script = bank.write(f"{family.id}:{level.level}", bank.pack(bodies))
             yield Page(f"bank/{pages.level_name(family, level)}.js", script)
-            sheets = write_sheets(f"{family.id}:{level.level}", level.sheets)
-            yield Page(f"sheets/{pages.level_name(family, level)}.js", sheets)
+            if level.sheets:
+                sheets = write_sheets(f"{family.id}:{level.level}", level.sheets)
+                yield Page(f"sheets/{pages.level_name(family, level)}.js", sheets)
 
         return make
 

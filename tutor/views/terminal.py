@@ -10,9 +10,10 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
+from tutor.across.family import AcrossFamily, ShownLine
 from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
-from tutor.generate.problem import Problem
+from tutor.generate.problem import Problem, Waypoint
 from tutor.quantities.notation import plain, plain_equation, symbol_text
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
@@ -75,8 +76,8 @@ def _plain_line(console: Console, line: str) -> None:
     console.print(Text(line.replace("\u00a0", " ").rstrip()), no_wrap=True, overflow="ignore", crop=False)
 
 
-def show_problem(console: Console, problem: Problem) -> None:
-    """The statement, its data, what to find, the cautions."""
+def show_problem(console: Console, problem: Problem, lines: Sequence[ShownLine] = (), caption: str = "") -> None:
+    """The statement, its data, the lines it lays before the learner, what to find, the cautions."""
     heading(console, problem.title, f"{problem.name}, level {problem.level}")
     console.print()
     paragraph(console, problem.statement)
@@ -90,21 +91,36 @@ def show_problem(console: Console, problem: Problem) -> None:
     )
     if problem.table:
         console.print()
+    if lines:
+        _show_lines(console, lines, caption)
     paragraph(console, problem.ask)
     console.print()
-    rows(
-        console,
-        [
-            (
-                point.key if point.options else symbol_text(point.key),
-                prose_text(point.prompt) + (f": {'; '.join(point.options)}" if point.options else ""),
-            )
-            for point in problem.waypoints
-        ],
-    )
+    rows(console, [_asked(point) for point in problem.waypoints])
     console.print()
     for caution in problem.cautions:
         paragraph(console, f"Caution: {caution}", style="dim")
+
+
+def _show_lines(console: Console, lines: Sequence[ShownLine], caption: str) -> None:
+    """The lines a problem lays before the learner, each after its label."""
+    paragraph(console, f"{caption}:" if caption else "")
+    for line in lines:
+        label = f"{line.label}  ".rjust(_INDENT + 2)
+        texts = _wrapped(prose_text(line.words), console.width - len(label)) if line.words else []
+        texts += chain_lines(line.chain, console.width - len(label)) if line.chain is not None else []
+        for place, text in enumerate(texts):
+            _plain_line(console, f"{' ' * len(label) if place else label}{text}")
+    console.print()
+
+
+def _asked(point: Waypoint) -> tuple[str, str]:
+    """A row for what is asked: its key, and in words what it is with the options there are."""
+    prompt = prose_text(point.prompt)
+    if not point.options:
+        return symbol_text(point.key), prompt
+    options = "; ".join(prose_text(option) for option in point.options)
+    places = f" ({', '.join(prose_text(place) for place in point.places)})" if point.places else ""
+    return point.key, f"{prompt}{places}: {options}"
 
 
 def show_solution(console: Console, solution: Solution) -> None:
@@ -189,7 +205,10 @@ def _show_derivation(console: Console, derivation: Derivation) -> None:
 
 
 def show_list(
-    console: Console, circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family]
+    console: Console,
+    circuits: Mapping[str, tuple[Circuit, ...]],
+    families: Mapping[str, Family],
+    across: Mapping[str, AcrossFamily],
 ) -> None:
     """Circuits, families and conventions, with what each is given, asks and covers."""
     heading(console, "Circuits")
@@ -215,3 +234,11 @@ def show_list(
         paragraph(console, family.about, 4)
         for number, level in enumerate(family.levels, start=1):
             paragraph(console, f"level {number}: {level.about}", 4, "dim")
+    console.print()
+    heading(console, "Families across circuits")
+    for name, item in across.items():
+        console.print()
+        heading(console, f"  {name}")
+        paragraph(console, item.about, 4)
+        for number, question in enumerate(item.levels, start=1):
+            paragraph(console, f"level {number}: {question.about}", 4, "dim")

@@ -32,7 +32,7 @@ def follows(question: Question, ground: Ground, past: Past, others: Others) -> T
         return Truth("")
     if past.values or past.relations:
         head = question.members[0].name if isinstance(question.members[0], Name) else ""
-        own = replace(past, relations={**past.relations, **_own_relation(question)})
+        own = replace(past, relations={**past.relations, **_own_relation(question, ground, past)})
         for without in ("", head) if head in past.values else ("",):
             found = true_here(question, ground, overlay_of(own, without=without))
             if found is not None:
@@ -60,7 +60,7 @@ def _copy_follows(question: Question, ground: Ground, past: Past) -> Truth | Non
     return None
 
 
-def _own_relation(question: Question) -> dict[str, Node]:
+def _own_relation(question: Question, ground: Ground, past: Past) -> dict[str, Node]:
     """What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O."""
     head = question.members[0]
     for relation, member in zip(question.relations, question.members[1:], strict=False):
@@ -68,7 +68,10 @@ def _own_relation(question: Question) -> dict[str, Node]:
             break
         names = names_in((member,))
         if isinstance(head, Name) and names and head.name not in names:
-            return {head.name: member}
+            # Numbers beside symbols are not looked at by `_link_stands`: what they say must be so in the circuit.
+            link = Question((head, member), (relation,))
+            sound = kind_of(member) is Kind.SYMBOLS or _has_wrong(member, past) or true_here(link, ground)
+            return {head.name: member} if sound else {}
     return {}
 
 
@@ -153,12 +156,15 @@ def _adds_up(rest: Question, scaling: Scaling) -> bool:
 
 def rests_on_wrong(question: Question, past: Past) -> bool:
     """Whether a line of numbers alone uses a value of the learner's that was not true."""
-    for member in question.members[:-1]:
-        for literal in literals_in(member):
-            value = literal.meanings[0].value
-            if not is_coefficient(literal) and any(
-                abs(value - wrong) <= min(rounding(wrong, literal.meanings[0].step), 0.006 * abs(wrong))
-                for wrong in past.wrong
-            ):
-                return True
+    return any(_has_wrong(member, past) for member in question.members[:-1])
+
+
+def _has_wrong(node: Node, past: Past) -> bool:
+    """Whether a number of a side is a value of the learner's that was not true."""
+    for literal in literals_in(node):
+        value, step = literal.meanings[0].value, literal.meanings[0].step
+        if not is_coefficient(literal) and any(
+            abs(value - wrong) <= min(rounding(wrong, step), 0.006 * abs(wrong)) for wrong in past.wrong
+        ):
+            return True
     return False

@@ -5,7 +5,7 @@ Place in the data flow: Ground with choices -> Checks, one a demand -> terminal,
 
 from __future__ import annotations
 
-from tutor.solution.requirement import requirement_told
+from tutor.solution.requirement import requirement_told, weakest_told
 from tutor.solution.solution import Check
 from tutor.working.ground import Ground
 from tutor.working.world import answer_of
@@ -25,5 +25,8 @@ def margins_in(ground: Ground) -> tuple[Check, ...]:
         found, limit = answer_of(demand.ask, view), view.get(demand.limit)
         value = None if found is None else found[0][demand.ask.quantity]
         if value is not None and limit is not None and max(abs(value), abs(limit)) < LARGEST:
-            rows.append(requirement_told(demand.words, demand.ask.quantity, demand.ask.relation, value, limit))
-    return tuple(rows)
+            row = requirement_told(
+                demand.words, demand.ask.quantity, demand.ask.relation, value, limit, demand.part
+            )
+            rows.append(row)
+    return (*rows, *weakest_told(rows))

@@ -157,6 +157,7 @@ def checking_tables() -> Json:
         },
         "margins": {
             "LARGEST": margins.LARGEST,
+            "RATED_AT": requirement.RATED_AT,
             "SAME": requirement.SAME,
             "differences": {code: difference_unit(code) for code in units() if difference_unit(code) != code},
         },

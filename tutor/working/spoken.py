@@ -8,6 +8,7 @@ Place in the data flow: words of a line + a waypoint's options -> the option, fo
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from tutor.working.hypothesis import NEGATIONS, plain_words
@@ -35,7 +36,11 @@ SAME_WORD = {
     "alone": "only", "bridges": "bridge", "corners": "corner", "resistors": "resistor", "references": "reference",
 }  # fmt: skip
 # What says of one thing that it outdoes the others.
-RANKING = _set("most matters more dominates dominant decides largest larger greatest greater biggest bigger main worst")
+RANKING = _set("""
+    most matters more dominates dominant decides largest larger greatest greater biggest bigger main worst
+    simplest cheapest
+""")
+_CLAUSES = re.compile(r"[,;.]|\b(?:so|hence|therefore|because|since|but|while)\b", re.ASCII)
 IDLE = _set("the a an so and of it is are in at three that one")
 FILLING = _set("not no never too does do did will would can cannot then hence therefore this they")
 
@@ -67,10 +72,13 @@ def spoken_verdict(text: str, options: Sequence[str]) -> str | None:
 
 
 def _outdoing(text: str, options: Sequence[str]) -> str | None:
-    """The wording that names what a line says outdoes the rest; what stands after "than" is the rest."""
-    words = _told(text.lower().partition(" than ")[0])
+    """The wording that names what a line says outdoes the rest; what stands after "than" is the rest, and what is said
+    in another clause ("the shunt overheats, so the follower is the simplest") is said of something else."""
+    clauses = _CLAUSES.split(text.lower().partition(" than ")[0])
+    ranking = [clause for clause in clauses if _told(clause) & RANKING]
+    words = _told(" ".join(ranking))
     named = [option for option in options if words & (_told(option) - RANKING)]
-    ranked = words & RANKING and not any(word in NEGATIONS for word in plain_words(text))
+    ranked = words and not any(word in NEGATIONS for clause in ranking for word in plain_words(clause))
     return named[0] if ranked and len(named) == 1 else None
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum
 
 from tutor.working.amount import Amount, AmountOf, Ready, made_ready, rounding, work_out
 from tutor.working.bands import Side, agree, is_lone
@@ -98,25 +99,28 @@ def true_places(
         if effort is not None and not effort.spend((len(tried) + OVERHEAD) * _weight(left, right)):
             return
         idle: list[Place] = []
+        said = 0  # places at which both sides have a value: 0 V over 0 Ω says nothing of the load
         many = len(tried) > MANY
         sides = [made_ready(side, plain_amount) if many else _each_time(side) for side in (left, right)]
         nought = any(_speaks_of_nought(side) for side in (left, right))
         for place in tried:
-            stands: list[bool | None] = []
+            stands: list[Stands] = []
             for world in worlds:
                 stands.append(_stands(sides, sign, nought, _names_of(world, place, overlay)))
-                if stands[-1] is False:
+                if stands[-1] in (Stands.NOT, Stands.WITHOUT):
                     break
-            else:
-                if all(item is None for item in stands) or (not nought and _is_idle(worlds[0], place, names, overlay)):
+            said += stands[0] is not Stands.WITHOUT
+            if stands[-1] in (Stands.SO, Stands.IDLE):
+                unsaid = all(item is Stands.IDLE for item in stands)
+                if unsaid or (not nought and _is_idle(worlds[0], place, names, overlay)):
                     idle.append(place)
                 else:
                     yield place
         # A given that is nought (I_L_MIN = 0) makes such a place its own.
-        if idle and (len(idle) == len(tried) or any(ground.sheet.given.get(name) == 0 for name in names)):
+        if idle and (len(idle) == said or any(ground.sheet.given.get(name) == 0 for name in names)):
             yield from idle
         # What the problem leaves open may be spoken of as it is when nothing is neglected, too.
-        if tried and worlds is not ground.around.generic:
+        if said and worlds is not ground.around.generic:
             return
 
 
@@ -154,20 +158,29 @@ def _each_time(side: Node) -> Ready:
     return lambda value_of: work_out(side, value_of, plain_amount)
 
 
-def _stands(
-    sides: Sequence[Ready], sign: str, nought: bool, value_of: Callable[[str], float | None]
-) -> bool | None:
-    """Whether a relation holds with these values; None where both sides vanish and none `nought` is written."""
+class Stands(Enum):
+    """Whether a relation is so with some values: not where a side has no value, idly where both sides vanish."""
+
+    SO = "so"
+    NOT = "not"
+    IDLE = "idle"
+    WITHOUT = "without a value"
+
+
+def _stands(sides: Sequence[Ready], sign: str, nought: bool, value_of: Callable[[str], float | None]) -> Stands:
+    """Whether a relation holds with these values; that both sides vanish says something where a `nought` is written."""
     a = sides[0](value_of)
     b = None if a is None else sides[1](value_of)
     if a is None or b is None:
-        return False
+        return Stands.WITHOUT
     if a.reach == 0 and b.reach == 0 and not nought:
-        return None
+        return Stands.IDLE
     room = SYMBOLS_BAND * max(a.reach, b.reach)
     if sign in "=≈":
-        return abs(a.value - b.value) <= room
-    return a.value <= b.value + room if sign in "<≤" else a.value >= b.value - room
+        so = abs(a.value - b.value) <= room
+    else:
+        so = a.value <= b.value + room if sign in "<≤" else a.value >= b.value - room
+    return Stands.SO if so else Stands.NOT
 
 
 def _speaks_of_nought(node: Node) -> bool:

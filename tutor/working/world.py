@@ -59,10 +59,10 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
             values, pick = found
             asked[ask.key] = values[ask.quantity]
             picks[ask.key] = pick
-            situations.append(Situation(_ask_words(ask, pick, ends), values))
+            situations.append(Situation(_ask_words(ask, pick, ends), {**_ends_taken(ask, asked), **values}))
             shifted = {name: asked[name] for name, expr in ask.inputs if expr != Sym(name) and name in symbols_of(expr)}
             if shifted:
-                marked.append(Situation(situations[-1].words, {**values, **shifted}))
+                marked.append(Situation(situations[-1].words, {**situations[-1].values, **shifted}))
             # What is found by measurement holds from here on: the main corners may need it.
             if ask.key in recipe.known:
                 corners = list(_corners(recipe, {**env, **_lasting(recipe, asked)}, ends))
@@ -80,6 +80,13 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
     plain = {base: asked[base] for base, key in recipe.tolerances if base in asked and key in asked}
     marked += [Situation(words, {**values, **plain}) for words, values, nominal in corners if not nominal]
     return World((*situations, *marked), views, picks, marked=len(marked))
+
+
+def _ends_taken(ask: AskRecipe, asked: Mapping[str, float]) -> dict[str, float]:
+    """Where an ask takes a quantity at the end of another (V_I at V_TROUGH_MIN), that other's plain name stands for the
+    end as well: in R = (V_TROUGH - V_Z)/(I_B + I_ZK) V_TROUGH is the least there is."""
+    ends = [expr.name for name, expr in ask.inputs if isinstance(expr, Sym) and expr.name != name]
+    return {name[:-4]: asked[name] for name in ends if name.endswith(("_MIN", "_MAX"))}
 
 
 def _lasting(recipe: Recipe, asked: Mapping[str, float]) -> dict[str, float]:

@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import click
 
+from tutor.across.family import Posed
+from tutor.across.named import problem
 from tutor.errors import BadValue
 from tutor.generate.name import ProblemName, read_name
-from tutor.solution.desk import our_desk
 from tutor.views.commands.speech import json_option, print_json
 from tutor.views.records import problem_record
 from tutor.views.terminal import show_problem, show_solution, terminal
@@ -23,12 +24,13 @@ from tutor.views.terminal import show_problem, show_solution, terminal
 def command(family: str, level: int | None, number: int | None, with_solution: bool, as_json: bool) -> None:
     """One problem of FAMILY, or the problem of a whole name such as zener-resistor:2:17."""
     name = _name(family, level, number)
-    worked = our_desk().problem(name)
+    worked = problem(str(name))
+    lines = worked.lines if isinstance(worked, Posed) else ()
     if as_json:
-        print_json(problem_record(worked.problem, worked.solution))
+        print_json(problem_record(worked.problem, worked.solution, lines))
         return
     console = terminal()
-    show_problem(console, worked.problem)
+    show_problem(console, worked.problem, lines, worked.caption if isinstance(worked, Posed) else "")
     if with_solution:
         console.print()
         show_solution(console, worked.solution)

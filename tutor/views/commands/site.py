@@ -19,6 +19,7 @@ from tutor.views.commands.speech import json_option, print_json
 from tutor.views.site import SiteReport, build_site, check_replaceable
 
 BANK = 40  # problems of each family and level
+MOST = 1000  # a page holds them all
 
 
 @click.command("site")
@@ -30,12 +31,20 @@ BANK = 40  # problems of each family and level
     metavar="DIR",
     help="Folder to build into (steadyrail-site unless said).",
 )
+@click.option(
+    "--problems",
+    "bank",
+    type=click.IntRange(1, MOST),
+    default=BANK,
+    metavar="N",
+    help=f"How many problems of each family and level ({BANK} unless said).",
+)
 @click.option("--open", "open_it", is_flag=True, help="Serve it on this machine alone and open the browser.")
 @json_option
-def command(out: Path, open_it: bool, as_json: bool) -> None:
+def command(out: Path, bank: int, open_it: bool, as_json: bool) -> None:
     """Build the study site: static pages that also open straight from the folder, without a server."""
     check_replaceable(out.absolute())
-    report = _build(out)
+    report = _build(out, bank)
     if as_json:
         print_json(
             {
@@ -53,8 +62,8 @@ def command(out: Path, open_it: bool, as_json: bool) -> None:
         _serve(report.path)
 
 
-def _build(out: Path) -> SiteReport:
-    """Build with a bar on standard error, which is quiet when it is no terminal."""
+def _build(out: Path, bank: int) -> SiteReport:
+    """Build with a bar on standard error, which is quiet when it is no terminal; `bank` problems a level."""
     columns = (TextColumn("{task.description}"), BarColumn(bar_width=24), TextColumn("{task.completed}/{task.total}"))
     with Progress(*columns, console=Console(file=sys.stderr), transient=True) as bar:
         task = bar.add_task("starting", total=None)
@@ -62,7 +71,7 @@ def _build(out: Path) -> SiteReport:
         def told(done: int, total: int, what: str) -> None:
             bar.update(task, completed=done, total=total, description=what)
 
-        content = assemble(our_desk(), BANK, told)
+        content = assemble(our_desk(), bank, told)
         return build_site(content, out, told)
 
 
