@@ -6,6 +6,8 @@ The second stage takes little from the first one when a change comes by, and its
 so is what zeners that are told by a test point make of each other's currents, which is put in once, afterwards.
 """
 
+from dataclasses import replace
+
 from tutor.circuit.circuit import Composite, LoadModel, NodeWord, Region, Slope, Variant, circuit
 from tutor.circuit.placement import (
     Arrow,
@@ -216,7 +218,7 @@ test_voltage=V_ZT_P test_current=I_ZT_P rating=P_ZM_P rated_current=I_ZM_P
     ),
     variants=(
         EXACT_BASE,
-        ROUGH_BASE,
+        replace(ROUGH_BASE, removes=(*ROUGH_BASE.removes, "seen-from-zener")),
         Variant("second-stage", "counted", words="for changes the second stage stands beside the first one's zener"),
         Variant(
             "second-stage", "neglected", watches="S_V", title="the second stage neglected beside $r_z_P$",
@@ -242,6 +244,7 @@ test_voltage=V_ZT_P test_current=I_ZT_P rating=P_ZM_P rated_current=I_ZM_P
             removes=(
                 *(f"{part}.{law}" for part in ("R", "R_P") for law in ("ohm", "drop-ohm", "power-square")),
                 "between", "second-feed", "second-series", "first-feed", "first-series", "seen-from-second",
+                "seen-from-zener",
             ),
             adds=(
                 ("between", "Current through $R$, both zeners at their test voltages", "I_R = (V_ZT_P - V_ZT)/R"),
@@ -355,7 +358,7 @@ REFERENCE = circuit(
             "base-current",
             "load-over-h_FE",
             words=ROUGH_BASE.words, adds=ROUGH_BASE.adds, watches="I_B", title=ROUGH_BASE.title,
-            removes=tuple(law for law in ROUGH_BASE.removes if law != "supply"),
+            removes=(*(law for law in ROUGH_BASE.removes if law != "supply"), "starved-base"),
         ),
         Variant("reference-current", "exact", words="$V_B = V_REF*(1 + R_1/R_2) + I_REF*R_1$"),
         Variant(

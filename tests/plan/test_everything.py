@@ -175,6 +175,20 @@ SOME = {
         ("V_REF", "R_1", "R_2"), ("V_BE_3", "R_SENSE", "V_I"), ("V_O", "I_SENSE", "R_SENSE", "V_BE_1", "V_BE_2"),
         ("I_SENSE", "h_FE_1", "h_FE_2"),
     ],
+    "prestabilised-zener": [
+        ("V_I", "R_P", "V_Z_P"), ("V_Z_P", "V_Z", "R", "I_L", "h_FE"), ("V_O", "V_BE", "I_Z", "r_z"),
+        ("I_R", "I_Z_P", "V_I", "V_Z_P"),
+    ],
+    "prestabilised-reference": [
+        ("V_REF", "R_1", "R_2", "I_REF"), ("V_B", "V_BE", "I_L"), ("I_K", "I_B", "V_I", "V_B"), ("V_O", "I_L", "h_FE"),
+    ],
+    "whole-supply-follower": [
+        ("V_SEC", "V_F", "f", "C", "I_L"), ("V_Z", "V_BE", "R"), ("V_DC", "V_O", "I_L", "h_FE"),
+        ("T_A", "P_Q", "R_thSA"),
+    ],
+    "whole-supply-three-terminal": [
+        ("V_SEC", "V_F", "f", "C", "I_L"), ("V_TROUGH", "V_REG"), ("V_DC", "V_O", "I_L"), ("T_A", "P_D", "R_thSA"),
+    ],
     "heat-path-heat-sink": [("T_C", "P_D", "R_thJC"), ("T_S", "T_A", "P_D")],
     "heat-path-free-air": [("T_J", "T_A", "P_D"), ("T_J", "P_D", "R_thJA")],
     "heat-path-regulator": [("V_I", "V_O", "I_L"), ("T_A", "R_thSA", "P_D"), ("P_D", "V_I", "V_O")],

@@ -65,13 +65,11 @@ def first_resistor_for_ripple_and_feed() -> Sheet:
 
 
 def three_shares() -> Sheet:
-    """disturbance-budget:1:1: 5.6 V less 0.65 V; 0.5 mV/V for 5 V, 0.15 Ω for 400 mA, 2.5 mV/K for 40 K."""
-    line, load, warmth = 0.0005 * 5, 0.15 * 0.4, 0.0025 * 40  # 2.5 mV, 60 mV, 100 mV
-    assert warmth > load > line
+    """disturbance-budget:1:1: 0.5 mV/V for 5 V of line, 0.15 Ω for 400 mA of load, 60 mV seen with the temperature."""
+    line, load = 0.0005 * 5, 0.15 * 0.4  # 2.5 mV and 60 mV
     return Sheet(
-        {"V_Z": 5.6, "V_BE": 0.65, "S_V": 0.0005, "DV_I": 5, "R_OUT": 0.15, "DI_L": 0.4, "S_T": 0.0025, "DT": 40},
-        {"V_O": 5.6 - 0.65, "E_LINE": line, "E_LOAD": load, "E_TEMP": warmth, "E_BAND": 0.1625},
-        state="the temperature matters most",
+        {"S_V": 0.0005, "DV_I": 5, "R_OUT": 0.15, "DI_L": 0.4, "E_TEMP": 0.06},
+        {"E_LINE": line, "E_LOAD": load, "E_BAND": 0.1225},
     )
 
 
@@ -91,6 +89,7 @@ def shares_from_the_parts() -> Sheet:
             "S_V": s_v, "E_LINE": s_v * 4, "E_LOAD_MAX": load, "S_T": s_t, "E_TEMP": s_t * 20,
             "E_BAND_MAX": s_v * 4 + load + s_t * 20,
         },
+        state="the temperature matters most",  # 99.8 mV of 126 mV
     )  # fmt: skip
 
 
@@ -112,6 +111,58 @@ def what_a_band_leaves() -> Sheet:
     )  # fmt: skip
 
 
+def base_held_by_a_reference() -> Sheet:
+    """reference-follower:1:1: 30 kΩ over 8.2 kΩ, 2.495 V with 2 µA, a junction of 0.7 V."""
+    v_b = 2.495 + 30e3 * (2.495 / 8200 + 2e-6)  # 304.3 µA below and 2 µA into the pin: 9.188 V across the upper one
+    return Sheet(
+        {"V_REF": 2.495, "I_REF": 2e-6, "R_1": 30e3, "R_2": 8200, "V_BE": 0.7},
+        {"V_B": v_b, "V_O": v_b - 0.7},
+    )
+
+
+def load_that_a_reference_steers() -> Sheet:
+    """reference-follower:2:1: 9.5 V to 12.5 V through 560 Ω, 4.3 kΩ over 3.3 kΩ, 1 mA to keep, a gain of 75."""
+    divider = 2.495 / 3300 + 2e-6  # 758 µA
+    v_b = 2.495 + 4300 * divider  # 5.755 V
+    base = (9.5 - v_b) / 560 - divider - 0.001  # 6.69 mA less the two: 4.93 mA
+    load = base * 76  # 375 mA
+    idle = (12.5 - v_b) / 560 - divider  # 11.3 mA, all that the divider leaves
+    return Sheet(
+        {
+            "V_I_MIN": 9.5, "V_I_MAX": 12.5, "R": 560, "R_1": 4300, "R_2": 3300, "V_REF": 2.495, "I_REF": 2e-6,
+            "I_K_MIN": 0.001, "V_BE": 0.75, "h_FE": 75,
+        },
+        {
+            "V_B": v_b, "V_O": v_b - 0.75, "I_L_MAX": load, "P_D_MAX": v_b * idle,
+            "P_Q_MAX": (12.5 - v_b + 0.75) * load * 75 / 76,
+        },
+    )  # fmt: skip
+
+
+def divider_and_resistor_before_a_follower() -> Sheet:
+    """reference-follower:3:1: 15 V for up to 1 A from 21 V to 26 V, 4.7 kΩ below, gains of 60 to 250."""
+    divider = 2.495 / 4700 + 2e-6  # 532.9 µA
+    wanted = (15 + 0.7 - 2.495) / divider  # 24.78 kΩ; E96 has 24.3 kΩ and 24.9 kΩ there
+    assert 24.9e3 - wanted < wanted - 24.3e3
+    v_b = 2.495 + 24.9e3 * divider  # 15.76 V
+    most = (21 - v_b) / (1 / 61 + divider + 0.0007)  # 5.24 V for 17.6 mA
+    least = (26 - v_b) / (divider + 0.1)  # nothing drawn: 10.2 V for 100.5 mA
+    # 110 Ω and 270 Ω lie inside with their 5 %; 100 Ω and 300 Ω do not.
+    assert 0.95 * 100 < least <= 0.95 * 110 and 1.05 * 270 <= most < 1.05 * 300
+    return Sheet(
+        {
+            "V_O_NOM": 15, "V_I_MIN": 21, "V_I_MAX": 26, "I_L_MIN": 0, "I_L_MAX": 1, "V_REF": 2.495, "I_REF": 2e-6,
+            "I_K_MIN": 0.0007, "I_K_MAX": 0.1, "R_2": 4700, "V_BE": 0.7, "h_FE_MIN": 60, "h_FE_MAX": 250,
+            "tol_R": 0.05,
+        },
+        {
+            "R_1_NOM": wanted, "R_1": 24.9e3, "V_O": v_b - 0.7, "R_MAX": most, "R_MIN": least, "R": 270,
+            "P_Q_MAX": (26 - v_b + 0.7) * 250 / 251,  # nearly all of 1 A, with 10.9 V
+        },
+        {"R_1": (24.9e3,), "R": (110, 120, 130, 150, 160, 180, 200, 220, 240, 270)},
+    )  # fmt: skip
+
+
 COMBINED: dict[str, Callable[[], Sheet]] = {
     "disturbance-budget:1:1": three_shares,
     "disturbance-budget:2:1": shares_from_the_parts,
@@ -119,4 +170,7 @@ COMBINED: dict[str, Callable[[], Sheet]] = {
     "prestabilised:1:1": ripple_divided_twice,
     "prestabilised:2:1": two_zeners_from_their_sheets,
     "prestabilised:3:1": first_resistor_for_ripple_and_feed,
+    "reference-follower:1:1": base_held_by_a_reference,
+    "reference-follower:2:1": load_that_a_reference_steers,
+    "reference-follower:3:1": divider_and_resistor_before_a_follower,
 }

@@ -122,6 +122,11 @@ def solved(circuit: str, values: dict[str, float], item: OfferedSet) -> WorkedAn
         return error.sentence
 
 
+def test_every_circuit_has_a_page_of_own_numbers(content: SiteContent, site: Path) -> None:
+    assert sorted(offer.circuit.id for offer in content.own) == sorted(CIRCUITS)
+    assert sorted(page.stem for page in (site / "own").glob("*.html")) == sorted(CIRCUITS)
+
+
 @pytest.mark.parametrize("circuit", CIRCUITS)
 def test_the_page_shows_what_solve_finds_line_by_line(circuit: str, reader: Reader, content: SiteContent) -> None:
     """Every given-set: region, every value to 1e-9, and each line of each step as `solve` writes it."""

@@ -62,7 +62,8 @@ def test_the_recipes_of_every_level_survive(family: str, level: int):
         assert convention_from_json(through(convention_to_json(item))) == item
     for branch in recipes.branches:
         assert branch_from_json(through(branch_to_json(branch))) == branch
-    assert found[0].known and (found[0].rules or found[0].readings)
+    # Of slopes and changes alone nothing follows but the answers themselves.
+    assert found[0].known and (found[0].rules or found[0].readings or (family, level) == ("disturbance-budget", 1))
 
 
 @pytest.mark.parametrize("name", sorted(recipe_to_json(FULL)))

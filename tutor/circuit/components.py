@@ -228,7 +228,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "[power] = (c - a)*[current]",
                 1.0,
                 _DEFINITION,
-                "The whole output stands across it, and its cathode current is what the load leaves.",
+                "It has all of its voltage from cathode to anode, and what is left for it flows there.",
             ),
         ),
         regions=(

@@ -15,7 +15,7 @@ from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import Margin, margins, verdict_words
 from tutor.plan.plan import Plan
-from tutor.quantities.expression import Expr, Num, Sym, Val, substitute, symbols_of
+from tutor.quantities.expression import Expr, Num, Sym, Val, substitute, symbols_of, transform
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
@@ -144,7 +144,12 @@ def _place_of_same(worked: WorkedStep, target: str, before: Sequence[WorkedStep]
 
 
 def _lines(step: WorkedStep) -> list[tuple[tuple[str, Expr], ...]]:
-    return [chain.rest for chain in step.chains]
+    """What a step writes: a value taken from an answer is rounded where the same one, worked again, is not."""
+    return [tuple((sign, transform(side, _rounded)) for sign, side in chain.rest) for chain in step.chains]
+
+
+def _rounded(leaf: Expr) -> Expr:
+    return replace(leaf, value=float(f"{leaf.value:.10g}")) if isinstance(leaf, Val) else leaf
 
 
 def _name_given(step: WorkedStep) -> str:
