@@ -6,7 +6,7 @@ JSON, Python. It is the one place that joins sheets, findings and marks for whoe
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -28,7 +28,7 @@ from tutor.working.check import MOST_LINES, Checked, check_working
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.ledger import LedgerEntry, Marks
 from tutor.working.marks import mark_working
-from tutor.working.word_answers import is_worded, without, word_answers, word_marks
+from tutor.working.word_answers import answered_in_words, without, word_answers, word_marks
 
 MOST_BYTES = 64 * 1024
 WIDTH = 80
@@ -115,24 +115,30 @@ def _on_problem(text: str, problem: str, decimal_comma: bool) -> CheckedWorking:
 def _on_posed(text: str, posed: Posed, decimal_comma: bool) -> CheckedWorking:
     """A working on a problem across circuits: answers in words by the problem, all else by its sheet if it has one."""
     points, sheet = posed.problem.waypoints, posed.sheet
-    answers = word_answers(text, points, words_alone=sheet is None)
-    worded = tuple(item.finding for item in answers)
+    answered = answered_in_words(points, words_alone=sheet is None)
+    answers = word_answers(text, points, words_alone=sheet is None, decimal_comma=decimal_comma)
     checked = Checked((), None)
+    ledger: tuple[LedgerEntry, ...] = ()
     if sheet is not None:
         checked = check_working(without(text, answers), replace(sheet, decimal_comma=decimal_comma))
-    findings = tuple(sorted((*worded, *checked.findings), key=lambda item: item.number))
+        ledger = _ledger_of_values(posed, checked, {point.key for point in answered})
+    findings = tuple(sorted((*(item.finding for item in answers), *checked.findings), key=lambda item: item.number))
     wrong = next((item.number for item in findings if item.code in WRONG), None)
-    names = _letters(posed)
-    scheme = scheme_of(*_under(posed, names))
-    valued = {names.get(point.key, point.key) for point in points if not is_worded(point)}
-    counted = replace(scheme, points=tuple(point for point in scheme.points if point.key in valued))
-    keys = {letter: key for key, letter in names.items()}
-    ledger = (replace(item, waypoint=keys.get(item.waypoint, item.waypoint))
-              for item in mark_working(checked, counted).ledger)  # fmt: skip
-    told = (*word_marks(points, answers), *ledger)
+    told = (*word_marks(answered, answers), *ledger)
     order = {point.key: place for place, point in enumerate(points)}
     marks = Marks(tuple(sorted(told, key=lambda entry: order[entry.waypoint])))
     return CheckedWorking(posed.problem.title, posed.problem.name, (), findings, wrong, marks)
+
+
+def _ledger_of_values(posed: Posed, checked: Checked, answered: Collection[str]) -> tuple[LedgerEntry, ...]:
+    """The marks of what is not answered in words, under the keys of the problem."""
+    names = _letters(posed)
+    scheme = scheme_of(*_under(posed, names))
+    valued = {names.get(point.key, point.key) for point in posed.problem.waypoints if point.key not in answered}
+    counted = replace(scheme, points=tuple(point for point in scheme.points if point.key in valued))
+    keys = {letter: key for key, letter in names.items()}
+    ledger = mark_working(checked, counted).ledger
+    return tuple(replace(item, waypoint=keys.get(item.waypoint, item.waypoint)) for item in ledger)
 
 
 def _letters(posed: Posed) -> dict[str, str]:

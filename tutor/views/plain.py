@@ -2,31 +2,11 @@
 
 from __future__ import annotations
 
-from tutor.quantities.formula import read_equation, read_expression
-from tutor.quantities.notation import plain, plain_equation, relation_sign
+from tutor.quantities.notation import plain, relation_sign
+from tutor.quantities.prose import prose_text
 from tutor.solution.solution import Chain
 
-_ON_ONE_LINE = 40  # characters of a formula that a line is broken before rather than inside
-_RELATIONS = ("<=", ">=", "=", "<", ">", "~")
-
-
-def prose_text(text: str) -> str:
-    """Prose with each `$...$` formula printed as plain text, a short one held together by no-break spaces.
-
-    BadFormula names one that does not read.
-    """
-    pieces = text.split("$")
-    for index in range(1, len(pieces), 2):
-        formula = formula_plain(pieces[index])
-        pieces[index] = formula.replace(" ", "\u00a0") if len(formula) <= _ON_ONE_LINE else formula
-    return "".join(pieces)
-
-
-def formula_plain(formula: str) -> str:
-    """One formula of the authors' grammar as plain text."""
-    if any(sign in formula for sign in _RELATIONS):
-        return plain_equation(read_equation(formula))
-    return plain(read_expression(formula))
+__all__ = ["chain_lines", "chain_parts", "chain_text", "prose_text"]
 
 
 def chain_parts(chain: Chain) -> tuple[str, list[str]]:

@@ -1,9 +1,10 @@
 """Answers in words among the lines of a working: `I_Z: rises`, `fault: R is open`, `order: B; A; C`.
 
-Vocabulary: a line is *labelled* when it begins with the key of something asked and a colon (or an equals sign). Where a
-problem asks for words alone, a line may also name the letter and the option in a sentence of its own (V_O stays).
+Vocabulary: a line is *labelled* when it begins with the key of something asked and a colon (or an equals sign). A
+problem that has no sheet asks for *words alone*: every line is an answer, also on a value that is asked for, and it may
+name the letter and the option in a sentence of its own (V_O stays).
 Place in the data flow: text + the waypoints of a problem -> a finding for each line that answers in words; the other
-lines are left to `check.py`. Never raises for what a learner types.
+lines are left to `check.py`. Never raises for what a learner types. `site/assets/checker_words.js` does the same.
 """
 
 from __future__ import annotations
@@ -12,14 +13,14 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tutor.generate.judging import ESTIMATE, Outcome, judge
+from tutor.generate.judging import ESTIMATE, Outcome, Verdict, judge
 from tutor.generate.problem import SEPARATOR, Waypoint, WaypointKind
+from tutor.quantities.prose import prose_text
 from tutor.quantities.symbols import fold
 from tutor.quantities.units import unit_for
 from tutor.solution.scheme import MarkKind
 from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry
-from tutor.working.reasons import plain
 
 # Other words for a direction; common speech, no source.
 SAME_WORDS = {
@@ -28,6 +29,10 @@ SAME_WORDS = {
     "stays the same": "stays", "does not change": "stays", "is unchanged": "stays", "unchanged": "stays",
     "constant": "stays", "same": "stays", "stay": "stays",
 }  # fmt: skip
+# A line with one of these is no plain statement of an option that has none (V_O does not rise; it doesn't).
+DENIALS = ("not", "no", "never", "nor", "neither", "without", "cannot", "t")
+# What may stand between the places of an arrangement; the first that gives as many pieces as there are places counts.
+_CUTS = (re.compile(";"), re.compile("[;,]|-?>|→"), re.compile(r"[;,\s]"))
 _LABELLED = re.compile(r"\s*([^\W\d]\w*)\s*[:=≈~]\s*(.+?)\s*")
 _CODES = {Outcome.RIGHT: Code.HOLDS, Outcome.UNREAD: Code.UNREAD, Outcome.UNITS: Code.UNREAD}
 
@@ -41,20 +46,27 @@ class WordAnswer:
     finding: Finding
 
 
-def word_answers(text: str, points: Sequence[Waypoint], *, words_alone: bool) -> tuple[WordAnswer, ...]:
+def word_answers(
+    text: str, points: Sequence[Waypoint], *, words_alone: bool, decimal_comma: bool = False
+) -> tuple[WordAnswer, ...]:
     """The lines that answer in words; with `words_alone` every other line with words is told how to write one."""
-    worded = [point for point in points if is_worded(point)]
+    answered = answered_in_words(points, words_alone=words_alone)
     found = []
     for number, line in enumerate(_lines(text), start=1):
         if not line.strip():
             continue
-        meant = _meant(line, worded, words_alone)
+        meant = _meant(line, answered, words_alone)
         if meant is not None:
             point, said = meant
-            found.append(_judged(number, line, point, said))
+            found.append(_judged(number, line, point, said, decimal_comma))
         elif words_alone:
-            found.append(WordAnswer("", False, Finding(number, line, Code.UNREAD, _how(points))))
+            found.append(WordAnswer("", False, Finding(number, line, Code.UNREAD, how_written(points))))
     return tuple(found)
+
+
+def answered_in_words(points: Iterable[Waypoint], *, words_alone: bool) -> tuple[Waypoint, ...]:
+    """The waypoints on which a line is judged as an answer: all of them where no relation is judged."""
+    return tuple(point for point in points if words_alone or is_worded(point))
 
 
 def is_worded(point: Waypoint) -> bool:
@@ -69,19 +81,22 @@ def without(text: str, answers: Iterable[WordAnswer]) -> str:
 
 
 def word_marks(points: Sequence[Waypoint], answers: Sequence[WordAnswer]) -> tuple[LedgerEntry, ...]:
-    """One mark for each waypoint answered in words; the last line on it decides."""
+    """One mark for each of these waypoints, answered in words; the last line on it decides."""
     entries = []
     for point in points:
-        if not is_worded(point):
-            continue
         last = next((item for item in reversed(answers) if item.key == point.key), None)
         if last is None:
             entries.append(LedgerEntry(point.key, MarkKind.INDEPENDENT, 0, None, "no line answers this"))
         else:
-            right = plain(point.state) if point.answer is None else f"about {point.answer.text}"
-            why = right if last.right else last.finding.why
+            why = _right_answer(point) if last.right else last.finding.why
             entries.append(LedgerEntry(point.key, MarkKind.INDEPENDENT, int(last.right), last.finding.number, why))
     return tuple(entries)
+
+
+def _right_answer(point: Waypoint) -> str:
+    if point.answer is None:
+        return _plain(point.state)
+    return f"about {point.answer.text}" if is_worded(point) else point.answer.text
 
 
 def _lines(text: str) -> list[str]:
@@ -110,14 +125,26 @@ def _names(line: str, point: Waypoint) -> bool:
 def _option(said: str, point: Waypoint) -> str:
     """The one option that words name, however it is spelt; for an arrangement one for each place; '' for none."""
     if point.kind is WaypointKind.ARRANGEMENT:
-        pieces = [piece for piece in re.split(r"[;,]|(?<=\S) (?=\S)", said) if piece.strip()]
-        options = [_option(piece, _as_state(point)) for piece in pieces]
-        return SEPARATOR.join(options) if len(options) == len(point.places) and all(options) else ""
+        for cut in _CUTS:
+            pieces = [piece for piece in cut.split(said) if piece.strip()]
+            options = [_option(piece, _as_state(point)) for piece in pieces]
+            if len(options) == len(point.places) and all(options):
+                return SEPARATOR.join(options)
+        return ""
     words = _words(said)
-    exact = [option for option in point.options if _words(option) == words]
-    within = exact or [option for option in point.options if f" {_words(option)} " in f" {words} "]
-    longest = [option for option in within if all(_words(other) in _words(option) for other in within)]
-    return longest[0] if len(longest) == 1 else ""
+    spelt = {option: (_words(option), _words(_plain(option))) for option in point.options}
+    exact = {option: words for option in spelt if words in spelt[option]}
+    within = exact or {
+        option: told for option in spelt for told in spelt[option] if f" {told} " in f" {words} "
+    }  # fmt: skip
+    longest = [option for option in within if all(other in within[option] for other in within.values())]
+    if len(longest) != 1 or (not exact and _denies(words) and not _denies(within[longest[0]])):
+        return ""
+    return longest[0]
+
+
+def _denies(words: str) -> bool:
+    return any(word in DENIALS for word in words.split())
 
 
 def _as_state(point: Waypoint) -> Waypoint:
@@ -125,23 +152,34 @@ def _as_state(point: Waypoint) -> Waypoint:
 
 
 def _words(text: str) -> str:
-    words = " ".join(re.findall(r"[\w./−+-]+", plain(text).casefold()))
+    words = " ".join(re.findall(r"[\w./−+-]+", text.replace("$", "").casefold()))
     for other, word in SAME_WORDS.items():
         words = re.sub(rf"\b{other}\b", word, words)
     return words
 
 
-def _judged(number: int, line: str, point: Waypoint, said: str) -> WordAnswer:
-    verdict = judge(point, said)
+def _plain(prose: str) -> str:
+    """Prose of an author as a line of the margin has it."""
+    return prose_text(prose).replace("\u00a0", " ")
+
+
+def _judged(number: int, line: str, point: Waypoint, said: str, decimal_comma: bool) -> WordAnswer:
+    verdict = judge(point, said, decimal_comma=decimal_comma)
     right = verdict.outcome is Outcome.RIGHT
-    told = " ".join(text for text in (verdict.sentence, verdict.why, verdict.hint) if text)
-    why = plain("" if right else told).rstrip(".")
+    told = " ".join(text for text in (_sentence(verdict, point), _plain(verdict.why), _plain(verdict.hint)) if text)
+    why = "" if right else told.rstrip(".")
     slip = (verdict.slip,) if verdict.slip else ()
     code = _CODES.get(verdict.outcome, Code.FAILS)
     return WordAnswer(point.key, right, Finding(number, line, code, why, None, slip, point.key))
 
 
-def _how(points: Sequence[Waypoint]) -> str:
+def _sentence(verdict: Verdict, point: Waypoint) -> str:
+    """What the verdict says; a value that cannot be read is quoted as it was typed, which is no prose of an author."""
+    quoted = point.answer is not None and verdict.outcome in (Outcome.UNREAD, Outcome.UNITS)
+    return verdict.sentence if quoted else _plain(verdict.sentence)
+
+
+def how_written(points: Sequence[Waypoint]) -> str:
     """How an answer in words is written, by the first that is asked for."""
     first = next((point for point in points if is_worded(point)), None)
     if first is None:
@@ -150,4 +188,4 @@ def _how(points: Sequence[Waypoint]) -> str:
         unit = unit_for(first.answer.unit).printed
         return f"write what is asked for and about how much it is, {first.key} = ... {unit}"
     said = SEPARATOR.join(first.options[: len(first.places)]) if first.places else first.options[0]
-    return f"write what it answers and the answer, such as {first.key}: {plain(said)}"
+    return f"write what it answers and the answer, such as {first.key}: {_plain(said)}"
