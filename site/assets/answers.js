@@ -14,16 +14,15 @@
     return Array.from(line.querySelectorAll(":scope > .remark"));
   }
 
-  // What the judge needs to know of a line: its waypoint, as the page states it.
-  function waypointOf(line) {
+  // What the judge needs to know of a line: its waypoint, as the page states it. `tell` gives the name, the reason and
+  // the question of a slip or a remark on a wrong option.
+  Steadyrail.waypointOf = function (line, tell) {
     const data = line.dataset;
     const said = remarksOf(line).map((remark, place) => ({
       id: remark.dataset.part,
       value: Number(remark.dataset.value),
       option: remark.dataset.option,
-      name: remark.dataset.named === "" ? "" : MARK + place + MARK,
-      why: "",
-      hint: "",
+      ...tell(remark, place),
     }));
     const options = line.querySelectorAll("input[type=radio], .placed:first-of-type option");
     return {
@@ -41,6 +40,10 @@
       places: placesOf(line).length,
       arrangements: data.arrangements ? data.arrangements.split("|") : [],
     };
+  };
+
+  function marked(remark, place) {
+    return { name: remark.dataset.named === "" ? "" : MARK + place + MARK, why: "", hint: "" };
   }
 
   function placesOf(line) {
@@ -106,7 +109,7 @@
       place.replaceChildren(paragraph(words, line));
       return;
     }
-    const finding = Steadyrail.judge(waypointOf(line), typed);
+    const finding = Steadyrail.judge(Steadyrail.waypointOf(line, marked), typed);
     const said = [paragraph(finding.sentence, line)];
     // Where several slips lead to one value, their ids come together and no single reason is right.
     const slip = remarksOf(line).find((known) =>

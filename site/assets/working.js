@@ -1,6 +1,7 @@
 // The working sheet of a problem: keeps what is written, has it checked as it is written or at the end, writes the
 // findings in the margin, and reads the one that matters aloud. `Steadyrail.checkWorking(sheet, text)` and
-// `Steadyrail.sheetFor(slot)` do the checking; without them the sheet is ruled paper to write and print on.
+// `Steadyrail.sheetFor(slot)` do the checking, `Steadyrail.checkWords(asked, sheet, text)` where lines answer in words;
+// without them the sheet is ruled paper to write and print on.
 (function () {
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
@@ -11,6 +12,7 @@
   const CHECK_AFTER = 300;
   const COMPLAIN_AFTER = 1200;
   const SAY_AFTER = 1600;
+  const NO_SHEET = Object.freeze({}); // a problem that asks for words alone: its answer lines say it all
   const held = new Map(); // the workings of this visit, for when storage is shut
   let live = null; // the sheet on the page
 
@@ -57,6 +59,7 @@
     const part = (picked) => section.querySelector(picked);
     const [sum, news, heard] = [part(".working-sum"), part(".working-news"), part(".working-heard")];
     const [checkAll, toFirst, putBack] = [part(".check-all"), part(".to-first"), part(".put-back")];
+    const inWords = section.dataset.words; // whether lines answer in words: "alone", "among" relations, or not at all
     const timers = new Set();
     const findings = new Map(); // line -> finding
     let { rest } = read(name);
@@ -65,6 +68,8 @@
     let last = null; // the line last written in, the only one that is read aloud
     let taken = null; // the line last taken out
     let said = "";
+    let asked = null; // what the problem asks for, where lines answer in words
+    let marks = null; // what words alone have won
     let isBroken = false; // the checker failed: nothing more is asked of it on this page
 
     function later(wait, act) {
@@ -101,16 +106,22 @@
 
     // Why nothing here can be checked, in a sentence; '' where lines are checked.
     function whyUnchecked() {
-      if (isBroken || !Steadyrail.checkWorking || !Steadyrail.sheetFor) {
+      if (isBroken || !isWhole()) {
         return "Your lines are kept but not checked: a script of this page is missing or fails; see the folder named assets.";
       }
       if (sheetData()) return "";
       return Steadyrail.whyUnchecked ? Steadyrail.whyUnchecked(section.dataset.slot) : "";
     }
 
+    // Whether the scripts that check lines are here.
+    function isWhole() {
+      if (inWords && !Steadyrail.checkWords) return false;
+      return inWords === "alone" || Boolean(Steadyrail.checkWorking && Steadyrail.sheetFor);
+    }
+
     function sheetData() {
-      if (isBroken) return null;
-      return Steadyrail.checkWorking && Steadyrail.sheetFor ? Steadyrail.sheetFor(section.dataset.slot) : null;
+      if (isBroken || !isWhole()) return null;
+      return inWords === "alone" ? NO_SHEET : Steadyrail.sheetFor(section.dataset.slot);
     }
 
     function atTheEnd() {
@@ -147,6 +158,9 @@
       else if (!numbers.length || (unread && lines.all[unread[0] - 1] === hand)) sum.textContent = "";
       else if (unread) sum.textContent = `Nothing is wrong so far, but line ${unread[0]} cannot be read.`;
       else sum.textContent = "Nothing is wrong so far.";
+      if (marks && numbers.length) {
+        sum.textContent += ` Marks ${marks.filter((mark) => mark.got).length} of ${marks.length}.`;
+      }
       const most = Steadyrail.tables ? Steadyrail.tables.checking.check.MOST_LINES : Infinity;
       if (lines.all.length > most) sum.textContent += ` Only the first ${most} lines are checked.`;
     }
@@ -159,7 +173,10 @@
     // The working checked; null where the checker itself fails, which is told and left in the browser's own report.
     function checked(sheet) {
       try {
-        return Steadyrail.checkWorking(sheet, lines.texts().join("\n"));
+        const text = lines.texts().join("\n");
+        if (!inWords) return Steadyrail.checkWorking(sheet, text);
+        asked = asked || Steadyrail.askedIn(section.closest("article"));
+        return Steadyrail.checkWords(asked, sheet === NO_SHEET ? null : sheet, text);
       } catch (error) {
         isBroken = true;
         forget(0);
@@ -179,6 +196,7 @@
       Steadyrail.writeDesign(part(".working-design"), found.margins || []);
       for (const finding of found.findings) findings.set(lines.all[finding.number - 1], finding);
       firstWrong = found.firstWrong === null ? null : lines.all[found.firstWrong - 1];
+      marks = inWords === "alone" ? found.marks : null;
       write();
     }
 
@@ -187,6 +205,7 @@
       lines.all.slice(at).forEach((line) => findings.delete(line));
       for (const line of findings.keys()) if (!lines.all.includes(line)) findings.delete(line);
       if (firstWrong && !findings.has(firstWrong)) firstWrong = null;
+      marks = null;
       Steadyrail.writeDesign(part(".working-design"), []);
       write();
       if (!firstWrong) sum.textContent = "";

@@ -96,8 +96,8 @@
       told.append(shown);
     }
     const whole = joined(words, finding.why);
-    const apart = whole.startsWith(words);
-    if (apart) told.append(made("span", "found-word", words));
+    const apart = whole.toLowerCase().startsWith(words.toLowerCase());
+    if (apart) told.append(made("span", "found-word", whole.slice(0, words.length)));
     const rest = made("span", "found-why");
     sentence(apart ? whole.slice(words.length) : whole, rest);
     told.append(rest);

@@ -82,7 +82,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
         levels = []
         for number in (1, 2, 3):
             progress(done, total, f"posing {name}, level {number}")
-            levels.append(_posed_content(desk, circuits, item, number, per_level))
+            levels.append(posed_content(desk, circuits, item, number, per_level))
             done += 1
         worked[name] = FamilyContent(name, item.title, item.about, item.lesson, "", tuple(levels))
     offers = []
@@ -103,10 +103,10 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
         )
         for number, title, summary in STAGES
     )
-    return SiteContent(tuple(stage for stage in stages if stage.circuits or stage.families), _tables(), tuple(offers))
+    return SiteContent(tuple(stage for stage in stages if stage.circuits or stage.families), page_tables(), tuple(offers))
 
 
-def _tables() -> dict[str, object]:
+def page_tables() -> dict[str, object]:
     """Everything the scripts of the pages need to know: of quantities, of lines of working, of checking them."""
     return {**reader_tables(), "lines": reading_tables(), "checking": checking_tables()}
 
@@ -142,11 +142,15 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
     )
 
 
-def _posed_content(
+def posed_content(
     desk: Desk, circuits: Mapping[str, Circuit], family: AcrossFamily, number: int, per_level: int
 ) -> LevelContent:
     """A level of a family across circuits: each problem with the drawing of its own circuit."""
     found = [pose(Setting(family, number, at, desk)) for at in range(1, per_level + 1)]
+    sheets = tuple(item.sheet for item in found if item.sheet is not None)
+    if len(sheets) < len(found):
+        sheets = ()
+    in_words = "among" if sheets else "alone"
     problems = []
     for item in found:
         problem = item.problem
@@ -155,10 +159,8 @@ def _posed_content(
         labels = part_labels(circuit, problem.given or ("V_Z",))
         picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
         drawn = _problem_content(circuit, item, picture, labels)
-        problems.append(replace(drawn, lines=item.lines, caption=item.caption))
-    sheets = tuple(item.sheet for item in found if item.sheet is not None)
-    about = family.levels[number - 1].about
-    return LevelContent(number, about, tuple(problems), sheets if len(sheets) == len(found) else ())
+        problems.append(replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words))
+    return LevelContent(number, family.levels[number - 1].about, tuple(problems), sheets)
 
 
 def _problem_content(

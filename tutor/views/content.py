@@ -31,12 +31,13 @@ class ProblemContent:
     marked: tuple[str, ...] = ()  # letter symbols of the currents and voltages marked in the drawing
     lines: tuple[ShownLine, ...] = ()  # what a problem across circuits lays before the learner
     caption: str = ""  # prose: what those lines are
+    in_words: str = ""  # whether lines of its working answer in words: alone, among relations, or not at all
 
 
 @dataclass(frozen=True)
 class LevelContent:
     """A family at one level: what it asks, and its problems, number 1 first, with their sheets (none where it asks for
-    words alone)."""
+    words alone: then the answers are all that a working is held against)."""
 
     level: int
     about: str  # prose

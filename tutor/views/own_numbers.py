@@ -162,6 +162,8 @@ def writing_help(page: OwnPage) -> Mapping[str, object]:
     order = {name: place for place, name in enumerate(SYMBOLS)}
     letters = tuple(sorted({split_name(name).base for name in plain}, key=lambda name: order[name]))
     return {
+        "in_words": "",
+        "answer_keys": (),
         "letter_keys": letter_keys(letters, given),
         "sign_keys": sign_keys(letters),
         "typing": typing_topics(letters),

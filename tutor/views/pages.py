@@ -21,12 +21,13 @@ from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
 from tutor.views.own_numbers import data_script, own_page, writing_help
 from tutor.views.sources import site_folder
-from tutor.views.typing_help import letter_keys, letters_of, sign_keys, typing_topics
+from tutor.views.writing_help import writing_help_of
 
 _PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "answers"),
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
+_WORD_SCRIPTS = ("checker_words",)
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _OWN_SCRIPTS = ("own_states", "own_resolve", "own_sheet", "own_steps", "own_solution", "own")
 
@@ -241,28 +242,23 @@ def symbol_row(name: str) -> SymbolRow:
     return SymbolRow(name, symbol.meaning, unit, tuple(typed))
 
 
-def problem_body(shown: ProblemContent, press: Environment, *, checked: bool = True) -> Element:
-    """The part of a problem's page that changes with its number, as a tree; `checked` where lines of working are."""
-    letters = letters_of(shown.problem, shown.solution, shown.marked)
-    asked = (point.key for point in shown.problem.waypoints)
+def problem_body(shown: ProblemContent, press: Environment) -> Element:
+    """The part of a problem's page that changes with its number, as a tree."""
     markup = press.get_template("problem_body.html").render(
-        letter_keys=letter_keys(letters, (*shown.problem.given, *asked)),
-        sign_keys=sign_keys(letters),
-        typing=typing_topics(letters),
+        **writing_help_of(shown),
         problem=shown.problem,
         solution=shown.solution,
         svg=shown.schematic_svg,
         rows=shown.description_rows,
         lines=shown.lines,
         caption=shown.caption,
-        checked=checked,
     )
     return parse(markup.strip())
 
 
 def level_bodies(level: LevelContent, press: Environment) -> list[Element]:
     """The bodies of all problems of a level, in the order of their numbers."""
-    return [problem_body(shown, press, checked=bool(level.sheets)) for shown in level.problems]
+    return [problem_body(shown, press) for shown in level.problems]
 
 
 def problem_page(
@@ -293,7 +289,7 @@ def problem_page(
             f"{stage.number}. {stage.title}",
         ),
         sheets=("problem", "working", "working_keys"),
-        scripts=("tables", "quantity", *(_checking_scripts() if level.sheets else ()), *_PROBLEM_SCRIPTS),
+        scripts=("tables", "quantity", *(_checking_scripts() if level.sheets else _WORD_SCRIPTS), *_PROBLEM_SCRIPTS),
         family=family,
         level=level,
         count=len(level.problems),

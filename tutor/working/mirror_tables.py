@@ -33,6 +33,7 @@ from tutor.working import (
     tokens,
     truth,
     vocabulary,
+    word_answers,
     words,
 )
 from tutor.working.sayings import SAYINGS
@@ -128,6 +129,10 @@ def checking_tables() -> Json:
     the name it has in Python, every sentence, how units are written, preferred values."""
     return {
         "amount": {"MOST_BAND": amount.MOST_BAND, "MOST_SIZE": amount.MOST_SIZE, "NUMBER_BAND": amount.NUMBER_BAND},
+        "answers": {
+            "denials": list(word_answers.DENIALS),
+            "sameWords": [list(pair) for pair in word_answers.SAME_WORDS.items()],
+        },
         "check": {"MOST_LINES": check.MOST_LINES, "MOST_STATEMENTS": check.MOST_STATEMENTS},
         "choice": {"END_BAND": choice.END_BAND, "SAME": choice.SAME},
         "dimensions": {
