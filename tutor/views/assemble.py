@@ -103,7 +103,8 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
         )
         for number, title, summary in STAGES
     )
-    return SiteContent(tuple(stage for stage in stages if stage.circuits or stage.families), page_tables(), tuple(offers))
+    there = tuple(stage for stage in stages if stage.circuits or stage.families)
+    return SiteContent(there, page_tables(), tuple(offers))
 
 
 def page_tables() -> dict[str, object]:

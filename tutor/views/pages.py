@@ -201,8 +201,17 @@ def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page
 def _checking_scripts() -> Iterator[str]:
     """The reader of lines and the checker; each is many files, which find one another whatever their order."""
     for part in ("reader", "checker"):
-        yield from sorted(path.stem for path in (site_folder() / "assets").glob(f"{part}_*.js"))
+        names = sorted(path.stem for path in (site_folder() / "assets").glob(f"{part}_*.js"))
+        yield from (name for name in names if name not in _WORD_SCRIPTS)
         yield part
+
+
+def _scripts_of(level: LevelContent) -> Iterator[str]:
+    """What a level's lines are checked with: as relations, as answers in words, or both."""
+    if level.sheets:
+        yield from _checking_scripts()
+    if any(shown.in_words for shown in level.problems):
+        yield from _WORD_SCRIPTS
 
 
 def _cautions(circuit: CircuitContent, content: SiteContent) -> tuple[str, ...]:
@@ -289,7 +298,7 @@ def problem_page(
             f"{stage.number}. {stage.title}",
         ),
         sheets=("problem", "working", "working_keys"),
-        scripts=("tables", "quantity", *(_checking_scripts() if level.sheets else _WORD_SCRIPTS), *_PROBLEM_SCRIPTS),
+        scripts=("tables", "quantity", *_scripts_of(level), *_PROBLEM_SCRIPTS),
         family=family,
         level=level,
         count=len(level.problems),
