@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -131,7 +133,7 @@ def workings(problem: Problem, solution: Solution, in_words: str) -> list[str]:
     return ["\n".join(right)] + ["\n".join(draw.choices(lines, k=LINES)) for _ in range(WORKINGS - 1)]
 
 
-def told_here(name: str, text: str, answered: tuple[Waypoint, ...]) -> dict[str, object]:
+def told_here(name: str, text: str, answered: tuple[Waypoint, ...]) -> dict[str, Any]:
     """What the terminal's `check` answers, as the page has it."""
     found = check(text, problem=name)
     assert found.marks is not None
@@ -163,21 +165,64 @@ def open_number(page: Page, site: Path, name: str) -> None:
     page.wait_for_function(f"{slot}.words === 'alone' || Steadyrail.sheetFor({slot}.slot) !== null")
 
 
-def test_every_line_is_found_and_marked_as_in_the_terminal(page: Page, words_site: Path, content: SiteContent) -> None:
-    codes: set[object] = set()
-    for family in content.families():
-        for level in family.levels:
-            for shown in level.problems:
-                name = shown.problem.name
-                open_number(page, words_site, name)
-                answered = answered_in_words(shown.problem.waypoints, words_alone=shown.in_words == "alone")
-                for place, text in enumerate(workings(shown.problem, shown.solution, shown.in_words)):
-                    there, here = page.evaluate(THERE, [name, text]), told_here(name, text, answered)
-                    assert there == here, (name, text)
-                    codes |= {item[1] for item in there["findings"]}
-                    if place == 0:
-                        assert all(got == 1 for _, got, _ in there["marks"]), (name, text, there)
-    assert {"holds", "fails", "unread"} <= codes
+@dataclass(frozen=True)
+class Case:
+    """A working on a problem and what the terminal answers."""
+
+    name: str
+    text: str
+    told: dict[str, Any]
+
+
+@pytest.fixture(scope="module")
+def cases(content: SiteContent) -> tuple[Case, ...]:
+    """The workings on every problem, those of one problem together, the plain right one first."""
+    found = []
+    for shown in (shown for family in content.families() for level in family.levels for shown in level.problems):
+        answered = answered_in_words(shown.problem.waypoints, words_alone=shown.in_words == "alone")
+        for text in workings(shown.problem, shown.solution, shown.in_words):
+            found.append(Case(shown.problem.name, text, told_here(shown.problem.name, text, answered)))
+    return tuple(found)
+
+
+def differences(page: Page, site: Path, cases: Iterable[Case]) -> Iterator[tuple[Case, dict[str, Any]]]:
+    """The cases in which the page says something else, and what it says."""
+    shown = ""
+    for case in cases:
+        if case.name != shown:
+            open_number(page, site, case.name)
+            shown = case.name
+        told = page.evaluate(THERE, [case.name, case.text])
+        if told != case.told:
+            yield case, told
+
+
+def test_every_line_is_found_and_marked_as_in_the_terminal(
+    page: Page, words_site: Path, cases: tuple[Case, ...]
+) -> None:  # fmt: skip
+    assert list(differences(page, words_site, cases)) == []
+    for case in cases[::WORKINGS]:
+        assert all(got == 1 for _, got, _ in case.told["marks"]), (case.name, case.text, case.told)
+    assert {"holds", "fails", "unread"} <= {item[1] for case in cases for item in case.told["findings"]}
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        ("exact.size === 0 && denies(words)", "false"), ('.replaceAll("’", "\'")', ""), (", /[;,]|-?>|→/,", ","),
+        ("=== point.key).pop()", "=== point.key)[0]"), ("isWithin(spelt, words)", "false"),
+        ("told.replace(other, word)", "told"), ("points.filter(isWorded)", "points"),
+        ('(taken.has(at + 1) ? "" : line)', "line"), (r'told.replace(/\.+$/, "")', "told"),
+    ],
+)  # fmt: skip
+def test_a_fault_planted_in_the_script_is_noticed(
+    page: Page, words_site: Path, cases: tuple[Case, ...], right: str, wrong: str
+) -> None:
+    script = (words_site / "assets" / "answers_in_words.js").read_text(encoding="utf-8")
+    assert script.count(right) == 1
+    body = script.replace(right, wrong)
+    page.route("**/answers_in_words.js", lambda route: route.fulfill(body=body, content_type="text/javascript"))
+    assert next(differences(page, words_site, cases), None) is not None
 
 
 @pytest.mark.parametrize("family", ["chain-of-cause", "complete-the-circuit", "direction-of-change", "estimate",
@@ -222,6 +267,6 @@ def test_the_sheet_says_how_an_answer_is_written_and_a_key_begins_it(page: Page,
 
 
 def test_without_the_script_for_words_the_sheet_says_so(page: Page, words_site: Path) -> None:
-    page.route("**/checker_words.js", lambda route: route.fulfill(body="", content_type="text/javascript"))
+    page.route("**/answers_in_words.js", lambda route: route.fulfill(body="", content_type="text/javascript"))
     page.goto((words_site / "problems" / "direction-of-change-1.html").as_uri())
     expect(page.locator(".working-unchecked")).to_contain_text("Your lines are kept but not checked", timeout=SLOW)

@@ -27,7 +27,6 @@ _PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "answers"),
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
-_WORD_SCRIPTS = ("checker_words",)
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _OWN_SCRIPTS = ("own_states", "own_resolve", "own_sheet", "own_steps", "own_solution", "own")
 
@@ -201,8 +200,7 @@ def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page
 def _checking_scripts() -> Iterator[str]:
     """The reader of lines and the checker; each is many files, which find one another whatever their order."""
     for part in ("reader", "checker"):
-        names = sorted(path.stem for path in (site_folder() / "assets").glob(f"{part}_*.js"))
-        yield from (name for name in names if name not in _WORD_SCRIPTS)
+        yield from sorted(path.stem for path in (site_folder() / "assets").glob(f"{part}_*.js"))
         yield part
 
 
@@ -211,7 +209,7 @@ def _scripts_of(level: LevelContent) -> Iterator[str]:
     if level.sheets:
         yield from _checking_scripts()
     if any(shown.in_words for shown in level.problems):
-        yield from _WORD_SCRIPTS
+        yield "answers_in_words"
 
 
 def _cautions(circuit: CircuitContent, content: SiteContent) -> tuple[str, ...]:

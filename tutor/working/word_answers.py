@@ -4,7 +4,7 @@ Vocabulary: a line is *labelled* when it begins with the key of something asked 
 problem that has no sheet asks for *words alone*: every line is an answer, also on a value that is asked for, and it may
 name the letter and the option in a sentence of its own (V_O stays).
 Place in the data flow: text + the waypoints of a problem -> a finding for each line that answers in words; the other
-lines are left to `check.py`. Never raises for what a learner types. `site/assets/checker_words.js` does the same.
+lines are left to `check.py`. Never raises for what a learner types. `site/assets/answers_in_words.js` does the same.
 """
 
 from __future__ import annotations
