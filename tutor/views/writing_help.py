@@ -15,6 +15,7 @@ from tutor.views.content import ProblemContent
 from tutor.views.typing_help import Key, TypingRow, TypingTopic, letter_keys, letters_of, sign_keys, typing_topics
 from tutor.working.word_answers import SAME_WORDS, answered_in_words, how_written
 
+_MOST_PLACES = 3  # of an arrangement, shown as they are written: a phone has room for no more
 _MOST_SPELLINGS = 4  # beside an option's own; the rest are much like these
 
 
@@ -54,7 +55,7 @@ def _answer_topics(answered: tuple[Waypoint, ...]) -> Iterator[TypingTopic]:
 
 def _answer_rows(answered: tuple[Waypoint, ...]) -> Iterator[TypingRow]:
     for point in answered:
-        places = SEPARATOR.join(["..."] * len(point.places)) or "..."
+        places = SEPARATOR.join(["..."] * min(len(point.places), _MOST_PLACES)) or "..."
         yield TypingRow((f"{point.key}{_sign(point)} {places}",), _plain(point.prompt))
     options = {option for point in answered for option in point.options}
     for word in dict.fromkeys(SAME_WORDS.values()):
