@@ -29,6 +29,7 @@ from tutor.views.site import build_site
 
 SEED = 60064
 CIRCUITS = our_desk().folder.circuit_ids()
+WHOLE = 5  # sets of each circuit that are looked at with all three numbers, the others with two
 LOADED = "V_I.R.V_Z.R_L"
 
 # All that the page shows of a solution, as plain data.
@@ -132,8 +133,9 @@ def test_the_page_shows_what_solve_finds_line_by_line(circuit: str, reader: Read
     """Every given-set: region, every value to 1e-9, and each line of each step as `solve` writes it."""
     offer = next(offer for offer in content.own if offer.circuit.id == circuit)
     page, random, worked = reader.open(circuit), Random(SEED), 0
-    for item in offer.sets:
-        for values in numbers_near(item, random):
+    for at, item in enumerate(offer.sets):
+        near = list(numbers_near(item, random))
+        for values in near if at < WHOLE else (near[0], near[1 + at % 2]):
             texts = {name: given(value, symbol_for(name).unit).text for name, value in values.items()}
             page.evaluate(FILL, [item.given.id, texts])
             shown = page.evaluate(SHOWN)

@@ -37,7 +37,7 @@ def test_shifts_are_small_fixed_and_all_different():
 
 @pytest.mark.parametrize(("family", "level"), LEVELS)
 def test_worlds_near_a_problem_keep_its_laws_and_its_shape(family: str, level: int):
-    """Each differs from the problem's own by a few hundredths, keeps every law and the order of every range."""
+    """Each differs from the problem's own by a few hundredths and keeps the order of every range, two every law."""
     for item, sheet in batch(family, level, NUMBERS):
         assert len(sheet.worlds) == WORLDS
         for env in sheet.worlds:
@@ -49,6 +49,7 @@ def test_worlds_near_a_problem_keep_its_laws_and_its_shape(family: str, level: i
             for name, value in env.items():
                 if name not in worked_out:
                     assert abs(value - told[name]) <= SPREAD / 2 * abs(told[name]) * (1 + 1e-12), name
+        for env in sheet.worlds[:: WORLDS // 2]:
             first = expand(sheet.recipe, env, sheet.ends).situations[0]
             assert broken(laws_for(sheet, sheet.recipe), first.values)[0] == [], item.problem.name
 

@@ -67,6 +67,7 @@ function sheet(at, given) {
 }
 """
 CIRCUITS = our_desk().folder.circuit_ids()
+WHOLE = 5
 
 
 @cache
@@ -136,7 +137,9 @@ def test_every_number_region_and_sentence_is_that_of_solve(circuit: str) -> None
     engine, random = browser(data_script(page_of(circuit))), Random(SEED)
     regions, refusals = set(), 0
     for at, item in enumerate(offer_of(circuit).sets):
-        for values in numbers_near(item, random):
+        near = numbers_near(item, random)
+        # The first sets are looked at from every side, the others at their sample and from one side more, in turn.
+        for values in near if at < WHOLE else (near[0], near[1 + at % (len(near) - 1)]):
             found = json.loads(engine.call("resolved", at, [list(pair) for pair in values.items()]))
             told = f"{circuit} {item.given.id} {values}: "
             assert told + disagreement(circuit, item, found, values) == told

@@ -75,12 +75,11 @@ def nowhere_zero(name: str) -> list[str]:
     return [key for key in names if all(abs(item.get(key, 1.0)) > 1e-9 for item in values)]
 
 
-# Whose problems all neglect a current, or count a gain that the circuit does not have, or may unplug their load; and
-# one that is in no problem.
+# Whose problems all neglect a current, or count a gain that the circuit does not have, or may unplug their load.
 NOT_STRICT = {
     "current-limit", "foldback", "heat-path-regulator", "heat-path-raw-supply", "opamp-series-direct",
     "opamp-series-zener", "feedback-pair-fed", "heat-path-free-air", "whole-supply-follower",
-    "whole-supply-three-terminal", "full-regulator", "prestabilised-zener", "prestabilised-reference",
+    "whole-supply-three-terminal", "full-regulator", "prestabilised-zener",
 }  # fmt: skip
 
 
