@@ -1,0 +1,213 @@
+"""A circuit and part values -> its operating points on the bench, every quantity under its letter symbol.
+
+    >>> from tutor.bench.points import bench_points
+    >>> from tutor.solution.desk import our_desk
+    >>> found = bench_points(our_desk().circuit("zener-shunt"), {"V_I": 15.0, "R": 220.0, "V_Z": 9.1, "R_L": 560.0})
+    >>> f"{found.values['V_O'][0]:.2f}"
+    '9.12'
+
+Place in the data flow: Circuit + values (numbers or arrays of them) -> BenchPoints -> sweeps, bands, pages.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from tutor.bench.curves import Array, Places, Truth
+from tutor.bench.deck import deck_text
+from tutor.bench.devices import Device
+from tutor.bench.fitting import Fitting, celsius, device, electrical
+from tutor.bench.newton import GROUND, BenchCircuit, Settled, settle
+from tutor.circuit.circuit import Circuit
+from tutor.circuit.component import PartKind
+from tutor.circuit.netlist import Part
+from tutor.errors import OutOfRange, Unreachable
+from tutor.plan.everything import everything
+from tutor.plan.rule import apply_rules
+from tutor.quantities.evaluator import evaluator
+from tutor.quantities.expression import Expr, Sym, symbols_of
+from tutor.quantities.formula import read_equation
+
+ROOM_CELSIUS = 25.0
+_VALUES = ("voltage", "reference")  # roles of parts that must have a value
+
+
+@dataclass(frozen=True)
+class BenchPoints:
+    """Letter symbol -> its value at each point (SI; NaN where a point has not settled), and which points settled."""
+
+    values: Mapping[str, Array]
+    settled: Truth
+
+    @property
+    def unsettled(self) -> int:
+        """How many points have not settled."""
+        return int(np.count_nonzero(~self.settled))
+
+
+def bench_points(
+    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = ROOM_CELSIUS
+) -> BenchPoints:
+    """The operating points of a circuit with real parts; values are numbers or arrays of one length, in SI.
+
+    What is not given stands at the circuit's typical value (`temperature` in °C, of every part alike). Raises
+    Unreachable where a circuit has no steady operating point (a raw supply) and OutOfRange for a temperature at which
+    the curves do not hold.
+    """
+    ready = _ready(circuit, values, temperature)
+    found = settle(ready.bench)
+    return BenchPoints(_quantities(circuit, ready.parts, ready.devices(), found), found.settled)
+
+
+def bench_deck(circuit: Circuit, values: Mapping[str, float], temperature: float = ROOM_CELSIUS) -> str:
+    """A deck for ngspice of one operating point, with the curves and numbers of this bench; raises as above."""
+    ready = _ready(circuit, values, temperature)
+    found = settle(ready.bench)
+    names = [part.name for part in ready.parts if part.kind is not PartKind.SOURCE]
+    starts = {node: float(volts[0]) for node, volts in found.volts.items() if found.settled[0]}
+    fixed = {node: float(volts[0]) for node, volts in ready.bench.fixed.items()}
+    kelvins = float(celsius(np.asarray(temperature, float)))
+    return deck_text(circuit.title, list(zip(names, ready.devices(), strict=True)), fixed, kelvins, starts)
+
+
+@dataclass(frozen=True)
+class _Ready:
+    """A circuit on the bench, not yet settled."""
+
+    parts: tuple[Part, ...]
+    bench: BenchCircuit
+
+    def devices(self) -> Sequence[Device]:
+        return self.bench.devices(np.arange(self.bench.count))
+
+
+def _ready(circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array) -> _Ready:
+    parts = electrical(circuit.parts)
+    sources = [part for part in parts if part.kind is PartKind.SOURCE]
+    if not sources or {part.kind for part in circuit.parts} & {PartKind.RESERVOIR}:
+        raise Unreachable(f"'{circuit.id}' has no steady source: its raw supply is a matter of time")
+    shape = np.broadcast_shapes(*(np.shape(value) for value in values.values()), np.shape(temperature), (1,))
+    degrees = np.broadcast_to(np.asarray(temperature, float), shape)
+    if np.any((degrees < -60.0) | (degrees > 200.0)):
+        raise OutOfRange("a temperature on the bench lies between -60 °C and 200 °C")
+    told = {name: np.broadcast_to(np.asarray(value, float), shape) for name, value in values.items()}
+    known = {name: np.broadcast_to(value, shape) for name, value in {**_standing(circuit, told), **told}.items()}
+    carried = carried_typically(circuit)
+
+    def devices(points: Places) -> list[Device]:
+        fit = Fitting({name: value[points] for name, value in known.items()}, carried, celsius(degrees[points]))
+        return [made for part in parts if (made := device(part, fit, sources[0].nodes[0])) is not None]
+
+    fixed = {part.nodes[0]: known[part.symbols["voltage"]] for part in sources}
+    fixed[GROUND] = np.zeros(shape)
+    free = tuple(dict.fromkeys(node for part in parts for node in part.nodes if node not in fixed))
+    return _Ready(parts, BenchCircuit(devices, fixed, free, shape[0]))
+
+
+def _standing(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, Array]:
+    """What is not told: part values that follow by hand from what is told, and typical ones.
+
+    Of a load and of a zener's line only one kind stands, and an amplifier that nobody describes is a good one.
+    """
+    count = max((value.size for value in told.values()), default=1)
+    lines = {
+        part.symbols[role] for part in circuit.parts if part.kind is PartKind.ZENER
+        for role in ("voltage", "intercept", "test_voltage") if part.symbols.get(role)
+    }  # fmt: skip
+    left_out = {"A", "R_O"}
+    for alike in (lines, {"I_L", "R_L"}):
+        left_out |= alike if alike & set(told) else set()
+    found = {name: np.full(count, float(value)) for name, value in circuit.typical.items() if name not in left_out}
+    missing = {symbol for part in circuit.parts for role, symbol in part.symbols.items() if role in _VALUES and symbol}
+    missing -= set(found) | set(told)
+    if missing & lines or missing & {"V_REF", "V_REG"}:
+        start = {**{name: float(value[0]) for name, value in found.items()},
+                 **{name: float(value.flat[0]) for name, value in told.items()}}  # fmt: skip
+        rules = everything(circuit, circuit.regions[0], [*start], {})
+        by_hand = apply_rules(rules, {**circuit.defaults, **start})
+        found |= {name: np.full(count, by_hand[name]) for name in missing if name in by_hand and name in lines}
+    return found
+
+
+@cache
+def carried_typically(circuit: Circuit) -> dict[str, float]:
+    """Part -> the current through its junction at the circuit's typical point, as hand analysis has it (A).
+
+    A transistor's is its collector current. It tells a power transistor from a small one.
+    """
+    names = [*circuit.typical]
+    values = apply_rules(everything(circuit, circuit.regions[0], names, {}), {**circuit.defaults, **circuit.typical})
+    role = {PartKind.NPN: "collector", PartKind.PNP: "collector", PartKind.JUNCTION: "current"}
+    found = {}
+    for part in circuit.parts:
+        current = values.get(part.symbols.get(role.get(part.kind, ""), ""), 0.0)
+        if part.kind in role and current:
+            found[part.name] = abs(current)
+    return found
+
+
+def _quantities(
+    circuit: Circuit, parts: Sequence[Part], devices: Sequence[Device], found: Settled
+) -> dict[str, Array]:
+    """Node voltages, the currents of every part, and what the laws of the parts say of both (drops, powers)."""
+    values: dict[str, Array] = {
+        word.symbol: found.volts[node] for node, word in circuit.nodes.items() if word.symbol and node in found.volts
+    }
+    entering: dict[str, Array] = {node: np.zeros(found.settled.shape) for node in found.volts}
+    plain = iter(devices)
+    for part in parts:
+        if part.kind is PartKind.SOURCE:
+            continue
+        made = next(plain)
+        at = np.stack([found.volts[node] for node in made.nodes])
+        currents = _exact(made, at)
+        for row, node in enumerate(made.nodes):
+            entering[node] = entering[node] + currents[row]
+        for role, terminal, leaves in part.component.flows:
+            symbol = part.symbols.get(role, "")
+            if symbol:
+                current = currents[part.component.terminals.index(terminal)]
+                values[symbol] = -current if leaves else current
+    for part in parts:
+        if part.kind is PartKind.SOURCE and part.symbols["current"]:
+            values[part.symbols["current"]] = entering[part.nodes[0]]
+    for part in parts:
+        values |= _of_laws(part, found, values)
+    return values
+
+
+def _exact(made: Device, at: Array) -> Array:
+    """Currents of a device where it is calm: asked again until it holds nothing back."""
+    for _ in range(200):
+        seen = made.see(at)
+        if seen.calm[~np.isnan(at).any(axis=0)].all():
+            break
+    return seen.currents
+
+
+def _of_laws(part: Part, found: Settled, values: Mapping[str, Array]) -> dict[str, Array]:
+    """Roles that a law of the part gives outright from what is known: a drop, a headroom, a power."""
+    made: dict[str, Array] = {}
+    symbols = {role: symbol for role, symbol in part.symbols.items() if symbol}
+    for law in part.component.laws:
+        role, right = _law(law.formula)
+        symbol = symbols.get(role, "")
+        if not symbol or symbol in values or symbol in made:
+            continue
+        known = {name: {**values, **made}[letter] for name, letter in symbols.items() if letter in {**values, **made}}
+        known |= {terminal: found.volts[node] for terminal, node in part.terminals.items()}
+        if set(symbols_of(right)) <= set(known):
+            made[symbol] = evaluator(right)(known)  # type: ignore[arg-type, assignment]  # numbers or arrays of them
+    return made
+
+
+@cache
+def _law(template: str) -> tuple[str, Expr]:
+    """The role on the left of a law of the table of parts ('' where there is no single one), and its right side."""
+    equation = read_equation(re.sub(r"\[(\w+)\]", r"\1", template))
+    return (equation.lhs.name if isinstance(equation.lhs, Sym) else ""), equation.rhs
