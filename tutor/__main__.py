@@ -20,6 +20,7 @@ COMMANDS = {
     "solve": "tutor.views.commands.solve",
     "problem": "tutor.views.commands.problem",
     "check": "tutor.views.commands.check",
+    "bench": "tutor.views.commands.bench",
 }
 
 

@@ -39,7 +39,7 @@ def deck_text(
     """
     celsius = kelvins - 273.15
     lines = [f"* {title}", f".options temp={celsius:.12g} tnom={celsius:.12g}"]
-    lines += [f".options gmin={LEAK:g} reltol=1e-6 vntol=1e-9 abstol=1e-12"]
+    lines += [".options gmin=1e-18 reltol=1e-6 vntol=1e-9 abstol=1e-12"]
     lines += [f"V_{node} {node} 0 {volts:.15g}" for node, volts in fixed.items() if node != GROUND]
     for name, device in named:
         lines += _lines(name, device, kelvins)
@@ -55,7 +55,7 @@ def _lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
         share = _between(f"V({nodes[0]},{nodes[1]})/{2 * device.least:g}", "0", "1", 0.05)
         return [f"B{name} {nodes[0]} {nodes[1]} I={_number(device.amperes)}*({share})"]
     if isinstance(device, Junction):
-        return _junction(name, device, nodes[0], nodes[1], kelvins)
+        return [*_junction(name, device, nodes[0], nodes[1], kelvins), _leak(name, nodes[0], nodes[1])]
     if isinstance(device, Zener):
         inside = f"{name}_knee"
         breakdown = Junction(device.nodes, device.unit, device.saturation, device.ohms)
@@ -63,6 +63,7 @@ def _lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
             f"V{inside} {nodes[0]} {inside} {_number(device.knee)}",
             *_junction(name, breakdown, inside, nodes[1], kelvins),
             *_junction(f"{name}_forward", device.forward, nodes[1], nodes[0], kelvins),
+            _leak(name, nodes[0], nodes[1]),
         ]
     if isinstance(device, Transistor):
         kind = "NPN" if device.sign > 0 else "PNP"
@@ -70,6 +71,8 @@ def _lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
             f"Q{name} {nodes[0]} {nodes[1]} {nodes[2]} model_{name}",
             f".model model_{name} {kind}(IS={_number(device.saturation)} BF={_number(device.forward_gain)} "
             f"BR={_number(device.reverse_gain)} VAF={_number(device.early)})",
+            _leak(f"{name}_BE", nodes[1], nodes[2]),
+            _leak(f"{name}_BC", nodes[1], nodes[0]),
         ]
     if isinstance(device, Amplifier):
         return _amplifier(name, device, nodes)
@@ -83,6 +86,10 @@ def _lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
         f"B{name} {nodes[0]} {nodes[2]} I={device.corner:g}*({step})",
         f"B{name}_pin {nodes[1]} {nodes[2]} I={_number(device.pin)}*({share})",
     ]
+
+
+def _leak(name: str, one: str, other: str) -> str:
+    return f"R{name}_leak {one} {other} {1 / LEAK:g}"
 
 
 def _junction(name: str, device: Junction, anode: str, cathode: str, kelvins: float) -> list[str]:

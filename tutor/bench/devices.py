@@ -27,7 +27,8 @@ from tutor.bench.curves import (
     softened_step,
 )
 
-LEAK = 1e-12  # siemens beside every junction, as circuit simulators have it
+LEAK = 1e-9  # siemens beside every junction, so that a node between two that rest stands somewhere
+_STRIDE = 0.3
 _CALM = 1e-9  # volts held back that no longer count
 
 
@@ -94,7 +95,7 @@ class Junction:
     def see(self, volts: Array) -> Seen:
         across = volts[0] - volts[1]
         current, slope = junction_with_resistance(across, self.unit, self.saturation, self.ohms)
-        return _two_pole(current + LEAK * across, slope + LEAK)
+        return _two_pole(current - self.saturation + LEAK * across, slope + LEAK)
 
 
 @dataclass
@@ -116,7 +117,7 @@ class Zener:
         across = volts[0] - volts[1]
         current, slope = junction_with_resistance(across - self.knee, self.unit, self.saturation, self.ohms)
         back = self.forward.see(volts[::-1])
-        return _two_pole(current - back.currents[0] + LEAK * across, slope + back.slopes[0, 0] + LEAK)
+        return _two_pole(current - self.saturation - back.currents[0], slope + back.slopes[0, 0])
 
 
 @dataclass
@@ -156,18 +157,16 @@ class Transistor:
     ) -> tuple[Array, Array, tuple[tuple[Array, Array], tuple[Array, Array]]]:
         """Collector and base current, and the slopes of each by the two junction voltages."""
         grown, steep = exponential(base_emitter / self.unit)
-        forward = self.saturation * (grown - 1.0) + LEAK * base_emitter
-        forward_slope = self.saturation * steep / self.unit + LEAK
+        forward, forward_slope = self.saturation * (grown - 1.0), self.saturation * steep / self.unit
         grown, steep = exponential(base_collector / self.unit)
-        backward = self.saturation * (grown - 1.0) + LEAK * base_collector
-        backward_slope = self.saturation * steep / self.unit + LEAK
+        backward, backward_slope = self.saturation * (grown - 1.0), self.saturation * steep / self.unit
         widened = 1.0 - base_collector / self.early
         collector = (forward - backward) * widened - backward / self.reverse_gain
         base = forward / self.forward_gain + backward / self.reverse_gain
         by_collector = -backward_slope * (widened + 1.0 / self.reverse_gain) - (forward - backward) / self.early
-        return collector, base, (
-            (forward_slope * widened, by_collector),
-            (forward_slope / self.forward_gain, backward_slope / self.reverse_gain),
+        return collector - LEAK * base_collector, base + LEAK * (base_emitter + base_collector), (
+            (forward_slope * widened, by_collector - LEAK),
+            (forward_slope / self.forward_gain + LEAK, backward_slope / self.reverse_gain + LEAK),
         )
 
 
@@ -184,6 +183,32 @@ def _walked(new: Array, old: Array, unit: Array, critical: Array) -> Array:
 
 
 @dataclass
+class Walk:
+    """What a steep part is asked for, on its way between its limits: in steps, each turn back halving the next one;
+    beyond the limits it goes at once."""
+
+    at: Array | None = None
+    stride: Array | None = None  # as a share of the span between the limits
+    way: Array | None = None
+
+    def to(self, asked: Array, low: Array, high: Array) -> Array:
+        """Where it stops on the way to what is asked."""
+        span = high - low
+        if self.at is None or self.stride is None or self.way is None:
+            self.at, self.way = 0.5 * (low + high) + np.zeros(asked.shape), np.zeros(asked.shape)
+            self.stride = np.full(asked.shape, _STRIDE)
+        old, near = np.clip(self.at, low - span, high + span), np.clip(asked, low - span, high + span)
+        way = np.sign(near - old)
+        turned = way * self.way < 0
+        self.stride = np.where(turned, 0.5 * self.stride, np.minimum(1.1 * self.stride, _STRIDE))
+        self.way = np.where(way == 0, self.way, way)
+        held = old + np.clip(near - old, -self.stride * span, self.stride * span)
+        beyond = (np.abs(held - near) < 1e-12 * (1.0 + np.abs(near))) & (near != asked)
+        self.at = np.where(beyond, asked, held)
+        return self.at
+
+
+@dataclass
 class Amplifier:
     """Two inputs that draw nothing, an output behind a resistance, and the supply lead that its output current enters
     by: gain times the difference, held between `low` and what the supply leaves (`drop` below it), up to `most`."""
@@ -196,18 +221,18 @@ class Amplifier:
     most: Array
     is_fed: bool = True
     corner: float = 0.02
-    _stood: list[Array] = field(default_factory=list)
+    _driven: Walk = field(default_factory=Walk)
+    _given: Walk = field(default_factory=Walk)
 
     def see(self, volts: Array) -> Seen:
         plus, minus, out, supply = volts
         high = np.maximum(supply - self.drop, self.low + 0.1)
         by_supply = (supply - self.drop > self.low + 0.1).astype(float)
         asked = self.gain * (plus - minus)
-        held = _stepped(asked, self._stood[0] if self._stood else None, self.low, high)
+        held = self._driven.to(asked, self.low, high)
         level, slope, by_high = between(held, self.low, high, np.full(1, self.corner))
         wish = (level + slope * (asked - held) - out) / self.ohms
-        wished = _stepped(wish, self._stood[1] if self._stood else None, -self.most, self.most)
-        self._stood = [held, wished]
+        wished = self._given.to(wish, -self.most, self.most)
         current, steep, _ = between(wished, -self.most, self.most, 0.02 * self.most)
         current = current + steep * (wish - wished)
         by_input = steep * slope * self.gain / self.ohms
@@ -222,17 +247,6 @@ def _is_held(asked: Array, held: Array) -> Truth:
     return np.abs(asked - held) < _CALM * np.maximum(1.0, np.abs(asked))
 
 
-def _stepped(asked: Array, stood: Array | None, low: Array, high: Array) -> Array:
-    """What a steep part is asked for, on its way between its limits in steps; beyond them it goes at once."""
-    span = high - low
-    middle = 0.5 * (low + high) + np.zeros(asked.shape)
-    old = middle if stood is None else np.clip(stood, low - span, high + span)
-    near = np.clip(asked, low - span, high + span)
-    held = old + np.clip(near - old, -0.3 * span, 0.3 * span)
-    beyond = (np.abs(held - near) < 1e-12 * (1.0 + np.abs(near))) & (near != asked)
-    return np.where(beyond, asked, held)
-
-
 @dataclass
 class Regulator:
     """A three-terminal regulator: input, ground or adjust pin, output. It holds its output above its pin, as far as
@@ -245,15 +259,14 @@ class Regulator:
     most: Array
     pin: Array
     corner: float = 0.02
-    _stood: list[Array] = field(default_factory=list)
+    _given: Walk = field(default_factory=Walk)
 
     def see(self, volts: Array) -> Seen:
         into, pin, out = volts
         level, by_pin = lesser(pin + self.volts_held, into - self.drop, np.full(1, self.corner))
         asked = (level - out) / self.ohms
         none = np.zeros(1)
-        held = _stepped(asked, self._stood[0] if self._stood else None, none, self.most)
-        self._stood = [held]
+        held = self._given.to(asked, none, self.most)
         current, slope, _ = between(held, none, self.most, 0.005 * self.most)
         current = current + slope * (asked - held)
         share, by_share, _ = between((into - pin) / 2.0, none, np.ones(1), np.full(1, 0.05))

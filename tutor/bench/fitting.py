@@ -38,13 +38,16 @@ class Fitting:
 
     def __init__(self, values: Mapping[str, Array], carried: Mapping[str, float], kelvins: Array) -> None:
         self.values, self.carried, self.kelvins = values, carried, kelvins
+        self.used: dict[str, float] = {}  # every value that was asked for, at the first point
         self.unit = thermal_voltage(kelvins)
         self.room = float(thermal_voltage(np.array(ROOM)))
 
     def __call__(self, symbol: str, role: str) -> Array:
         """The value of a letter symbol, or what stands for that role."""
         found = self.values.get(symbol)
-        return np.broadcast_to(np.asarray(STANDING[role] if found is None else found, float), self.kelvins.shape)
+        value = np.broadcast_to(np.asarray(STANDING[role] if found is None else found, float), self.kelvins.shape)
+        self.used[symbol or role] = float(value[0])
+        return value
 
     def knows(self, symbol: str) -> bool:
         return bool(symbol) and symbol in self.values

@@ -22,7 +22,7 @@ ROUNDS = 120
 STILL = 1e-10  # volts that a node may yet move
 FARTHEST = 20.0  # volts that a node may move in one round
 LEAKS = (1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10)
-TURNED_UP = tuple(step / 20 for step in range(1, 21))
+TURNED_UP = 20  # steps in which supplies are turned up
 _REST = 1e-12  # siemens from every node to ground, so that one that hangs free stands somewhere
 
 
@@ -49,7 +49,7 @@ def settle(circuit: BenchCircuit) -> Settled:
     rows = len(circuit.free)
     found = np.full((rows, circuit.count), np.nan)
     done = np.zeros(circuit.count, dtype=bool)
-    for attempt in (_at_once, _by_leaks, _by_supplies):
+    for attempt in (_at_once, _by_leaks, _by_supplies, _gently, _patiently):
         left = np.flatnonzero(~done)
         if left.size == 0:
             break
@@ -79,22 +79,46 @@ def _by_leaks(circuit: BenchCircuit, points: Places) -> tuple[Array, Truth]:
 
 
 def _by_supplies(circuit: BenchCircuit, points: Places) -> tuple[Array, Truth]:
+    return _turned_up(circuit, points, TURNED_UP, 1.0, ROUNDS)
+
+
+def _turned_up(
+    circuit: BenchCircuit, points: Places, steps: int, haste: float, rounds: int
+) -> tuple[Array, Truth]:
     devices = circuit.devices(points)
-    volts = np.zeros((len(circuit.free), points.size))
-    for share in TURNED_UP:
-        volts, settled = _newton(circuit, points, devices, volts, share, _REST)
+    volts, settled = np.zeros((len(circuit.free), points.size)), np.zeros(points.size, dtype=bool)
+    for step in range(1, steps + 1):
+        volts, settled = _newton(circuit, points, devices, volts, step / steps, _REST, haste, rounds)
     return volts, settled
 
 
+def _gently(circuit: BenchCircuit, points: Places) -> tuple[Array, Truth]:
+    """A third of every step: where a corner is stepped over to and fro."""
+    volts = _start(circuit, points)
+    return _newton(circuit, points, circuit.devices(points), volts, 1.0, _REST, haste=1 / 3, rounds=4 * ROUNDS)
+
+
+def _patiently(circuit: BenchCircuit, points: Places) -> tuple[Array, Truth]:
+    """Supplies turned up in small steps, half of every step of a node: a limiter that takes over a loop wants it."""
+    return _turned_up(circuit, points, 3 * TURNED_UP, 0.5, 3 * ROUNDS)
+
+
 def _newton(
-    circuit: BenchCircuit, points: Places, devices: Sequence[Device], volts: Array, share: float, leak: float
+    circuit: BenchCircuit,
+    points: Places,
+    devices: Sequence[Device],
+    volts: Array,
+    share: float,
+    leak: float,
+    haste: float = 1.0,
+    rounds: int = ROUNDS,
 ) -> tuple[Array, Truth]:
-    """Newton from given voltages; supplies at a share of themselves, a leak at every node."""
+    """Newton from given voltages; supplies at a share of themselves, a leak at every node, a share of each step."""
     place = {name: row for row, name in enumerate(circuit.free)}
     held = {name: share * value[points] for name, value in circuit.fixed.items()}
     volts = volts.copy()
     settled = np.zeros(points.size, dtype=bool)
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         leaving, slopes = leak * volts, np.zeros((points.size, len(place), len(place)))
         slopes[:, range(len(place)), range(len(place))] = leak
         calm = np.ones(points.size, dtype=bool)
@@ -109,10 +133,21 @@ def _newton(
                 for column, other in enumerate(device.nodes):
                     if other in place:
                         slopes[:, place[node], place[other]] += seen.slopes[row, column]
-        step = np.linalg.solve(slopes, -leaving.T[:, :, None])[:, :, 0].T
+        step = haste * _solved(slopes, -leaving)
         step = np.where(settled, 0.0, np.clip(np.nan_to_num(step), -FARTHEST, FARTHEST))
         volts = volts + step
         settled |= calm & (np.max(np.abs(step), axis=0) < STILL)
         if settled.all():
             break
     return volts, settled
+
+
+def _solved(slopes: Array, right: Array) -> Array:
+    """The steps (node, point) that the slopes ask for; where some ask for none in particular, the shortest."""
+    columns = right.T[:, :, None]
+    try:
+        found: Array = np.linalg.solve(slopes, columns)[:, :, 0].T
+    except np.linalg.LinAlgError:
+        inverse = np.asarray(np.linalg.pinv(slopes), dtype=np.float64)
+        found = np.asarray(np.matmul(inverse, columns), dtype=np.float64)[:, :, 0].T
+    return found

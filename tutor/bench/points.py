@@ -39,10 +39,14 @@ _VALUES = ("voltage", "reference")  # roles of parts that must have a value
 
 @dataclass(frozen=True)
 class BenchPoints:
-    """Letter symbol -> its value at each point (SI; NaN where a point has not settled), and which points settled."""
+    """Letter symbol -> its value at each point (SI; NaN where a point has not settled), and which points settled.
+
+    `assumed` are the part values that nobody told, at the first point.
+    """
 
     values: Mapping[str, Array]
     settled: Truth
+    assumed: Mapping[str, float]
 
     @property
     def unsettled(self) -> int:
@@ -61,7 +65,8 @@ def bench_points(
     """
     ready = _ready(circuit, values, temperature)
     found = settle(ready.bench)
-    return BenchPoints(_quantities(circuit, ready.parts, ready.devices(), found), found.settled)
+    assumed = {name: value for name, value in ready.used.items() if name not in values}
+    return BenchPoints(_quantities(circuit, ready.parts, ready.devices(), found), found.settled, assumed)
 
 
 def bench_deck(circuit: Circuit, values: Mapping[str, float], temperature: float = ROOM_CELSIUS) -> str:
@@ -81,6 +86,7 @@ class _Ready:
 
     parts: tuple[Part, ...]
     bench: BenchCircuit
+    used: Mapping[str, float]
 
     def devices(self) -> Sequence[Device]:
         return self.bench.devices(np.arange(self.bench.count))
@@ -99,14 +105,19 @@ def _ready(circuit: Circuit, values: Mapping[str, float | Array], temperature: f
     known = {name: np.broadcast_to(value, shape) for name, value in {**_standing(circuit, told), **told}.items()}
     carried = carried_typically(circuit)
 
-    def devices(points: Places) -> list[Device]:
-        fit = Fitting({name: value[points] for name, value in known.items()}, carried, celsius(degrees[points]))
+    def fitting(points: Places) -> Fitting:
+        return Fitting({name: value[points] for name, value in known.items()}, carried, celsius(degrees[points]))
+
+    def devices(points: Places, fit: Fitting | None = None) -> list[Device]:
+        fit = fit or fitting(points)
         return [made for part in parts if (made := device(part, fit, sources[0].nodes[0])) is not None]
 
     fixed = {part.nodes[0]: known[part.symbols["voltage"]] for part in sources}
     fixed[GROUND] = np.zeros(shape)
     free = tuple(dict.fromkeys(node for part in parts for node in part.nodes if node not in fixed))
-    return _Ready(parts, BenchCircuit(devices, fixed, free, shape[0]))
+    first = fitting(np.zeros(1, dtype=np.intp))
+    devices(np.zeros(1, dtype=np.intp), first)
+    return _Ready(parts, BenchCircuit(devices, fixed, free, shape[0]), first.used)
 
 
 def _standing(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, Array]:

@@ -68,6 +68,14 @@ def rows(console: Console, entries: Sequence[tuple[str, ...]], indent: int = 2) 
             _plain_line(console, f"{' ' * (len(head) + _GAP)}{line}")
 
 
+def columns(console: Console, lines: Sequence[Sequence[str]], indent: int = 2) -> None:
+    """A table without rules of any number of columns, each as wide as its longest entry."""
+    widths = [max(map(len, column)) for column in zip(*lines, strict=True)]
+    for line in lines:
+        cells = (f"{cell:<{width}}" for cell, width in zip(line, widths, strict=True))
+        _plain_line(console, (" " * indent + (" " * _GAP).join(cells)).rstrip())
+
+
 def _wrapped(text: str, width: int) -> list[str]:
     return wrap(text, max(width, _LEAST_WIDTH), break_long_words=False, break_on_hyphens=False)
 
