@@ -146,8 +146,7 @@ def _solved(slopes: Array, right: Array) -> Array:
     """The steps (node, point) that the slopes ask for; where some ask for none in particular, the shortest."""
     columns = right.T[:, :, None]
     try:
-        found: Array = np.linalg.solve(slopes, columns)[:, :, 0].T
+        found = np.linalg.solve(slopes, columns)
     except np.linalg.LinAlgError:
-        inverse = np.asarray(np.linalg.pinv(slopes), dtype=np.float64)
-        found = np.asarray(np.matmul(inverse, columns), dtype=np.float64)[:, :, 0].T
-    return found
+        found = np.linalg.pinv(slopes) @ columns
+    return found[:, :, 0].T.astype(np.float64)
