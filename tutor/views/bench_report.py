@@ -15,10 +15,11 @@ from typing import Any
 from tutor.bench.points import ROOM_CELSIUS, bench_deck, bench_points
 from tutor.bench.sweep import TEMPERATURE, Sweep, read_off, sweep
 from tutor.circuit.circuit import Circuit
-from tutor.errors import BadValue, UnknownName, nearest
+from tutor.errors import BadValue, SteadyrailError, UnknownName, nearest
 from tutor.quantities.quantity import Quantity, write
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import is_symbol, symbol_for
+from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import our_desk
 from tutor.solution.own import solve
 from tutor.solution.own_values import read_own
@@ -65,8 +66,8 @@ def bench_report(
     """
     found, plain = our_desk().circuit_for(circuit, values)
     own = read_own(found, plain)
-    answer = solve(circuit, values)
     points = bench_points(found, own.numbers, temperature)
+    answer = _by_hand(circuit, values, found, points.assumed)
     run = read_sweep(found, own.numbers, swept, temperature) if swept else None
     rows = [
         _row(name, float(points.values[name][0]), answer.values.get(name))
@@ -79,6 +80,17 @@ def bench_report(
         found.id, found.title, answer.region, temperature, own.numbers, unique, bool(points.settled[0]),
         {name: value for name, value in points.assumed.items() if is_symbol(name)}, run,
     )  # fmt: skip
+
+
+def _by_hand(
+    circuit: str, values: Mapping[str, str | float], found: Circuit, assumed: Mapping[str, float]
+) -> WorkedAnswer:
+    """The hand answer with what the bench assumed of the parts as well; without it where the two do not go together."""
+    parts = {name: value for name, value in assumed.items() if name in found.constants}
+    try:
+        return solve(circuit, {**parts, **values})
+    except SteadyrailError:
+        return solve(circuit, values)
 
 
 def _slope_rows(

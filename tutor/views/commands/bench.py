@@ -22,6 +22,7 @@ from tutor.views.bench_report import (
     sweep_csv,
     unit_of,
 )
+from tutor.views.bench_spread import SpreadReport, bars, spread_record, spread_report
 from tutor.views.commands.speech import json_option, print_json, read_pairs
 from tutor.views.sketch import sketch
 from tutor.views.terminal import columns, heading, paragraph, terminal
@@ -39,25 +40,42 @@ _COLUMNS = 4
 @click.option(
     "--netlist", "deck", type=click.Path(dir_okay=False, path_type=Path), help="Write a deck for ngspice to a file."
 )
+@click.option("--spread", "bands", multiple=True, metavar="NAME=SHARE", help="A tolerance, such as R=5%.")
+@click.option("--within", default="", metavar="NAME=LOW:HIGH", help="Limits: which share of parts within their bands?")
+@click.option("--sets", default=2000, show_default=True, metavar="N", help="How many sets of parts are drawn.")
 @json_option
 def command(
     circuit: str, values: tuple[str, ...], swept: str, temperature: str, table: Path | None, deck: Path | None,
-    as_json: bool,
+    bands: tuple[str, ...], within: str, sets: int, as_json: bool,
 ) -> None:  # fmt: skip
     """Put CIRCUIT on the bench: `steadyrail bench follower V_I=18V R=390 V_Z=10V I_L=0.2A --sweep I_L=0:0.5A`."""
     told = read_pairs(values, "V_I=15V")
     if table is not None and not swept:
         raise BadValue("--csv writes a sweep: say which with --sweep, such as I_L=0:100mA")
     degrees = read_temperature(temperature)
+    if within and not bands:
+        raise BadValue("--within asks what parts within their bands do: give a band with --spread, such as R=5%")
     report = bench_report(circuit, told, degrees, swept)
-    if table is not None:
-        table.write_text(sweep_csv(report), encoding="utf-8")
-    if deck is not None:
-        deck.write_text(deck_of(circuit, told, degrees), encoding="utf-8")
+    tolerances = read_pairs(bands, "R=5%")
+    apart = spread_report(circuit, told, tolerances, within, sets, degrees) if bands else None
+    # Everything is worked out before anything is written.
+    files = [(table, sweep_csv(report))] if table is not None else []
+    files += [(deck, deck_of(circuit, told, degrees))] if deck is not None else []
+    for path, text in files:
+        _write(path, text)
     if as_json:
-        print_json(bench_record(report))
-    else:
-        show_bench(terminal(), report)
+        print_json(bench_record(report) | ({} if apart is None else {"spread": spread_record(apart)}))
+        return
+    show_bench(terminal(), report)
+    if apart is not None:
+        show_spread(terminal(), apart)
+
+
+def _write(path: Path, text: str) -> None:
+    try:
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise BadValue(f"{path} cannot be written: {error.strerror}; name a file in a folder that is there") from error
 
 
 def show_bench(console: Console, report: BenchReport) -> None:
@@ -102,6 +120,28 @@ def _show_sweep(console: Console, report: BenchReport) -> None:
         paragraph(console, f"{symbol_text(names[0])} over {moved}", style="dim")
         for line in sketch(run.at.tolist(), run.points.values[names[0]].tolist()):
             console.print("  " + line, highlight=False, markup=False)
+
+
+def show_spread(console: Console, report: SpreadReport) -> None:
+    """What the bands make of each quantity, the share within limits, and how one of them lies."""
+    run = report.spread
+    told = ", ".join(f"{symbol_text(name)} ±{100 * band:g} %" for name, band in run.bands.items())
+    console.print()
+    heading(console, "Parts within their bands", told)
+    unsettled = run.corners.unsettled + run.chance.unsettled
+    if unsettled:
+        paragraph(console, f"{unsettled} points have not settled.", style="bold")
+    lines = [(symbol_text(name), low.text, high.text) for name, (low, high) in report.ends.items()]
+    columns(console, [("", "least", "greatest"), *lines])
+    limits = report.within
+    if limits is not None:
+        ends = f"{_text(limits.symbol, limits.low)} and {_text(limits.symbol, limits.high)}"
+        share = f"{100 * limits.share:.1f} % of {run.chance.settled.size} sets drawn by chance"
+        paragraph(console, f"{symbol_text(limits.symbol)} between {ends}: {share}.", style="bold")
+    if report.drawn:
+        console.print()
+        paragraph(console, f"{symbol_text(report.drawn)} of sets drawn by chance", style="dim")
+        columns(console, [(value.text, bar) for value, bar in bars(report)])
 
 
 def _text(name: str, value: float) -> str:
