@@ -22,6 +22,7 @@ from tutor.errors import Unreachable
 
 # A silicon rectifier of 1 A: about 0.75 V at 0.1 A, 0.85 V at 1 A (from memory, as in data sheets of that kind).
 SATURATION, EMISSION, DIODE_OHMS = 1e-8, 2.0, 0.04
+_KINDS = (PartKind.WINDING, PartKind.TAPPED_WINDING, PartKind.DIODE, PartKind.RESERVOIR, PartKind.LOAD)
 STEPS = 1200  # of a charging period
 _SHOTS = 12
 _CLOSED = 1e-7  # volts between the end of a period and its beginning
@@ -33,7 +34,7 @@ class RawWave:
     """One charging period of every set: seconds, output volts and rectifier amperes by (step, set), and readings.
 
     `readings` holds, by letter symbol: V_PK, V_TROUGH, V_RIP, V_DC (V), I_SEC (A, r.m.s. of a winding or half of one),
-    I_FM (A, crest through a diode), phi (degrees before the crest at which charging begins), PIV (V).
+    I_FM (A, crest through a diode), phi (rad, half the angle over which a diode conducts), PIV (V).
     """
 
     seconds: Array
@@ -41,6 +42,7 @@ class RawWave:
     amperes: Array
     readings: Mapping[str, Array]
     settled: Truth
+    used: Mapping[str, float]  # the values that went in, at the first set
 
 
 @dataclass(frozen=True)
@@ -93,14 +95,25 @@ def raw_wave(circuit: Circuit, values: Mapping[str, float | Array], temperature:
     volts, amperes = _period(supply, other, period)
     settled = np.abs(volts[-1] - volts[0]) < 1e-4
     seconds = np.linspace(0.0, 1.0, STEPS + 1)[:, None] * np.broadcast_to(period, shape)
-    return RawWave(seconds, volts, amperes, _readings(supply, volts, amperes, settled), settled)
+    used = {"V_SEC": supply.crest / math.sqrt(2.0), "f": supply.angular / math.tau, "C": supply.farads, **supply.load}
+    used["R_W"] = supply.ohms - supply.diodes * DIODE_OHMS
+    return RawWave(
+        seconds, volts, amperes, _readings(supply, volts, amperes, settled), settled,
+        {name: float(np.ravel(value)[0]) for name, value in used.items()},
+    )  # fmt: skip
+
+
+def is_raw_supply(circuit: Circuit) -> bool:
+    """Whether it is a rectifier with one reservoir and nothing that regulates."""
+    kinds = [part.kind for part in circuit.parts]
+    return kinds.count(PartKind.RESERVOIR) == 1 and all(kind in _KINDS for kind in kinds)
 
 
 def _supply(
     circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array
 ) -> tuple[_Supply, tuple[int, ...]]:
     kinds = [part.kind for part in circuit.parts]
-    if PartKind.RESERVOIR not in kinds or kinds.count(PartKind.RESERVOIR) > 1 or PartKind.SOURCE in kinds:
+    if not is_raw_supply(circuit):
         raise Unreachable(f"'{circuit.id}' is no rectifier with one reservoir")
     shape = np.broadcast_shapes(*(np.shape(value) for value in values.values()), np.shape(temperature), (1,))
     load = {"I_L", "R_L"} & set(values)
@@ -148,9 +161,7 @@ def _period(supply: _Supply, start: Array, period: Array) -> tuple[Array, Array]
 def _readings(supply: _Supply, volts: Array, amperes: Array, settled: Truth) -> dict[str, Array]:
     body, current = volts[:-1], amperes[:-1]
     greatest = current.max(axis=0)
-    begun = np.argmax(current > _CONDUCTING * greatest, axis=0)
-    crest = STEPS / (4.0 if supply.pulses == 1 else 2.0)
-    angle = (crest - begun) / STEPS * 360.0 / supply.pulses
+    angle = np.count_nonzero(current > _CONDUCTING * greatest, axis=0) / STEPS * math.pi / supply.pulses
     share = 2.0 if supply.pulses == 2 and supply.diodes == 1 else 1.0  # each half of a tapped winding works in turn
     lowest = body.min(axis=0)
     # The diode that rests has the winding's other crest and the reservoir across it; in a bridge two share them.

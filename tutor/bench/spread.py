@@ -13,8 +13,9 @@ from itertools import product
 
 import numpy as np
 
+from tutor.bench.any_circuit import on_the_bench
 from tutor.bench.curves import Array
-from tutor.bench.points import ROOM_CELSIUS, BenchPoints, bench_points
+from tutor.bench.points import ROOM_CELSIUS, BenchPoints
 from tutor.circuit.circuit import Circuit
 from tutor.errors import OutOfRange, UnknownName, nearest
 
@@ -75,7 +76,7 @@ def spread(
     signs = np.array(list(product((-1.0, 1.0), repeat=len(bands)))).T
     draws = np.random.default_rng(SEED).uniform(-1.0, 1.0, (len(bands), sets))
     at_corners, by_chance = (
-        bench_points(circuit, {**values, **_moved(values, bands, places)}, temperature) for places in (signs, draws)
+        on_the_bench(circuit, {**values, **_moved(values, bands, places)}, temperature) for places in (signs, draws)
     )
     return Spread(dict(bands), at_corners, by_chance)
 

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from tutor.bench.any_circuit import on_the_bench
 from tutor.bench.curves import Array
-from tutor.bench.points import ROOM_CELSIUS, BenchPoints, bench_points
+from tutor.bench.points import ROOM_CELSIUS, BenchPoints
 from tutor.circuit.circuit import Circuit
 from tutor.errors import OutOfRange
 
@@ -44,8 +45,8 @@ def sweep(
         raise OutOfRange(f"a sweep has 2 to {MOST_POINTS} points (got {count})")
     at = np.linspace(low, high, count)
     if name == TEMPERATURE:
-        return Sweep(name, at, bench_points(circuit, values, at))
-    return Sweep(name, at, bench_points(circuit, {**values, name: at}, temperature))
+        return Sweep(name, at, on_the_bench(circuit, values, at))
+    return Sweep(name, at, on_the_bench(circuit, {**values, name: at}, temperature))
 
 
 def read_off(

@@ -12,7 +12,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from tutor.bench.points import ROOM_CELSIUS, bench_deck, bench_points
+from tutor.bench.any_circuit import on_the_bench
+from tutor.bench.points import ROOM_CELSIUS, bench_deck
 from tutor.bench.sweep import TEMPERATURE, Sweep, read_off, sweep
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadValue, SteadyrailError, UnknownName, nearest
@@ -66,13 +67,13 @@ def bench_report(
     """
     found, plain = our_desk().circuit_for(circuit, values)
     own = read_own(found, plain)
-    points = bench_points(found, own.numbers, temperature)
+    points = on_the_bench(found, own.numbers, temperature)
     answer = _by_hand(circuit, values, found, points.assumed)
     run = read_sweep(found, own.numbers, swept, temperature) if swept else None
     rows = [
         _row(name, float(points.values[name][0]), answer.values.get(name))
         for name in (*found.report, *points.values)
-        if name in points.values and name not in own.numbers
+        if name in points.values and name not in own.numbers and is_symbol(name)
     ]
     rows += _slope_rows(found, own.numbers, answer.values, temperature)
     unique = tuple({row.symbol: row for row in rows}.values())
