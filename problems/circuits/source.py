@@ -7,18 +7,18 @@ DRAWING = Drawing(
     title="Supply with source resistance and load",
     places=(
         Place("V_OC", (0, 4), (0, 0), Side.LEFT),
-        Place("R_S", (0, 4), (3.5, 4), Side.ABOVE, current="I_I", lead=Lead.END, current_side=Side.BELOW),
-        Place("L", (3.5, 4), (3.5, 0), Side.LEFT),
+        Place("R_S", (0, 4), (6, 4), Side.ABOVE, current="I_I", lead=Lead.END, current_side=Side.BELOW),
+        Place("L", (6, 4), (6, 0), Side.LEFT),
     ),
     wires=(
-        Wire("out", ((3.5, 4), (5.25, 4))),
-        Wire("gnd", ((0, 0), (5.25, 0))),
+        Wire("out", ((6, 4), (7.75, 4))),
+        Wire("gnd", ((0, 0), (7.75, 0))),
     ),
-    grounds=(Ground((1.75, 0)),),
+    grounds=(Ground((3, 0)),),
     marks=(
-        Terminal("out", (5.25, 4)),
-        Terminal("gnd", (5.25, 0)),
-        Voltage("V_I", "out", (5.25, 4), "gnd", (5.25, 0)),
+        Terminal("out", (7.75, 4)),
+        Terminal("gnd", (7.75, 0)),
+        Voltage("V_I", "out", (7.75, 4), "gnd", (7.75, 0)),
     ),
 )
 
