@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import benching
 import checking
 import click
 import plans
@@ -34,6 +35,7 @@ BENCHMARKS = {
     "plans": Benchmark("a problem's values by compiled plan, against sympy.solve", plans.measure),
     "worked": Benchmark("worked problems a second, against their bare arithmetic", worked.measure),
     "checking": Benchmark("lines of working a second, whole workings and line by line", checking.measure),
+    "bench": Benchmark("operating points with real parts, against ngspice", benching.measure),
     "site": Benchmark("the study site, store empty and full", processes.measure_site),
     "start": Benchmark("a problem at the terminal, against starting Python", processes.measure_start),
 }

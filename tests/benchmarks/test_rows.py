@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+import shutil
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
+import benching
 import checking
 import numpy as np
 import plans
@@ -112,6 +114,20 @@ def test_checking_rows_have_figures_and_lines_their_findings(monkeypatch: pytest
     monkeypatch.setattr(checking, "LINES", (("I_R = I_L − I_Z", "holds"),))
     with pytest.raises(plans.Disagreement, match="holds expected"):
         checking.rows_for(TINY)
+
+
+def test_bench_rows_have_figures_and_both_sides_agree(tmp_path: Path) -> None:
+    """The smallest circuit, one round; with the decks of another set the two disagree, and that is refused."""
+    if shutil.which("ngspice") is None:
+        pytest.skip("ngspice is missing (Debian package ngspice)")
+    row = benching.row_for("zener-shunt", TINY, tmp_path)
+    require_figures([row])
+    circuit = our_desk().circuit("zener-shunt")
+    sets = benching.sets_of(circuit, benching.DECKS)
+    seen = benching.simulate("ngspice", benching.decks_in(tmp_path, circuit, sets))
+    moved = {**sets, "R": 1.1 * sets["R"]}
+    with pytest.raises(plans.Disagreement, match="the outputs differ by"):
+        benching.require_agreement(circuit, moved, seen)
 
 
 def test_start_rows_have_figures(monkeypatch: pytest.MonkeyPatch) -> None:
