@@ -6,22 +6,13 @@ and `own/CIRCUIT.js` with all that the browser computes with -> assets/own_*.js.
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
 from jinja2 import Environment
 from markupsafe import Markup
 
 from tutor.circuit.circuit import Circuit, Region
-from tutor.laws.law import Law
-from tutor.plan.plan import Step
-from tutor.plan.region_plans import RegionPlan
-from tutor.plan.rule import Rule, rules_to_json
-from tutor.plan.verify import names_of
-from tutor.quantities.expression import Equation, to_json
-from tutor.quantities.notation import plain_equation
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import SYMBOLS, split_name, symbol_for
 from tutor.quantities.units import printed_unit
@@ -32,11 +23,20 @@ from tutor.solution.sheet import Sheet
 from tutor.solution.sheet_json import level_sheet_data, number_sheet_data
 from tutor.solution.sheets import WORLDS, generic_worlds, own_branches, shift, symbols_of_circuit
 from tutor.views.markup import parse, serialise
+from tutor.views.own_plans import (
+    Data,
+    Shelves,
+    assignment,
+    circuit_data,
+    names_spoken_of,
+    plan_data,
+    step_data,
+    symbol_data,
+)
 from tutor.views.own_steps import step_pattern, with_slots
 from tutor.views.typing_help import letter_keys, sign_keys, typing_topics
 
 _MOST_GIVEN = 24  # names in a set with standing values and ratings: as many shifts are shipped
-Data = dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -60,28 +60,11 @@ class NumberField:
 
 
 @dataclass
-class _Shared:
+class _Shared(Shelves):
     """Things that many sets share, each kept once and spoken of by its place."""
 
-    ratings: tuple[str, ...]
-    steps: list[Step] = field(default_factory=list)
-    laws: list[Data] = field(default_factory=list)
+    ratings: tuple[str, ...] = ()
     sheets: list[Sheet] = field(default_factory=list)
-    places: dict[tuple[str, str], int] = field(default_factory=dict)
-
-    def place(self, kind: str, shelf: list[Any], item: Any, key: str) -> int:
-        """Where an item lies on its shelf; it is put there when it is new."""
-        if (kind, key) not in self.places:
-            self.places[kind, key] = len(shelf)
-            shelf.append(item)
-        return self.places[kind, key]
-
-    def step(self, step: Step) -> int:
-        return self.place("step", self.steps, step, repr(step))
-
-    def law(self, law: Law) -> int:
-        data = {"title": law.title.replace("$", ""), **_relation(law.equation, law.symbols)}
-        return self.place("law", self.laws, data, json.dumps(data))
 
     def sheet(self, sheet: Sheet) -> int:
         self.sheets.append(sheet)
@@ -104,27 +87,21 @@ class OwnPage:
 
 def own_page(offer: OwnOffer, press: Environment) -> OwnPage:
     """Everything the page of an offer needs."""
-    circuit, shared = offer.circuit, _Shared(offer.ratings)
+    circuit, shared = offer.circuit, _Shared(ratings=offer.ratings)
     sets = [_set_data(circuit, item, offer, shared) for item in (*offer.sets, *offer.exact)]
     level = level_sheet_data(shared.sheets)
     kinds = [number_sheet_data(sheet, level)[0] for sheet in shared.sheets]
     for item in sets:
         item["sheets"] = {region: kinds[place] for region, place in item["sheets"].items()}
     patterns = [step_pattern(step) for step in shared.steps]
-    names = _names(offer, shared)
-    steps = [_step_data(step, pattern.slots) for step, pattern in zip(shared.steps, patterns, strict=True)]
+    offered = (*offer.sets, *offer.exact)
+    beside = {*offer.ratings, *circuit.defaults}.union(*(item.given.names for item in offered))
+    names = names_spoken_of((plan for item in offered for plan in item.plans), shared, beside)
+    steps = [step_data(step, pattern.slots) for step, pattern in zip(shared.steps, patterns, strict=True)]
     data = {
-        "circuit": circuit.id,
+        **circuit_data(circuit),
         "order": list(names),
-        "symbols": {name: _symbol_data(name) for name in names},
-        "regions": {region.id: region.words for region in circuit.regions},
-        "further": {region.id: region.further for region in circuit.regions if region.further},
-        "constants": list(circuit.constants),
-        "outputs": list(circuit.output_voltages()),
-        "loads": list(circuit.load_resistances()),
-        "typical": dict(circuit.typical),
-        "standing": dict(circuit.defaults),
-        "rootPreference": circuit.root_preference and list(circuit.root_preference),
+        "symbols": {name: symbol_data(name) for name in names},
         "conventions": {name: values[0] for name, values in circuit.convention_values().items()},
         "variants": {f"{item.convention}={item.value}": [item.watches, item.against or item.watches, item.limit]
                      for item in circuit.variants if item.watches},
@@ -150,9 +127,7 @@ def own_page(offer: OwnOffer, press: Environment) -> OwnPage:
 
 def data_script(page: OwnPage) -> str:
     """The script that hands a circuit's data to its page: one assignment of one literal."""
-    # Not sorted by key: the order of standing values and of what is known is that of the engine.
-    literal = json.dumps(page.data, ensure_ascii=True, separators=(",", ":"))
-    return f"(window.Steadyrail = window.Steadyrail || {{}}).ownData = {literal};\n"
+    return assignment(page.data)
 
 
 def writing_help(page: OwnPage) -> Mapping[str, object]:
@@ -204,39 +179,6 @@ def _field(name: str, example: float | None) -> NumberField:
     return NumberField(name, symbol.meaning, printed_unit(symbol.unit), told)
 
 
-def _symbol_data(name: str) -> Data:
-    symbol = symbol_for(name)
-    return {"unit": symbol.unit, "meaning": symbol.meaning, "sign": symbol.sign.value}
-
-
-def _names(offer: OwnOffer, shared: _Shared) -> tuple[str, ...]:
-    """Every symbol the page may speak of, in the order of the table."""
-    found = {name for law in shared.laws for name in law["names"]} | {*offer.ratings, *offer.circuit.defaults}
-    for item in (*offer.sets, *offer.exact):
-        found |= {*item.given.names}
-        for plan in item.plans:
-            found |= {step.target for step in plan.steps}
-            found |= {name for bound in plan.laws.bounds for name in names_of(bound.equation)}
-    order = {name: place for place, name in enumerate(SYMBOLS)}
-    return tuple(sorted(found, key=lambda name: (order[split_name(name).base], name)))
-
-
-def _relation(equation: Equation, names: Iterable[str]) -> Data:
-    """A law or an inequality; a sentence tells its names in this order."""
-    return {
-        "text": plain_equation(equation),
-        "lhs": to_json(equation.lhs),
-        "relation": equation.relation,
-        "rhs": to_json(equation.rhs),
-        "names": list(names),
-    }
-
-
-def _step_data(step: Step, slots: tuple[Any, ...]) -> Data:
-    (rule,) = rules_to_json((Rule(step.target, step.expr, step.coefficients if step.expr is None else ()),))
-    return {"target": step.target, "rule": rule[1:], "coupled": step.coupled is not None, "slots": list(slots)}
-
-
 def _set_data(circuit: Circuit, item: OfferedSet, offer: OwnOffer, shared: _Shared) -> Data:
     given = item.given
     twins = [place for place, other in enumerate(offer.exact) if other.given.names == given.names]
@@ -250,24 +192,8 @@ def _set_data(circuit: Circuit, item: OfferedSet, offer: OwnOffer, shared: _Shar
         "conventions": dict(given.conventions),
         "exact": len(offer.sets) + twins[0] if approximate and twins else -1,
         "sample": {name: write(value, symbol_for(name).unit, 12) for name, value in item.sample.items()},
-        "plans": [_plan_data(plan, shared) for plan in item.plans],
+        "plans": [plan_data(plan, shared) for plan in item.plans],
         "sheets": _sheet_data(circuit, item, shared),
-    }
-
-
-def _plan_data(plan: RegionPlan, shared: _Shared) -> Data:
-    return {
-        "region": plan.region.id,
-        "known": list(plan.known),
-        "defaults": dict(plan.defaults),
-        "asked": list(plan.asked),
-        "steps": [shared.step(step) for step in plan.steps],
-        "laws": [shared.law(law) for law in plan.laws.laws],
-        "bounds": [_relation(bound.equation, sorted(names_of(bound.equation))) for bound in plan.laws.bounds],
-        "forced": plan.forced,
-        "silent": plan.silent,
-        "whyNot": plan.why_not,
-        "sight": [shared.step(step) for step in plan.sight],
     }
 
 
