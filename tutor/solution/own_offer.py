@@ -97,10 +97,10 @@ def _offered(folder: ProblemsFolder, circuit: Circuit, given: GivenSet) -> Offer
     conventions = dict(given.conventions)
     bases = tuple(sorted(given.names))
     recipes = load_own_recipes(folder, circuit, OwnNames(bases, ()), conventions, tutor.make_own_recipes)
-    return OfferedSet(given, _plans(folder, circuit, given), _sample(circuit, given), recipes)
+    return OfferedSet(given, kept_plans(folder, circuit, given), _sample(circuit, given), recipes)
 
 
-def _plans(folder: ProblemsFolder, circuit: Circuit, given: GivenSet) -> tuple[RegionPlan, ...]:
+def kept_plans(folder: ProblemsFolder, circuit: Circuit, given: GivenSet) -> tuple[RegionPlan, ...]:
     """The plans of a set, from the store when they are there, made and kept when not."""
     told = json.dumps([engine_digest(), circuit.id, given.names, given.conventions])
     source = folder.file_bytes(f"circuits/{circuit.stem.replace('-', '_')}.py") + Path(__file__).read_bytes()

@@ -16,6 +16,7 @@ from tutor.generate.family import Family
 from tutor.generate.mirror_tables import reader_tables
 from tutor.generate.problem import Problem
 from tutor.quantities.quantity import Quantity
+from tutor.solution.bare_set import bare_set
 from tutor.solution.derivation import derive
 from tutor.solution.desk import Desk, WorkedProblem
 from tutor.solution.own_offer import own_offer
@@ -29,6 +30,7 @@ from tutor.views.content import (
     StageContent,
 )
 from tutor.views.drawn_symbols import Style
+from tutor.views.live_figure import live_figure
 from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
 from tutor.views.unfinished import drawn_without
 from tutor.working.mirror_tables import checking_tables, reading_tables
@@ -68,7 +70,7 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
     drawn: dict[str, CircuitContent] = {}
     for name, circuit in circuits.items():
         progress(done, total, f"deriving {name}")
-        drawn[name] = _circuit_content(circuit)
+        drawn[name] = _circuit_content(desk, circuit)
         done += 1
     worked: dict[str, FamilyContent] = {}
     for name, family in shown.items():
@@ -112,9 +114,10 @@ def page_tables() -> dict[str, object]:
     return {**reader_tables(), "lines": reading_tables(), "checking": checking_tables()}
 
 
-def _circuit_content(circuit: Circuit) -> CircuitContent:
+def _circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
     derived = derive(circuit.id)
     labels = part_labels(circuit, ("R_L", "V_Z"))
+    bare = bare_set(desk.folder, circuit)
     return CircuitContent(
         circuit.id,
         circuit.title,
@@ -125,6 +128,7 @@ def _circuit_content(circuit: Circuit) -> CircuitContent:
         {item.quantity: item.steps for item in derived.derivations},
         tuple(step for item in derived.derivations for step in item.sensitivities),
         tuple(dict.fromkeys(name for law in derived.laws for name in law.symbols)),
+        None if bare is None else live_figure(bare),
     )
 
 

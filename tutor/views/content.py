@@ -15,6 +15,7 @@ from tutor.quantities.expression import Equation
 from tutor.solution.own_offer import OwnOffer
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Solution, WorkedStep
+from tutor.views.live_figure import LiveFigure
 from tutor.views.schematic import Row
 
 NamedLaw = tuple[str, Equation, str]  # title as prose, the relation, the source
@@ -75,6 +76,7 @@ class CircuitContent:
     derivations: dict[str, tuple[WorkedStep, ...]]  # by the symbol derived
     sensitivities: tuple[WorkedStep, ...]
     symbols: tuple[str, ...]
+    live: LiveFigure | None = None  # what a reader disturbs; none where nothing that moves is found
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from tutor.views.content import CircuitContent, FamilyContent, LevelContent, Pro
 from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
 from tutor.views.own_numbers import data_script, own_page, writing_help
+from tutor.views.own_plans import assignment
 from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
 
@@ -28,6 +29,7 @@ _PROBLEM_SCRIPTS = (
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
+_LIVE_SCRIPTS = ("checker_writing", "own_states", "own_resolve", "own_steps", "live_figure")
 _OWN_SCRIPTS = ("own_states", "own_resolve", "own_sheet", "own_steps", "own_solution", "own")
 
 
@@ -127,6 +129,15 @@ def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Pag
     return Page(f"lessons/{lesson.id}.html", text)
 
 
+def circuit_pages(
+    circuit: CircuitContent, stage: StageContent, content: SiteContent, lessons: tuple[Lesson, ...], press: Environment
+) -> Iterator[Page]:
+    """A circuit's page, and the script with the data of the figure on it."""
+    yield circuit_page(circuit, stage, content, lessons, press)
+    if circuit.live is not None:
+        yield Page(f"circuits/{circuit.id}.js", assignment(circuit.live.data))
+
+
 def circuit_page(
     circuit: CircuitContent, stage: StageContent, content: SiteContent, lessons: tuple[Lesson, ...], press: Environment
 ) -> Page:
@@ -143,11 +154,14 @@ def circuit_page(
         levels = [link for link in _level_links(family, "../") if link.number in about]
         if levels:
             links.append(Link("Problems:", family.title, levels[0].href))
+    live = circuit.live
     text = press.get_template("circuit.html").render(
         _frame(circuit.title, "../", "circuit", f"Circuit: {circuit.title}.", f"{stage.number}. {stage.title}"),
-        sheets=("problem", "book"),
-        scripts=("steps",),
+        sheets=("problem", "book", *(("live_figure",) if live else ())),
+        scripts=(*(("tables", *_LIVE_SCRIPTS) if live else ()), "steps"),
+        data=f"{circuit.id}.js",
         circuit=circuit,
+        live=live,
         symbols=[symbol_row(name) for name in circuit.symbols],
         closed_forms=[steps[-1].chains[-1] for steps in circuit.derivations.values() if steps and steps[-1].chains],
         links=links,

@@ -115,7 +115,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
     def circuit_pages() -> Iterator[Page]:
         for stage in content.stages:
             for circuit in stage.circuits:
-                yield pages.circuit_page(circuit, stage, content, lessons, press)
+                yield from pages.circuit_pages(circuit, stage, content, lessons, press)
         for lesson in lessons:
             yield pages.lesson_page(lesson, content, press)
 
