@@ -21,7 +21,7 @@ from tutor.plan.rule import apply_rules, rules_of
 from tutor.plan.verify import holds, names_of
 from tutor.quantities.expression import Add, Equation, Expr, Neg, Sym
 from tutor.quantities.quantity import round_figures
-from tutor.quantities.symbols import split_name, symbol_for
+from tutor.quantities.symbols import Sign, split_name, symbol_for
 from tutor.solution.own_offer import kept_plans
 from tutor.solution.own_sets import GivenSet
 from tutor.solution.own_values import read_own
@@ -157,7 +157,8 @@ def _end_of_load(circuit: Circuit, name: str, numbers: Mapping[str, float], plan
     for most in _PULLED:
         values = _values(plan, {**numbers, name: numbers[name] * most / _START})
         told = [bound for bound in plan.laws.bounds if names_of(bound.equation) <= {*values}]
-        if not all(holds(bound, values) for bound in told):
+        turned = any(value < 0 and symbol_for(name).sign is not Sign.ANY for name, value in values.items())
+        if turned or not all(holds(bound, values) for bound in told):
             edge = most * _PAST if len(circuit.regions) > 1 else min(most - 10, _MOST)
             return int(round(edge, -1))
     return _MOST
