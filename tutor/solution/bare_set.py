@@ -36,6 +36,7 @@ _PAST = 1.2  # how far past that edge it may be moved
 _LIMITING = "limiting"  # the region of a circuit whose current is limited: no current can be drawn beyond that
 _WINDING_VOLTS = 22.0  # a whole secondary winding stays below this, r.m.s. (DESIGN, section 9)
 _LOOPS = (".drop", ".across", ".headroom", ".trough", "headroom", "left-over")  # ends of the ids of such laws
+_STEERED = ("V_CE", "V_IO", "V_HEAD")  # the drops by which a regulator regulates
 _FEEDS = ("supply", "supply-2", "supply-3")  # what a whole circuit takes from its supply
 _LEVELS = (  # what stands beside one another without a sum: title, unit, how its letters begin
     ("Reservoir", "V", ("V_PK", "V_DC", "V_TROUGH")),
@@ -175,7 +176,15 @@ def _groups(circuit: Circuit, laws: LawSet, values: Mapping[str, float]) -> Iter
     yield from _ranked(inner, loads, 2)
     loops = [group for id, group in told if id.endswith(_LOOPS) and group.title == _DROPS]
     supplies = [part.symbols["voltage"] for part in circuit.parts if part.kind in _LINES]
-    yield from _ranked(loops, (*circuit.output_voltages(), *supplies), 1)
+    ends = {*circuit.output_voltages(), *supplies}
+
+    def tells_less(group: Group) -> tuple[bool, bool]:
+        steers = group.whole in supplies and any(name.startswith(_STEERED) for name in group.names)
+        return not steers, not {*group.names} & {*circuit.output_voltages()}
+
+    # A sense resistor parts the way from supply to output into two loops.
+    count = 1 if any(len(ends & {*group.names}) > 1 for group in loops) else 2
+    yield from _ranked(sorted(loops, key=tells_less), ends, count)
     yield from (group for id, group in told if id == "drift-sum")
     for title, unit, letters in _LEVELS:
         names = [name for name in (*circuit.constants, *circuit.report) if name.startswith(letters) and name in values]
