@@ -23,7 +23,7 @@
       value: row.querySelector(".live-value"),
     })),
   }));
-  const told = groups[0].rows.concat(...groups.slice(1).map((group) => group.rows)).map((row) => row.name);
+  const told = groups.flatMap((group) => group.rows.map((row) => row.name));
   const output = data.outputs.find((name) => told.includes(name));
   let start = new Map(); // what followed from the typical numbers
   let frame = 0;

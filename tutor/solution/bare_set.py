@@ -34,7 +34,7 @@ _LEAST, _MOST, _START = 30, 200, 100  # hundredths of the typical number
 _PULLED = range(100, 610, 10)  # how far a load is pulled up to see where the usual region is left
 _PAST = 1.2  # how far past that edge it may be moved
 _LIMITING = "limiting"  # the region of a circuit whose current is limited: no current can be drawn beyond that
-_WINDING_VOLTS = 22.0  # a whole secondary winding stays below this, r.m.s. (DESIGN, section 9)
+_WINDING_VOLTS = 22.0  # a whole secondary winding stays at or below this, r.m.s., as in our problems
 _LOOPS = (".drop", ".across", ".headroom", ".trough", "headroom", "left-over")  # ends of the ids of such laws
 _STEERED = ("V_CE", "V_IO", "V_HEAD")  # the drops by which a regulator regulates
 _FEEDS = ("supply", "supply-2", "supply-3")  # what a whole circuit takes from its supply
@@ -121,9 +121,8 @@ def _with_load_resistance(folder: ProblemsFolder, circuit: Circuit, numbers: Map
     (load,) = (part.symbols for part in circuit.parts if part.kind is PartKind.LOAD)
     usual = _planned(folder, circuit, numbers)[0]
     resistance = round_figures(_values(usual, numbers)[load["resistance"]], 2)
-    return {load["resistance"] if name == load["current"] else name: value for name, value in numbers.items()} | {
-        load["resistance"]: resistance
-    }
+    others = {name: value for name, value in numbers.items() if name != load["current"]}
+    return {**others, load["resistance"]: resistance}
 
 
 def _values(plan: RegionPlan, numbers: Mapping[str, float]) -> dict[str, float]:
