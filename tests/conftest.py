@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Generator
 
 import pytest
+
+# The tests keep a great many small things (problems, plans, worlds) and leave few cycles behind: looking for those less
+# often makes the whole run about a quarter shorter.
+gc.set_threshold(50_000, 20, 20)
 
 
 @pytest.hookimpl(wrapper=True)

@@ -67,7 +67,7 @@ function sheet(at, given) {
 }
 """
 CIRCUITS = our_desk().folder.circuit_ids()
-WHOLE = 5
+WHOLE = 3
 
 
 @cache
