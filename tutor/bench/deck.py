@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
-from tutor.bench.curves import Array, thermal_voltage
+from tutor.bench.curves import ZERO_CELSIUS, Array, thermal_voltage
 from tutor.bench.devices import (
     LEAK,
     Amplifier,
@@ -23,7 +23,7 @@ from tutor.bench.devices import (
     Transistor,
     Zener,
 )
-from tutor.bench.newton import GROUND
+from tutor.circuit.circuit import GROUND
 
 
 def deck_text(
@@ -37,7 +37,7 @@ def deck_text(
 
     Operating point only; every number in SI.
     """
-    celsius = kelvins - 273.15
+    celsius = kelvins - ZERO_CELSIUS
     lines = [f"* {title}", f".options temp={celsius:.12g} tnom={celsius:.12g}"]
     lines += [".options gmin=1e-18 reltol=1e-6 vntol=1e-9 abstol=1e-12"]
     lines += [f"V_{node} {node} 0 {volts:.15g}" for node, volts in fixed.items() if node != GROUND]

@@ -30,8 +30,6 @@ REGULATOR_OHMS = 0.01
 AMPLIFIER_LOW = 0.05
 _DEEP = 30.0  # units of the knee from its saturation current up to the test current
 
-Lookup = Callable[[str, str], Array]
-
 
 class Fitting:
     """Values over points: a letter of a part, then the same letter without its index, then what stands."""

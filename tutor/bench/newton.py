@@ -17,7 +17,6 @@ import numpy as np
 from tutor.bench.curves import Array, Places, Truth
 from tutor.bench.devices import Device
 
-GROUND = "gnd"
 ROUNDS = 120
 STILL = 1e-10  # volts that a node may yet move
 FARTHEST = 20.0  # volts that a node may move in one round

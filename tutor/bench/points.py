@@ -4,7 +4,7 @@
     >>> from tutor.solution.desk import our_desk
     >>> found = bench_points(our_desk().circuit("zener-shunt"), {"V_I": 15.0, "R": 220.0, "V_Z": 9.1, "R_L": 560.0})
     >>> f"{found.values['V_O'][0]:.2f}"
-    '9.12'
+    '8.99'
 
 Place in the data flow: Circuit + values (numbers or arrays of them) -> BenchPoints -> sweeps, bands, pages.
 """
@@ -22,8 +22,8 @@ from tutor.bench.curves import Array, Places, Truth
 from tutor.bench.deck import deck_text
 from tutor.bench.devices import Device
 from tutor.bench.fitting import Fitting, celsius, device, electrical
-from tutor.bench.newton import GROUND, BenchCircuit, Settled, settle
-from tutor.circuit.circuit import Circuit
+from tutor.bench.newton import BenchCircuit, Settled, settle
+from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
 from tutor.errors import OutOfRange, Unreachable
@@ -34,7 +34,6 @@ from tutor.quantities.expression import Expr, Sym, symbols_of
 from tutor.quantities.formula import read_equation
 
 ROOM_CELSIUS = 25.0
-_VALUES = ("voltage", "reference")  # roles of parts that must have a value
 
 
 @dataclass(frozen=True)
@@ -134,14 +133,14 @@ def _standing(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, Array]:
     for alike in (lines, {"I_L", "R_L"}):
         left_out |= alike if alike & set(told) else set()
     found = {name: np.full(count, float(value)) for name, value in circuit.typical.items() if name not in left_out}
-    missing = {symbol for part in circuit.parts for role, symbol in part.symbols.items() if role in _VALUES and symbol}
-    missing -= set(found) | set(told)
-    if missing & lines or missing & {"V_REF", "V_REG"}:
+    zeners = {part.symbols["voltage"] for part in circuit.parts if part.kind is PartKind.ZENER} - {""}
+    missing = zeners - set(found) - set(told)
+    if missing:
         start = {**{name: float(value[0]) for name, value in found.items()},
                  **{name: float(value.flat[0]) for name, value in told.items()}}  # fmt: skip
         rules = everything(circuit, circuit.regions[0], [*start], {})
         by_hand = apply_rules(rules, {**circuit.defaults, **start})
-        found |= {name: np.full(count, by_hand[name]) for name in missing if name in by_hand and name in lines}
+        found |= {name: np.full(count, by_hand[name]) for name in missing if name in by_hand}
     return found
 
 
