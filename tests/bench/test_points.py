@@ -148,6 +148,8 @@ def test_a_sweep_is_its_points() -> None:
 def test_what_cannot_be_put_on_this_bench_is_said() -> None:
     with pytest.raises(Unreachable, match="matter of time"):
         bench_points(circuit_of("reservoir-bridge"), {})
+    with pytest.raises(Unreachable, match="'heat-path-heat-sink' is a path of heat"):
+        bench_points(circuit_of("heat-path-heat-sink"), {})
     with pytest.raises(OutOfRange, match="between -60 °C and 200 °C"):
         bench_points(circuit_of("zener-shunt"), {"V_I": 15.0}, 400.0)
 

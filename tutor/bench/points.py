@@ -94,7 +94,10 @@ class _Ready:
 def _ready(circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array) -> _Ready:
     parts = electrical(circuit.parts)
     sources = [part for part in parts if part.kind is PartKind.SOURCE]
-    if not sources or {part.kind for part in circuit.parts} & {PartKind.RESERVOIR}:
+    has_reservoir = any(part.kind is PartKind.RESERVOIR for part in circuit.parts)
+    if not sources and not has_reservoir:
+        raise Unreachable(f"'{circuit.id}' is a path of heat: nothing electrical of it can be put on the bench")
+    if not sources or has_reservoir:
         raise Unreachable(f"'{circuit.id}' has no steady source: its raw supply is a matter of time")
     shape = np.broadcast_shapes(*(np.shape(value) for value in values.values()), np.shape(temperature), (1,))
     degrees = np.broadcast_to(np.asarray(temperature, float), shape)
