@@ -17,7 +17,7 @@ LIGHT = sorted(
 )
 # What checking a working stands on below it: plain values and rules.
 BELOW = ["tutor.plan.rule", "tutor.solution.sheet", "tutor.solution.scheme", "tutor.solution.recipe_json"]
-HEAVY = ("sympy", "numpy", "jinja2", "markdown", "schemdraw", "ziamath", "fontTools", "rich", "click")
+HEAVY = ("sympy", "numpy", "jinja2", "markdown", "schemdraw", "ziamath", "fontTools", "rich", "click", "matplotlib")
 # A follower of one law, by hand; its working checked and marked.
 CHECKED = """
 from tutor.plan.rule import Rule
@@ -78,3 +78,11 @@ def test_a_stored_sheet_needs_no_algebra(tmp_path: Path) -> None:
     code = "from tutor.solution.desk import our_desk; our_desk().sheet('supply-source-model:1:3')"
     assert loaded(code, ("sympy",), tmp_path) == ["sympy"]
     assert loaded(code, ("sympy", "jinja2", "schemdraw"), tmp_path) == []
+
+
+def test_the_bench_loads_the_plotter_only_for_a_plot(tmp_path: Path) -> None:
+    words = ["bench", "zener-shunt", "--sweep", "I_L=0:10mA:3"]
+    code = "from tutor.__main__ import steadyrail\nsteadyrail.main({words!r}, standalone_mode=False)"
+    assert loaded(code.format(words=words), ("matplotlib", "jinja2", "schemdraw")) == []
+    words += ["--plot", str(tmp_path / "x.svg")]
+    assert loaded(code.format(words=words), ("matplotlib",)) == ["matplotlib"]

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from tutor.solution.recipes import generic_recipe as generic_recipe
     from tutor.solution.recipes import make_own_recipes as make_own_recipes
     from tutor.solution.recipes import make_recipes as make_recipes
+    from tutor.views.bench_plot import sweep_figure as sweep_figure
+    from tutor.views.bench_plot import wave_figure as wave_figure
     from tutor.views.checking import check as check
 
 _WHERE = {
@@ -43,6 +45,8 @@ _WHERE = {
     "generic_recipe": "tutor.solution.recipes",
     "make_recipes": "tutor.solution.recipes",
     "make_own_recipes": "tutor.solution.recipes",
+    "sweep_figure": "tutor.views.bench_plot",
+    "wave_figure": "tutor.views.bench_plot",
 }
 
 __all__ = [
@@ -58,6 +62,8 @@ __all__ = [
     "open_desk",
     "problem",
     "solve",
+    "sweep_figure",
+    "wave_figure",
 ]
 
 

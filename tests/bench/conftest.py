@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
+from tutor.bench.points import letters_of_nodes
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.solution.desk import our_desk
@@ -53,6 +54,6 @@ def simulated(simulator: str, decks: Sequence[str], folder: Path) -> list[dict[s
 @cache
 def node_of(name: str) -> Mapping[str, str]:
     """Letter symbol of a voltage -> node, where one node alone has it."""
-    words = circuit_of(name).nodes
-    letters = [word.symbol for word in words.values()]
-    return {word.symbol: node for node, word in words.items() if word.symbol and letters.count(word.symbol) == 1}
+    letters = letters_of_nodes(circuit_of(name))
+    told = list(letters.values())
+    return {letter: node for node, letter in letters.items() if told.count(letter) == 1}

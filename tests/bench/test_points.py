@@ -13,9 +13,11 @@ import numpy as np
 import pytest
 
 from tests.bench.conftest import STEADY, circuit_of, drawn, node_of, simulated
+from tutor.bench.fitting import STANDING
 from tutor.bench.points import bench_deck, bench_points
 from tutor.bench.sweep import TEMPERATURE, read_off, sweep
 from tutor.errors import OutOfRange, Unreachable
+from tutor.solution.desk import our_desk
 from tutor.solution.own import solve
 
 CLOSE = 1e-5
@@ -158,3 +160,27 @@ def test_what_was_assumed_is_told() -> None:
     """Every part value that was not given, once; what was given is not among them."""
     found = bench_points(circuit_of("zener-shunt"), {"V_I": 15.0, "R": 220.0, "V_Z": 9.1, "I_L": 0.01})
     assert {"r_z", "I_ZT"} <= set(found.assumed) and not {"V_I", "R", "V_Z", "I_L"} & set(found.assumed)
+
+
+def test_a_zener_of_which_nothing_is_told_drifts_as_its_kind_does() -> None:
+    """Within 0.013 %/K of every sheet that the catalogue quotes (Fairchild BZX79-C, Crea-Tek 1N4728A)."""
+    rows = [row for row in our_desk().parts["zeners"].rows if not np.isnan(float(row["alpha_Z"]))]
+    assert len(rows) > 20
+    for row in rows:
+        told = {"V_I": 2.0 * float(row["V_Z"]), "R": 220.0, "V_Z": float(row["V_Z"]), "r_z": 5.0, "I_L": 0.0,
+                "I_ZT": float(row["V_Z"]) / 220.0}  # fmt: skip
+        drift = read_off(circuit_of("zener-shunt"), told, "V_O", TEMPERATURE) / told["V_Z"]
+        assert drift == pytest.approx(float(row["alpha_Z"]), abs=1.3e-4), row["type"]
+        assert bench_points(circuit_of("zener-shunt"), told).assumed["alpha_Z"] == pytest.approx(drift, abs=5e-5)
+
+
+def test_regulators_side_by_side_have_an_output_each() -> None:
+    """Numbered like their parts; the shunt's is that of the shunt regulator by itself."""
+    circuit = circuit_of("regulators")
+    typical = {key: float(value) for key, value in circuit.typical.items()}
+    found = bench_points(circuit, typical)
+    assert {"V_O_1", "V_O_2", "V_O_3"} <= set(found.values) and "V_O" not in found.values
+    told = {"V_I": 20.0, "R": typical["R_FEED_1"], "V_Z": 10.0, "r_z": typical["r_z"], "I_L": typical["I_L"],
+            "I_ZT": STANDING["I_ZT"], "alpha_Z": 0.0}  # fmt: skip
+    alone = bench_points(circuit_of("zener-shunt"), told)
+    assert found.values["V_O_1"][0] == pytest.approx(alone.values["V_O"][0], rel=1e-6)

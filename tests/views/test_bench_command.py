@@ -40,14 +40,56 @@ def test_the_json_holds_numbers_of_the_bench_and_of_solve(capsys: pytest.Capture
     assert record["sweep"]["at"] == pytest.approx([0, 0.01, 0.02, 0.03, 0.04])
     assert record["sweep"]["values"]["V_O"][1] == pytest.approx(found.values["V_O"][0], rel=1e-6)
     assert record["sweep"]["unsettled"] == 0 and record["settled"]
+    by_hand = [solve("zener-shunt", {**TOLD, "I_L": load}).values["V_O"].value for load in record["sweep"]["at"]]
+    assert record["sweep"]["by_hand"]["V_O"] == pytest.approx(by_hand)
+    ends = record["sweep"]["values"]["V_O"][:: len(by_hand) - 1]
+    assert record["sweep"]["rate"]["R_OUT"]["value"] == pytest.approx((ends[0] - ends[1]) / 0.04)
+    assert record["values"]["R_OUT"]["formula"] == "R_OUT = R ∥ r_z"
 
 
 def test_a_sweep_is_written_as_a_table_with_units(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     path = tmp_path / "sweep.csv"
     _, out, _ = run(capsys, *SHUNT, "--sweep", "T=0:75:4", "--csv", str(path))
     rows = list(csv.reader(io.StringIO(path.read_text(encoding="utf-8"))))
-    assert rows[0][:2] == ["T (°C)", "V_O (V)"] and [float(row[0]) for row in rows[1:]] == [0, 25, 50, 75]
+    assert rows[0][:2] == ["T (°C)", "V_O (V)"] and "by hand" not in str(rows[0])
+    assert [float(row[0]) for row in rows[1:]] == [0, 25, 50, 75]
     assert "T from 0 °C to 75 °C" in out
+
+
+def test_a_sweep_of_the_load_has_the_hand_answer_in_its_table(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    path = tmp_path / "sweep.csv"
+    _, out, _ = run(capsys, *SHUNT, "--sweep", "I_L=0:40mA:5", "--csv", str(path))
+    rows = list(csv.reader(io.StringIO(path.read_text(encoding="utf-8"))))
+    assert rows[0][:3] == ["I_L (A)", "V_O (V)", "V_O by hand (V)"]
+    for row in rows[1:]:
+        hand = solve("zener-shunt", {**TOLD, "I_L": float(row[0])}).values["V_O"].value
+        assert float(row[2]) == pytest.approx(hand, rel=1e-8)
+    # 15 V through 220 Ω into 40 mA leaves 6.2 V, under the zener (worked by hand): out of regulation at the far end.
+    assert float(rows[-1][2]) == pytest.approx(15 - 220 * 0.04)
+    assert "By hand: S_V = r_z/(R + r_z); R_OUT = R ∥ r_z." in out
+    assert "V_O changes by −2.8" in out and "on the whole" in out
+
+
+def test_slopes_stand_beside_what_is_derived(capsys: pytest.CaptureFixture[str]) -> None:
+    """Without values, at typical ones. S_T = alpha_Z V_Z - k_BE; a pair that feeds back has no slope by hand: 0."""
+    _, out, _ = run(capsys, "bench", "follower", "--json")
+    values = json.loads(out)["values"]
+    assert values["S_T"]["formula"] == "S_T = α_Z V_Z − k_BE"
+    assert values["S_T"]["bench"]["value"] == pytest.approx(values["S_T"]["hand"]["value"], rel=0.02)
+    _, out, _ = run(capsys, "bench", "feedback-pair-fed", "--json")
+    values = json.loads(out)["values"]
+    assert values["R_OUT"]["hand"]["value"] == 0 and values["R_OUT"]["bench"]["value"] > 0.1
+    assert values["R_OUT"]["apart"] is None and "formula" not in values["R_OUT"]
+
+
+def test_the_output_resistance_of_a_sweep_is_that_of_its_small_steps(capsys: pytest.CaptureFixture[str]) -> None:
+    """Over a narrow sweep in regulation, what is read off end to end is the slope at the middle."""
+    _, out, _ = run(capsys, *SHUNT, "--sweep", "I_L=9.9mA:10.1mA:3", "--json")
+    record = json.loads(out)
+    rate = record["sweep"]["rate"]["R_OUT"]["value"]
+    assert rate == pytest.approx(record["values"]["R_OUT"]["bench"]["value"], rel=1e-3)
 
 
 def test_a_deck_is_written_that_names_every_part(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
@@ -76,6 +118,10 @@ REFUSED = [
     (["--sweep", "I_L=0:1:1"], "a sweep has 2 to 10001 points (got 1)"),
     (["--temperature", "900"], "a temperature on the bench lies between -60 °C and 200 °C"),
     (["--temperature", "warm"], "'--temperature warm': warm cannot be read"),
+    (["--of", "V_O"], "--of says what a sweep is about"),
+    (["--sweep", "I_L=0:10mA", "--of", "V_X"], "the bench has no quantity 'V_X' here"),
+    (["--plot", "x.svg"], "--plot draws a sweep: say which with --sweep"),
+    (["--sweep", "I_L=0:10mA", "--plot", "x.pdf"], "--plot x.pdf: a figure is written as .svg or .png"),
     (["--csv", "x.csv"], "--csv writes a sweep: say which with --sweep"),
     (["--within", "V_O=1:2"], "--within asks what parts within their bands do"),
     (["--spread", "V_Z=much"], "--spread V_Z=much: "),
@@ -96,8 +142,13 @@ def test_what_it_cannot_use_gets_one_sentence(
 
 def test_a_sketch_goes_from_corner_to_corner() -> None:
     """A rising straight line begins below on the left and ends above on the right; a level one lies in the middle."""
-    lines = sketch([0, 1, 2, 3], [0, 1, 2, 3], 8, 4)
+    lines = sketch([0, 1, 2, 3], [0, 1, 2, 3], width=8, height=4)
     assert len(lines) == 4 and lines[-1][0] != " " and lines[0].rstrip()[-1] != " " and len(lines[0]) == 8
-    level = sketch([0, 1], [5, 5], 8, 5)
+    level = sketch([0, 1], [5, 5], width=8, height=5)
     assert level[2].strip() and not any(line.strip() for place, line in enumerate(level) if place != 2)
-    assert sketch([0, 1], [float("nan")] * 2, 8, 3) == ["", "", ""]
+    assert sketch([0, 1], [float("nan")] * 2, width=8, height=3) == ["", "", ""]
+
+
+def test_curves_in_one_sketch_have_letters_at_their_ends() -> None:
+    lines = sketch([0, 1, 2], [0, 1, 2], [2, 1, 0], width=8, height=4)
+    assert lines[0].endswith(" a") and lines[-1].endswith(" b") and not any("a" in line for line in lines[1:])

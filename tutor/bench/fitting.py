@@ -21,13 +21,22 @@ from tutor.circuit.netlist import Part
 # What stands where neither the reader nor the circuit says anything. Sources: data sheets of small zeners, transistors,
 # op-amps and three-terminal regulators, typical values (from memory).
 STANDING: Mapping[str, float] = {
-    "r_z": 10.0, "I_ZT": 0.005, "V_BE": 0.7, "V_F": 0.7, "h_FE": 100.0, "k_BE": -0.002, "alpha_Z": 0.0, "k_F": -0.002,
+    "r_z": 10.0, "I_ZT": 0.005, "V_BE": 0.7, "V_F": 0.7, "h_FE": 100.0, "k_BE": -0.002, "k_F": -0.002,
     "A": 1e5, "R_O": 100.0, "V_DROP": 2.0, "I_Q": 0.005, "I_REF": 2e-6, "V_A": 80.0, "B_R": 4.0, "X_B": 1.5,
     "V_CE": 5.0, "I_OAM": 0.025, "I_M": 1.5, "r_K": 0.2,
 }  # fmt: skip
 KNEE_SHARE = 0.25  # of the slope at the test current that is the knee's, the rest being straight
 REGULATOR_OHMS = 0.01
 AMPLIFIER_LOW = 0.05
+# How a zener of some voltage drifts (1/K), where nobody says: the middle between the two series of
+# `problems/parts/zeners.csv`, as printed in the data sheets named there.
+ZENER_VOLTS = (3.3, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 8.2, 9.1, 10.0, 12.0, 18.0, 24.0)
+ZENER_DRIFTS = (
+    -6.5e-4, -5.5e-4, -4.2e-4, -0.5e-4, 0.7e-4, 1.1e-4, 3.9e-4, 4.4e-4, 5.3e-4, 6e-4, 6.5e-4, 7e-4, 7e-4, 8e-4,
+)  # fmt: skip
+# Of a fixed three-terminal regulator: about -1 mV/K at 5 V (data sheets, from memory). The drift of a band-gap
+# reference has no one sign, and is left out.
+FIXED_DRIFT = -2e-4
 _DEEP = 30.0  # units of the knee from its saturation current up to the test current
 
 
@@ -90,15 +99,16 @@ def _junction(part: Part, fit: Fitting, _supply: str) -> Device:
 
 def _zener(part: Part, fit: Fitting, _supply: str) -> Device:
     symbols = part.symbols
-    current = np.maximum(fit(symbols["test_current"], "I_ZT"), 1e-6)
-    slope = np.maximum(fit(symbols["slope"], "r_z"), 1e-3)
+    # Where a circuit counts the slope for changes alone, its zener has no letter for it, and the plain one is meant.
+    current = np.maximum(fit(symbols["test_current"] or "I_ZT", "I_ZT"), 1e-6)
+    slope = np.maximum(fit(symbols["slope"] or "r_z", "r_z"), 1e-3)
     if fit.knows(symbols["test_voltage"]):
         volts = fit(symbols["test_voltage"], "V_Z")
     elif fit.knows(symbols["intercept"]):
         volts = fit(symbols["intercept"], "V_Z") + slope * current
     else:
         volts = fit(symbols["voltage"], "V_Z")
-    volts = volts * (1.0 + fit("alpha_Z", "alpha_Z") * fit.warmer)
+    volts = volts * (1.0 + _zener_drift(fit, volts) * fit.warmer)
     unit = np.broadcast_to(KNEE_SHARE * slope * current, fit.kelvins.shape)
     ohms = (1.0 - KNEE_SHARE) * slope
     forward = Junction(part.nodes, fit.unit, fit.saturation(np.full(1, 0.7), np.full(1, 0.01), np.full(1, -0.002)),
@@ -106,6 +116,15 @@ def _zener(part: Part, fit: Fitting, _supply: str) -> Device:
     # At the test current the straight part has its drop, and the knee's exponential the rest.
     saturation = current * math.exp(-_DEEP)
     return Zener(part.nodes, volts - ohms * current - _DEEP * unit, unit, saturation, ohms, forward)
+
+
+def _zener_drift(fit: Fitting, volts: Array) -> Array:
+    """What is told of it, or what zeners of that voltage do (1/K)."""
+    if fit.knows("alpha_Z"):
+        return fit("alpha_Z", "alpha_Z")
+    drift = np.interp(volts, ZENER_VOLTS, ZENER_DRIFTS)
+    fit.used["alpha_Z"] = float(drift.flat[0])
+    return drift
 
 
 def _transistor(part: Part, fit: Fitting, _supply: str) -> Device:
@@ -135,9 +154,10 @@ def _amplifier(part: Part, fit: Fitting, supply: str) -> Device:
 
 def _regulator(part: Part, fit: Fitting, _supply: str) -> Device:
     symbols = part.symbols
+    drift = 0.0 if symbols["voltage"].startswith("V_REF") else FIXED_DRIFT
     return Regulator(
         part.nodes,
-        fit(symbols["voltage"], "V_REG"),
+        fit(symbols["voltage"], "V_REG") * (1.0 + drift * fit.warmer),
         fit(symbols["dropout"], "V_DROP"),
         np.full(1, REGULATOR_OHMS),
         np.full(1, STANDING["I_M"]),

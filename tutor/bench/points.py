@@ -164,12 +164,24 @@ def carried_typically(circuit: Circuit) -> dict[str, float]:
     return found
 
 
+def letters_of_nodes(circuit: Circuit) -> dict[str, str]:
+    """Node -> its letter symbol. Nodes that share a letter, as the outputs of regulators side by side do, but are no
+    single wire have it with their own number: V_O_1 at out_1. Lines fed alike keep one letter."""
+    lettered = {node: word.symbol for node, word in circuit.nodes.items() if word.symbol}
+    fed = {part.nodes[0] for part in circuit.parts if part.kind is PartKind.SOURCE}
+    free = [letter for node, letter in lettered.items() if node not in fed]
+    return {
+        node: f"{letter}_{node.rpartition('_')[2]}" if node not in fed and free.count(letter) > 1 else letter
+        for node, letter in lettered.items()
+    }
+
+
 def _quantities(
     circuit: Circuit, parts: Sequence[Part], devices: Sequence[Device], found: Settled
 ) -> dict[str, Array]:
     """Node voltages, the currents of every part, and what the laws of the parts say of both (drops, powers)."""
     values: dict[str, Array] = {
-        word.symbol: found.volts[node] for node, word in circuit.nodes.items() if word.symbol and node in found.volts
+        letter: found.volts[node] for node, letter in letters_of_nodes(circuit).items() if node in found.volts
     }
     entering: dict[str, Array] = {node: np.zeros(found.settled.shape) for node in found.volts}
     plain = iter(devices)

@@ -2,149 +2,109 @@
 
 from __future__ import annotations
 
-import math
 from pathlib import Path
 
 import click
-from rich.console import Console
 
+import tutor
+from tutor.bench.raw_supply import is_raw_supply, raw_wave
+from tutor.bench.sweep import TEMPERATURE
 from tutor.errors import BadValue
-from tutor.quantities.notation import symbol_text
 from tutor.quantities.quantity import write
-from tutor.views.bench_report import (
-    BenchReport,
-    BenchRow,
-    bench_record,
-    bench_report,
-    deck_of,
-    read_temperature,
-    sweep_columns,
-    sweep_csv,
-    unit_of,
-)
-from tutor.views.bench_spread import SpreadReport, bars, spread_record, spread_report
+from tutor.views.bench_beside import Beside, beside, beside_record, is_job
+from tutor.views.bench_report import bench_record, deck_of, own_numbers
+from tutor.views.bench_shown import show_bench, show_beside, show_spread
+from tutor.views.bench_spread import spread_record, spread_report
+from tutor.views.bench_sweep import read_temperature, sweep_csv
 from tutor.views.commands.speech import json_option, print_json, read_pairs
-from tutor.views.sketch import sketch
-from tutor.views.terminal import columns, heading, paragraph, terminal
+from tutor.views.terminal import terminal
 
-SHOWN = 11  # lines of a sweep that a terminal shows
-_COLUMNS = 4
+_FILE = click.Path(dir_okay=False, path_type=Path)
 
 
 @click.command("bench")
 @click.argument("circuit")
 @click.argument("values", nargs=-1, metavar="NAME=VALUE...")
 @click.option("--sweep", "swept", default="", metavar="NAME=LOW:HIGH[:COUNT]", help="Move one value; T is temperature.")
+@click.option("--of", "of", default="", metavar="NAME", help="What the sweep is about; the output unless said.")
+@click.option("--beside", "others", multiple=True, metavar='"CIRCUIT NAME=VALUE..."', help="Lay another over it.")
 @click.option("--temperature", default="25", metavar="DEGREES", help="Of every part, in °C; 25 unless said.")
-@click.option("--csv", "table", type=click.Path(dir_okay=False, path_type=Path), help="Write the sweep to a file.")
-@click.option(
-    "--netlist", "deck", type=click.Path(dir_okay=False, path_type=Path), help="Write a deck for ngspice to a file."
-)
+@click.option("--plot", "figure", type=_FILE, help="Write the sweep, or a raw supply in time, as .svg or .png.")
+@click.option("--csv", "table", type=_FILE, help="Write the sweep to a file.")
+@click.option("--netlist", "deck", type=_FILE, help="Write a deck for ngspice to a file.")
 @click.option("--spread", "bands", multiple=True, metavar="NAME=SHARE", help="A tolerance, such as R=5%.")
 @click.option("--within", default="", metavar="NAME=LOW:HIGH", help="Limits: which share of parts within their bands?")
 @click.option("--sets", default=2000, show_default=True, metavar="N", help="How many sets of parts are drawn.")
 @json_option
 def command(
-    circuit: str, values: tuple[str, ...], swept: str, temperature: str, table: Path | None, deck: Path | None,
-    bands: tuple[str, ...], within: str, sets: int, as_json: bool,
+    circuit: str, values: tuple[str, ...], swept: str, of: str, others: tuple[str, ...], temperature: str,
+    figure: Path | None, table: Path | None, deck: Path | None, bands: tuple[str, ...], within: str, sets: int,
+    as_json: bool,
 ) -> None:  # fmt: skip
-    """Put CIRCUIT on the bench: `steadyrail bench follower V_I=18V R=390 V_Z=10V I_L=0.2A --sweep I_L=0:0.5A`."""
+    """Put CIRCUIT on the bench: `steadyrail bench follower V_I=18V R=390 V_Z=10V I_L=0.2A --sweep I_L=0:0.5A`.
+
+    Without values it stands at typical ones. A job instead of a circuit, `four-regulators`, lays the circuits made for
+    it over each other.
+    """
     told = read_pairs(values, "V_I=15V")
+    degrees = read_temperature(temperature)
     if table is not None and not swept:
         raise BadValue("--csv writes a sweep: say which with --sweep, such as I_L=0:100mA")
-    degrees = read_temperature(temperature)
+    if of and not swept:
+        raise BadValue("--of says what a sweep is about: say which sweep with --sweep, such as I_L=0:100mA")
     if within and not bands:
         raise BadValue("--within asks what parts within their bands do: give a band with --spread, such as R=5%")
-    report = bench_report(circuit, told, degrees, swept)
+    if (others or is_job(circuit)) and (bands or deck is not None):
+        raise BadValue("--spread and --netlist are of one circuit; leave --beside out, or name a circuit of the job")
+    laid = beside(circuit, told, others, degrees, swept, of)
+    alone = laid.reports[0] if len(laid.reports) == 1 else None
     tolerances = read_pairs(bands, "R=5%")
     apart = spread_report(circuit, told, tolerances, within, sets, degrees) if bands else None
     # Everything is worked out before anything is written.
-    files = [(table, sweep_csv(report))] if table is not None else []
-    files += [(deck, deck_of(circuit, told, degrees))] if deck is not None else []
-    for path, text in files:
-        _write(path, text)
+    files: list[tuple[Path, bytes]] = []
+    if table is not None:
+        files.append((table, sweep_csv(laid.sweeps).encode()))
+    if deck is not None:
+        files.append((deck, deck_of(circuit, told, degrees).encode()))
+    if figure is not None:
+        files.append((figure, _figure(laid, _format(figure), circuit, told, degrees)))
+    for path, content in files:
+        _write(path, content)
     if as_json:
-        print_json(bench_record(report) | ({} if apart is None else {"spread": spread_record(apart)}))
+        record = beside_record(laid) if alone is None else bench_record(alone)
+        print_json(record | ({} if apart is None else {"spread": spread_record(apart)}))
         return
-    show_bench(terminal(), report)
+    if alone is None:
+        show_beside(terminal(), laid)
+    else:
+        show_bench(terminal(), alone)
     if apart is not None:
         show_spread(terminal(), apart)
 
 
-def _write(path: Path, text: str) -> None:
+def _format(path: Path) -> str:
+    """The format that a file's ending asks for; BadValue for one that is neither PNG nor SVG."""
+    if path.suffix.lower() not in (".svg", ".png"):
+        raise BadValue(f"--plot {path}: a figure is written as .svg or .png; end the file's name so")
+    return path.suffix.lower()[1:]
+
+
+def _figure(laid: Beside, kind: str, circuit: str, told: dict[str, str], degrees: float) -> bytes:
+    """What there is to draw: the sweep, or one raw supply in time."""
+    warm = f"parts at {write(degrees, 'degC')}"
+    first = laid.reports[0]
+    if laid.sweeps:
+        moved = next(iter(laid.sweeps.values())).name
+        title = laid.title or (first.title if len(laid.reports) == 1 else "")
+        return tutor.sweep_figure(laid.sweeps, title, "" if moved == TEMPERATURE else warm, kind)
+    found, numbers = own_numbers(circuit, told) if len(laid.reports) == 1 else (None, {})
+    if found is None or not is_raw_supply(found):
+        raise BadValue("--plot draws a sweep: say which with --sweep, such as I_L=0:100mA")
+    return tutor.wave_figure(raw_wave(found, numbers, degrees), first.title, warm, kind)
+
+
+def _write(path: Path, content: bytes) -> None:
     try:
-        path.write_text(text, encoding="utf-8")
+        path.write_bytes(content)
     except OSError as error:
         raise BadValue(f"{path} cannot be written: {error.strerror}; name a file in a folder that is there") from error
-
-
-def show_bench(console: Console, report: BenchReport) -> None:
-    """The operating point beside the hand answer, then the sweep."""
-    heading(console, report.title, f"by hand: {report.region}; parts at {write(report.temperature, 'degC')}")
-    if not report.settled:
-        paragraph(console, "The bench has not settled on an operating point for these numbers.", style="bold")
-    console.print()
-    if report.assumed:
-        told = ", ".join(f"{symbol_text(name)} = {_text(name, value)}" for name, value in report.assumed.items())
-        paragraph(console, f"Assumed of the parts: {told}.", style="dim")
-    console.print()
-    columns(console, [("", "on the bench", "by hand", "apart"), *(_entry(row) for row in report.rows)])
-    if report.sweep is not None:
-        console.print()
-        _show_sweep(console, report)
-
-
-def _entry(row: BenchRow) -> tuple[str, ...]:
-    bench = "not settled" if math.isnan(row.bench.value) else row.bench.text
-    hand = "" if row.hand is None else row.hand.text
-    apart = "" if row.apart is None else f"{100 * row.apart:+.1f} %".replace("-", "−")
-    return symbol_text(row.symbol), bench, hand, apart
-
-
-def _show_sweep(console: Console, report: BenchReport) -> None:
-    run = report.sweep
-    assert run is not None
-    names = sweep_columns(report)[:_COLUMNS]
-    moved = symbol_text(run.name)
-    heading(console, f"{moved} from {_text(run.name, run.at[0])} to {_text(run.name, run.at[-1])}")
-    if run.points.unsettled:
-        paragraph(console, f"{run.points.unsettled} of {run.at.size} points have not settled.", style="bold")
-    picked = sorted({round(place * (run.at.size - 1) / (SHOWN - 1)) for place in range(SHOWN)})
-    lines = [
-        (_text(run.name, run.at[place]), *(_text(name, run.points.values[name][place]) for name in names))
-        for place in picked
-    ]
-    columns(console, [(moved, *map(symbol_text, names)), *lines])
-    if names:
-        console.print()
-        paragraph(console, f"{symbol_text(names[0])} over {moved}", style="dim")
-        for line in sketch(run.at.tolist(), run.points.values[names[0]].tolist()):
-            console.print("  " + line, highlight=False, markup=False)
-
-
-def show_spread(console: Console, report: SpreadReport) -> None:
-    """What the bands make of each quantity, the share within limits, and how one of them lies."""
-    run = report.spread
-    told = ", ".join(f"{symbol_text(name)} ±{100 * band:g} %" for name, band in run.bands.items())
-    console.print()
-    heading(console, "Parts within their bands", told)
-    unsettled = run.corners.unsettled + run.chance.unsettled
-    if unsettled:
-        paragraph(console, f"{unsettled} points have not settled.", style="bold")
-    lines = [(symbol_text(name), low.text, high.text) for name, (low, high) in report.ends.items()]
-    columns(console, [("", "least", "greatest"), *lines])
-    limits = report.within
-    if limits is not None:
-        ends = f"{_text(limits.symbol, limits.low)} and {_text(limits.symbol, limits.high)}"
-        share = f"{100 * limits.share:.1f} % of {run.chance.settled.size} sets drawn by chance"
-        paragraph(console, f"{symbol_text(limits.symbol)} between {ends}: {share}.", style="bold")
-    if report.drawn:
-        console.print()
-        paragraph(console, f"{symbol_text(report.drawn)} of sets drawn by chance", style="dim")
-        columns(console, [(value.text, bar) for value, bar in bars(report)])
-
-
-def _text(name: str, value: float) -> str:
-    if math.isnan(value):
-        return "not settled"
-    return write(float(value), "degC" if unit_of(name) == "°C" else unit_of(name), 4)
