@@ -8,10 +8,11 @@
   const section = document.querySelector(".live");
   if (!section || !data) return; // without its data the section stays hidden
   const STILL = 600; // milliseconds without a move
+  const WARMED = "DT"; // the change of temperature that parts drift by
   const ROOM = 1.1; // how much longer a whole bar is than the longest at the start, before it is rounded up
   const set = data.sets[0];
   const sliders = Array.from(section.querySelectorAll("input[type=range]"));
-  const state = section.querySelector(".live-state");
+  const shown = section.querySelector(".live-state");
   const heard = section.querySelector(".live-heard");
   const groups = Array.from(section.querySelectorAll(".live-group"), (table) => ({
     full: table.querySelector(".live-full"),
@@ -35,13 +36,31 @@
   }
 
   function numberOf(slider) {
-    return (data.start[slider.dataset.name] * Number(slider.value)) / 100;
+    return (Number(slider.dataset.step) * Number(slider.value)) / 100;
   }
 
   function numbers() {
     const found = new Map(Object.entries(data.start));
     for (const slider of sliders) found.set(slider.dataset.name, numberOf(slider));
     return found;
+  }
+
+  // The state of the numbers as they stand; where parts drift, with each drift and what it makes of the outputs.
+  function state() {
+    const told = numbers();
+    if (!data.drifts.length) return own.resolve(set, told);
+    const warm = own.run(data.drifts, told, []);
+    const [there, here] = [told, warm].map((values) => {
+      const given = new Map(values);
+      given.delete(WARMED);
+      return own.resolve(set, given);
+    });
+    if (here.isStopped) return here;
+    for (const step of data.drifts) here.values.set(`D${step.target}`, warm.get(step.target) - told.get(step.target));
+    for (const name of there.isStopped || there.plan !== here.plan ? [] : data.outputs) {
+      if (there.values.has(name)) here.values.set(`D${name}`, here.values.get(name) - there.values.get(name));
+    }
+    return here;
   }
 
   // The least of 1, 1.5, 2, 3, ... 10, 15, ... that is not less.
@@ -98,7 +117,7 @@
       slider.setAttribute("aria-valuetext", text);
       slider.closest(".live-slider").querySelector(".live-now").textContent = text;
     }
-    const found = own.resolve(set, numbers());
+    const found = state();
     const values = found.isStopped ? new Map() : found.values;
     if (!start.size) start = values;
     for (const group of groups) showGroup(group, values);
@@ -106,9 +125,9 @@
     const isUsual = !found.isStopped && found.plan === set.plans[0];
     section.classList.toggle("left", !isUsual);
     section.dataset.region = found.isStopped ? "" : found.plan.region;
-    if (state.dataset.text !== text) {
-      state.dataset.text = text;
-      state.replaceChildren(...sentence(text));
+    if (shown.dataset.text !== text) {
+      shown.dataset.text = text;
+      shown.replaceChildren(...sentence(text));
     }
     return output && values.has(output) ? `${output} = ${written(output, values.get(output))}. ${text}` : text;
   }
@@ -127,13 +146,13 @@
   }
 
   function putBack() {
-    for (const slider of sliders) slider.value = "100";
+    for (const slider of sliders) slider.value = slider.defaultValue;
     moved();
   }
 
   for (const slider of sliders) slider.addEventListener("input", moved);
   section.querySelector(".live-back").addEventListener("click", putBack);
-  for (const slider of sliders) slider.value = "100"; // a browser may bring back where they stood
+  for (const slider of sliders) slider.value = slider.defaultValue; // a browser may bring back where they stood
   lastHeard = show();
   section.hidden = false;
 })();

@@ -15,28 +15,20 @@ import numpy as np
 
 from tutor.bench.curves import BAND_GAP, ROOM, ZERO_CELSIUS, Array, thermal_voltage
 from tutor.bench.devices import Amplifier, Device, Junction, Reference, Regulator, Resistor, Sink, Transistor, Zener
+from tutor.bench.drifts import JUNCTION_DRIFT, REFERENCE_DRIFT, share_drift, zener_drift
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
 
 # What stands where neither the reader nor the circuit says anything. Sources: data sheets of small zeners, transistors,
 # op-amps and three-terminal regulators, typical values (from memory).
 STANDING: Mapping[str, float] = {
-    "r_z": 10.0, "I_ZT": 0.005, "V_BE": 0.7, "V_F": 0.7, "h_FE": 100.0, "k_BE": -0.002, "k_F": -0.002,
+    "r_z": 10.0, "I_ZT": 0.005, "V_BE": 0.7, "V_F": 0.7, "h_FE": 100.0, "k_BE": JUNCTION_DRIFT, "k_F": JUNCTION_DRIFT,
     "A": 1e5, "R_O": 100.0, "V_DROP": 2.0, "I_Q": 0.005, "I_REF": 2e-6, "V_A": 80.0, "B_R": 4.0, "X_B": 1.5,
     "V_CE": 5.0, "I_OAM": 0.025, "I_M": 1.5, "r_K": 0.2,
 }  # fmt: skip
 KNEE_SHARE = 0.25  # of the slope at the test current that is the knee's, the rest being straight
 REGULATOR_OHMS = 0.01
 AMPLIFIER_LOW = 0.05
-# How a zener of some voltage drifts (1/K), where nobody says: the middle between the two series of
-# `problems/parts/zeners.csv`, as printed in the data sheets named there.
-ZENER_VOLTS = (3.3, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2, 6.8, 8.2, 9.1, 10.0, 12.0, 18.0, 24.0)
-ZENER_DRIFTS = (
-    -6.5e-4, -5.5e-4, -4.2e-4, -0.5e-4, 0.7e-4, 1.1e-4, 3.9e-4, 4.4e-4, 5.3e-4, 6e-4, 6.5e-4, 7e-4, 7e-4, 8e-4,
-)  # fmt: skip
-# Of a fixed three-terminal regulator: about -1 mV/K at 5 V (data sheets, from memory). The drift of a band-gap
-# reference has no one sign, and is left out.
-FIXED_DRIFT = -2e-4
 _DEEP = 30.0  # units of the knee from its saturation current up to the test current
 
 
@@ -122,7 +114,7 @@ def _zener_drift(fit: Fitting, volts: Array) -> Array:
     """What is told of it, or what zeners of that voltage do (1/K)."""
     if fit.knows("alpha_Z"):
         return fit("alpha_Z", "alpha_Z")
-    drift = np.interp(volts, ZENER_VOLTS, ZENER_DRIFTS)
+    drift = zener_drift(volts)
     fit.used["alpha_Z"] = float(drift.flat[0])
     return drift
 
@@ -154,7 +146,7 @@ def _amplifier(part: Part, fit: Fitting, supply: str) -> Device:
 
 def _regulator(part: Part, fit: Fitting, _supply: str) -> Device:
     symbols = part.symbols
-    drift = 0.0 if symbols["voltage"].startswith("V_REF") else FIXED_DRIFT
+    drift = share_drift(symbols["voltage"])
     return Regulator(
         part.nodes,
         fit(symbols["voltage"], "V_REG") * (1.0 + drift * fit.warmer),
@@ -168,7 +160,10 @@ def _regulator(part: Part, fit: Fitting, _supply: str) -> Device:
 def _reference(part: Part, fit: Fitting, _supply: str) -> Device:
     symbols = part.symbols
     return Reference(
-        part.nodes, fit(symbols["reference"], "V_REF"), 1.0 / fit("r_K", "r_K"), fit(symbols["pin"], "I_REF")
+        part.nodes,
+        fit(symbols["reference"], "V_REF") * (1.0 + REFERENCE_DRIFT * fit.warmer),
+        1.0 / fit("r_K", "r_K"),
+        fit(symbols["pin"], "I_REF"),
     )
 
 

@@ -21,6 +21,7 @@ import numpy as np
 from tutor.bench.curves import Array, Places, Truth
 from tutor.bench.deck import deck_text
 from tutor.bench.devices import Device
+from tutor.bench.drifts import share_drift
 from tutor.bench.fitting import Fitting, celsius, device, electrical
 from tutor.bench.newton import BenchCircuit, Settled, settle
 from tutor.circuit.circuit import GROUND, Circuit
@@ -114,7 +115,9 @@ def _ready(circuit: Circuit, values: Mapping[str, float | Array], temperature: f
         fit = fit or fitting(points)
         return [made for part in parts if (made := device(part, fit, sources[0].nodes[0])) is not None]
 
-    fixed = {part.nodes[0]: known[part.symbols["voltage"]] for part in sources}
+    letters = {part.nodes[0]: part.symbols["voltage"] for part in sources}
+    warmer = degrees - ROOM_CELSIUS
+    fixed = {node: known[letter] * (1.0 + share_drift(letter) * warmer) for node, letter in letters.items()}
     fixed[GROUND] = np.zeros(shape)
     free = tuple(dict.fromkeys(node for part in parts for node in part.nodes if node not in fixed))
     first = fitting(np.zeros(1, dtype=np.intp))

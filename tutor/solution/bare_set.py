@@ -2,7 +2,8 @@
 
 Vocabulary: the *bare set* of a circuit is the given-set of all its free parameters, a drift with temperature among them
 where its laws have one; a *mover* is one of them that the reader may move, from `least` to `most` hundredths of its
-typical number; a *balance* is a current law or a loop of voltages as `whole = parts`; a *level* stands beside others.
+typical number; what *drifts* is a part value that follows the temperature; a *balance* is a current law or a loop of
+voltages as `whole = parts`; a *level* stands beside others.
 Place in the data flow: Circuit -> BareSet -> the figure on the circuit's page (views/live_figure.py).
 """
 
@@ -22,6 +23,7 @@ from tutor.plan.verify import holds, names_of
 from tutor.quantities.expression import Add, Equation, Expr, Neg, Sym
 from tutor.quantities.quantity import round_figures
 from tutor.quantities.symbols import Sign, split_name, symbol_for
+from tutor.solution.bare_drifts import WARMED, drifts_of
 from tutor.solution.own_offer import kept_plans
 from tutor.solution.own_sets import GivenSet
 from tutor.solution.own_values import read_own
@@ -29,6 +31,8 @@ from tutor.solution.own_values import read_own
 _DRIFT = ("alpha_Z", "k_BE", "DT")
 _STILL = ("I_ZT", "I_OAM", "N_T", "f", "I_REF", "I_ADJ", "I_Q", *_DRIFT[:2])  # what a part's sheet or the mains fix
 _BESIDE = ("r_z", "h_FE", "R_W", "A", "R_O")  # what a part brings along with the value it is chosen for
+_STEP = 10.0  # kelvins: what a slider of temperature counts in hundredths of
+_COLDEST, _HOTTEST = -450, 550  # of it: from -20 °C to 80 °C
 _LINES = (PartKind.SOURCE, PartKind.WINDING, PartKind.TAPPED_WINDING)
 _LEAST, _MOST, _START = 30, 200, 100  # hundredths of the typical number
 _PULLED = range(100, 610, 10)  # how far a load is pulled up to see where the usual region is left
@@ -50,13 +54,15 @@ _MANY = 8  # powers beside one another; of more, those are shown that go to the 
 
 @dataclass(frozen=True)
 class Mover:
-    """A number that may be moved: from `least` to `most` hundredths of `typical` (SI); whether it comes first."""
+    """A number that may be moved: from `least` to `most` hundredths of `typical` (SI), standing at `start` of them;
+    whether it comes first."""
 
     name: str
     typical: float
     least: int
     most: int
     first: bool
+    start: int = _START
 
 
 @dataclass(frozen=True)
@@ -84,6 +90,7 @@ class BareSet:
     plans: tuple[RegionPlan, ...]
     movers: tuple[Mover, ...]
     groups: tuple[Group, ...]
+    drifts: Mapping[str, Expr]  # what each part value is at a change of temperature, in its own letter and DT
 
 
 def bare_set(folder: ProblemsFolder, circuit: Circuit) -> BareSet | None:
@@ -100,10 +107,19 @@ def bare_set(folder: ProblemsFolder, circuit: Circuit) -> BareSet | None:
         return None
     values = _values(plans[0], numbers)
     groups = tuple(_groups(circuit, plans[0].laws, values))
-    movers = tuple(_movers(circuit, numbers, plans[0]))
+    drifts = drifts_of(circuit, numbers)
+    movers = tuple(_movers(circuit, numbers, plans[0], bool(drifts)))
     if not groups or not movers:
         return None
-    return BareSet(circuit, numbers, _conventions(circuit, numbers), plans, movers, groups)
+    if drifts:
+        groups = (*groups, _drift_group(circuit, drifts, values))
+    return BareSet(circuit, numbers, _conventions(circuit, numbers), plans, movers, groups, drifts)
+
+
+def _drift_group(circuit: Circuit, drifts: Mapping[str, Expr], values: Mapping[str, float]) -> Group:
+    """What drifts, and the output that comes of it."""
+    outputs = [name for name in dict.fromkeys(circuit.output_voltages()) if name in values]
+    return Group("Drift with temperature", "", tuple((1, f"D{name}") for name in (*outputs, *drifts)))
 
 
 def _planned(folder: ProblemsFolder, circuit: Circuit, numbers: Mapping[str, float]) -> tuple[RegionPlan, ...]:
@@ -129,14 +145,16 @@ def _values(plan: RegionPlan, numbers: Mapping[str, float]) -> dict[str, float]:
     return apply_rules(rules_of(plan.steps), {**numbers, **plan.defaults})
 
 
-def _movers(circuit: Circuit, numbers: Mapping[str, float], plan: RegionPlan) -> Iterator[Mover]:
-    """Load first, then the line, the temperature, the parts."""
+def _movers(circuit: Circuit, numbers: Mapping[str, float], plan: RegionPlan, is_warmed: bool) -> Iterator[Mover]:
+    """Load first, then the line, the temperature (one of its own where `is_warmed`), the parts."""
     loads = [name for name in numbers if (name not in circuit.constants or name == "R_L") and name not in _DRIFT]
     loads += [part.symbols["flow"] for part in circuit.parts if part.kind is PartKind.HEAT_SOURCE]
     supplies = [part for part in circuit.parts if part.kind in _LINES]
     lines = [part.symbols["voltage"] for part in supplies if "V_REF" not in part.symbols["voltage"]]
     warm = [name for name in ("T_A", "DT") if name in numbers]
-    for name in dict.fromkeys((*loads, *lines, *warm, *numbers)):
+    for name in dict.fromkeys((*loads, *lines, *warm, *((WARMED,) if is_warmed else ()), *numbers)):
+        if name == WARMED and is_warmed:
+            yield Mover(name, _STEP, _COLDEST, _HOTTEST, first=True, start=0)
         if name not in numbers or name in circuit.defaults or split_name(name).base in _STILL or not numbers[name]:
             continue
         least, most = (-_START if name == "DT" else 0 if name in (*loads, *warm) else _LEAST), _MOST

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tutor.plan.verify import names_of
+from tutor.quantities.expression import to_json
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.bare_set import BareSet, Group, Mover
@@ -26,12 +27,14 @@ from tutor.views.own_plans import (
 
 @dataclass(frozen=True)
 class Slider:
-    """A slider: it stands at hundredths of a typical number; its ends and its start as they are written."""
+    """A slider: it stands at hundredths of `unit_step`; its ends and its start as they are written."""
 
     name: str
     meaning: str
     least: int
     most: int
+    at: int
+    unit_step: float
     low: str
     high: str
     start: str
@@ -52,7 +55,8 @@ def live_figure(bare: BareSet) -> LiveFigure:
     """The figure of a bare set."""
     circuit, shelves = bare.circuit, Shelves()
     plans = [plan_data(plan, shelves) for plan in bare.plans]
-    names = names_spoken_of(bare.plans, shelves, {*bare.numbers, *circuit.defaults})
+    beside = {name for group in bare.groups for name in group.names} | {mover.name for mover in bare.movers}
+    names = names_spoken_of(bare.plans, shelves, {*bare.numbers, *circuit.defaults, *beside})
     data = {
         **circuit_data(circuit),
         "symbols": {name: symbol_data(name) for name in names},
@@ -60,6 +64,7 @@ def live_figure(bare: BareSet) -> LiveFigure:
         "steps": [step_data(step, ()) for step in shelves.steps],
         "sets": [{"plans": plans}],
         "start": dict(bare.numbers),
+        "drifts": [{"target": name, "rule": [to_json(expr), None]} for name, expr in bare.drifts.items()],
     }
     sliders = [(mover.first, _slider(mover)) for mover in bare.movers]
     return LiveFigure(
@@ -73,8 +78,9 @@ def live_figure(bare: BareSet) -> LiveFigure:
 
 def _slider(mover: Mover) -> Slider:
     symbol = symbol_for(mover.name)
-    low, high, start = (write(mover.typical * at / 100, symbol.unit, 3) for at in (mover.least, mover.most, 100))
-    return Slider(mover.name, symbol.meaning, mover.least, mover.most, low, high, start)
+    places = (mover.least, mover.most, mover.start)
+    low, high, start = (write(mover.typical * at / 100, symbol.unit, 3) for at in places)
+    return Slider(mover.name, symbol.meaning, *places, mover.typical, low, high, start)
 
 
 def _letters(bare: BareSet) -> Iterator[str]:
