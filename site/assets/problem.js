@@ -9,6 +9,7 @@
   const wanted = document.getElementById("number");
   const place = document.getElementById("place");
   const turned = document.getElementById("turned");
+  const desk = document.getElementById("desk"); // on the pages of problems in which parts are chosen
   const count = Number(holder.dataset.count);
   let current = 1;
 
@@ -18,6 +19,7 @@
     previous.disabled = number === 1;
     another.disabled = number === count;
     wanted.value = "";
+    if (desk) desk.hash = String(number);
     document.title = document.title.replace(/^(number \d+, )?/, number === 1 ? "" : `number ${number}, `);
     const article = holder.firstElementChild;
     Steadyrail.prepareSteps(article);

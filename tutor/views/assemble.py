@@ -29,6 +29,7 @@ from tutor.views.content import (
     SiteContent,
     StageContent,
 )
+from tutor.views.design_desks import desk_content
 from tutor.views.drawn_symbols import Style
 from tutor.views.live_figure import live_figure
 from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
@@ -144,6 +145,7 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
         tuple(_problem_content(circuit, item, picture, labels) for item in problems),
         tuple(sheet_of(ready, item.drawn, item.problem, recipes) for item in problems),
         circuit.id,
+        desk_content(desk.folder, ready, problems),
     )
 
 

@@ -15,6 +15,7 @@ from tutor.quantities.expression import Equation
 from tutor.solution.own_offer import OwnOffer
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Solution, WorkedStep
+from tutor.views.design_desks import DeskContent
 from tutor.views.live_figure import LiveFigure
 from tutor.views.schematic import Row
 
@@ -45,6 +46,7 @@ class LevelContent:
     problems: tuple[ProblemContent, ...]
     sheets: tuple[Sheet, ...]
     circuit: str = ""  # id of the circuit, of one form where it comes in several; '' where it is drawn too
+    desk: DeskContent | None = None  # where parts are chosen and judged; none where the level asks for no choice
 
 
 @dataclass(frozen=True)

@@ -91,7 +91,7 @@ def contents_page(content: SiteContent, lessons: tuple[Lesson, ...], press: Envi
         for stage in content.stages
     ]
     text = press.get_template("contents.html").render(
-        _frame("Steadyrail", "", "contents", "Problems in linear regulators, worked and checked line by line.", ""),
+        frame_values("Steadyrail", "", "contents", "Problems in linear regulators, worked and checked line by line.", ""),
         stages=stages,
     )
     return Page("index.html", text)
@@ -121,7 +121,7 @@ def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Pag
     )
     body = set_lesson(lesson, content.circuits(), families, press)
     text = press.get_template("lesson.html").render(
-        _frame(lesson.title, "../", "lesson", f"Lesson: {lesson.title}.", f"{stage.number}. {stage.title}"),
+        frame_values(lesson.title, "../", "lesson", f"Lesson: {lesson.title}.", f"{stage.number}. {stage.title}"),
         sheets=("problem", "book"),
         scripts=("steps", "prediction"),
         body=body,
@@ -156,7 +156,7 @@ def circuit_page(
             links.append(Link("Problems:", family.title, levels[0].href))
     live = circuit.live
     text = press.get_template("circuit.html").render(
-        _frame(circuit.title, "../", "circuit", f"Circuit: {circuit.title}.", f"{stage.number}. {stage.title}"),
+        frame_values(circuit.title, "../", "circuit", f"Circuit: {circuit.title}.", f"{stage.number}. {stage.title}"),
         sheets=("problem", "book", *(("live_figure",) if live else ())),
         scripts=(*(("tables", *_LIVE_SCRIPTS) if live else ()), "steps"),
         data=f"{circuit.id}.js",
@@ -178,7 +178,7 @@ def own_index_page(content: SiteContent, press: Environment) -> Page:
         if offer.circuit.id in circuits
     ]
     text = press.get_template("own.html").render(
-        _frame("Your own numbers", "", "own", "Anybody's own numbers, worked line by line.", ""), circuits=listed
+        frame_values("Your own numbers", "", "own", "Anybody's own numbers, worked line by line.", ""), circuits=listed
     )
     return Page("own.html", text)
 
@@ -192,7 +192,7 @@ def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page
         page = own_page(offer, press)
         yield Page(f"own/{circuit.id}.js", data_script(page))
         text = press.get_template("own_circuit.html").render(
-            _frame(
+            frame_values(
                 f"Your own numbers: {circuit.title}",
                 "../",
                 "own-circuit",
@@ -244,7 +244,7 @@ def symbols_page(content: SiteContent, press: Environment) -> Page:
         for pair in shown.problem.assumed.items()
     )
     text = press.get_template("symbols.html").render(
-        _frame(
+        frame_values(
             "Conventions and letter symbols", "", "symbols", "What the letters mean and how values are written.", ""
         ),
         sheets=("book",),
@@ -302,7 +302,7 @@ def problem_page(
     if circuit is not None:
         links.append(Link("Circuit:", circuit.title, f"../circuits/{circuit.id}.html"))
     text = press.get_template("problem.html").render(
-        _frame(
+        frame_values(
             f"{family.title}, level {level.level}",
             "../",
             "problem",
@@ -333,7 +333,7 @@ def _level_links(family: FamilyContent, root: str) -> tuple[LevelLink, ...]:
     )
 
 
-def _frame(title: str, root: str, here: str, summary: str, chapter: str) -> dict[str, object]:
+def frame_values(title: str, root: str, here: str, summary: str, chapter: str) -> dict[str, object]:
     """What every page needs: title, way to the site's root, which page it is, a sentence for it, its chapter."""
     return {
         "title": title,

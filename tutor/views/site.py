@@ -17,6 +17,7 @@ from tutor.errors import SteadyrailError
 from tutor.solution.sheet_json import write_sheets
 from tutor.views import bank, pages
 from tutor.views.content import SiteContent
+from tutor.views.design_pages import desk_index_page, desk_pages
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
 from tutor.views.lessons import read_lessons
 from tutor.views.pages import Page
@@ -109,6 +110,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
         yield pages.contents_page(content, lessons, press)
         yield pages.symbols_page(content, press)
         yield pages.own_index_page(content, press)
+        yield desk_index_page(content, press)
         tables = json.dumps(content.tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
         yield Page("assets/tables.js", f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
 
@@ -128,6 +130,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
             yield pages.problem_page(family, level, bodies[0], content, lessons, press)
             script = bank.write(f"{family.id}:{level.level}", bank.pack(bodies))
             yield Page(f"bank/{pages.level_name(family, level)}.js", script)
+            yield from desk_pages(family, level, content, press)
             if level.sheets:
                 sheets = write_sheets(f"{family.id}:{level.level}", level.sheets)
                 yield Page(f"sheets/{pages.level_name(family, level)}.js", sheets)
