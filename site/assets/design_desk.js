@@ -95,7 +95,7 @@
   }
 
   // The corner of a row: what the stage stood at, apart from parts at their face value and what does not range.
-  function cornerText(demand, here) {
+  function cornerTexts(demand, here) {
     const box = here.corner.map(([base, end, value]) => {
       const words = ["least", "greatest", "in between"][end];
       return `${base} = ${designs.written(base, value, end === designs.INSIDE ? 3 : EXACT)} (${words})`;
@@ -103,7 +103,17 @@
     const taken = demand.stage.inputs
       .filter(([base, expr]) => !(expr[0] === "s" && expr[1] === base))
       .map(([base]) => `${base} = ${designs.written(base, here.bases.get(base))}`);
-    return [...box, ...taken].join(", ");
+    return [...box, ...taken];
+  }
+
+  // A letter, its relation and its value stay on one line.
+  function cornerParts(demand, here) {
+    const texts = cornerTexts(demand, here);
+    return texts.flatMap((text, at) => {
+      const [pair, end] = text.split(/(?= \()/);
+      const rest = `${end || ""}${at < texts.length - 1 ? ", " : ""}`;
+      return [own.element("span", "desk-pair", ...designs.sentence(pair)), rest];
+    });
   }
 
   function limitText(demand, found) {
@@ -133,7 +143,8 @@
   // Where regulation is lost at a row's corner, the words of the region there.
   function regionText(found, env) {
     const region = designs.regionAt(found, env);
-    return region && region !== data.usual ? `There ${data.regions[region]}.` : "";
+    if (region === null || region === data.usual) return "";
+    return region ? `There ${data.regions[region]}.` : "There no state of the circuit fits.";
   }
 
   function fill(row, name, text) {
@@ -162,7 +173,8 @@
     }
     const region = found.passes && demand.kind === "aim" ? "" : regionText(found, env);
     row.dataset.region = region;
-    fill(row, "desk-corner", cornerText(demand, found.worst) || "the same at every corner");
+    const corner = cornerParts(demand, found.worst);
+    row.querySelector(".desk-corner .desk-filled").replaceChildren(...(corner.length ? corner : ["the same at every corner"]));
     fill(row, "desk-value", valueText(demand, found));
     fill(row, "desk-judged", "");
     const judged = row.querySelector(".desk-judged .desk-filled");
@@ -181,7 +193,7 @@
     const open = results.length - judged.length;
     const left = open ? ` ${open} more ${open === 1 ? "waits" : "wait"} for a choice.` : "";
     let said = [];
-    if (!judged.length) said = ["Nothing is chosen yet."];
+    if (!judged.length || !chosen().size) said = ["Nothing is chosen yet."];
     else if (!failing.length) said = [open ? `So far every corner passes: ${judged.length} of ${results.length}.${left}` : "Every corner passes."];
     else {
       const [{ found, at }] = failing;
@@ -206,7 +218,7 @@
       const lines = found.corners.map((here) => {
         const value = demand.factor * here.value;
         const passes = designs.meets(value, found.limit, demand.relation);
-        const corner = own.element("td", "", ...designs.sentence(cornerText(demand, here)));
+        const corner = own.element("td", "", ...cornerParts(demand, here));
         const comes = own.element("td", "desk-number-cell", designs.written(demand.stage.quantity, value));
         return own.element("tr", passes ? "" : "fails", corner, comes, own.element("td", "", passes ? "passes" : "fails"));
       });

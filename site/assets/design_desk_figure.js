@@ -144,7 +144,8 @@
   }
 
   function regionWords(id) {
-    return id ? data.regions[id] : "no state of the circuit fits";
+    if (id) return data.regions[id];
+    return data.sets[0].plans.length > 1 ? "no state of the circuit fits" : "that does not hold any more";
   }
 
   // What a curve does, in words: from where to where it goes, and where the region changes.

@@ -122,15 +122,15 @@
     return found.isStopped ? { region: "", values: new Map() } : { region: found.plan.region, values: found.values };
   };
 
-  // The region at the corner of a row, as far as that corner tells the circuit's whole state; "" where it does not.
+  // The region at the corner of a row, "" where none fits; null where that corner does not tell the circuit's whole state.
   designs.regionAt = function (found, env) {
     const ends = designs.endsOf(env);
-    if (!ends || !Steadyrail.ownData.sets[0].plans.length) return "";
+    if (!ends || !Steadyrail.ownData.sets[0].plans.length) return null;
     const bases = found.worst.bases;
-    if ([...bases.keys()].some((name) => !ends.has(name) && !(name in Steadyrail.ownData.standing))) return "";
+    if ([...bases.keys()].some((name) => !ends.has(name) && !(name in Steadyrail.ownData.standing))) return null;
     const values = new Map();
     for (const [name, [low, high]] of ends) {
-      if (!bases.has(name) && low !== high) return "";
+      if (!bases.has(name) && low !== high) return null;
       values.set(name, bases.has(name) ? bases.get(name) : low);
     }
     return designs.stateAt(values).region;
