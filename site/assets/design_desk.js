@@ -1,5 +1,5 @@
-// The page of a design desk: a problem's specification, a part chosen from each shelf, the table of corners. What is
-// judged and how is told in design_desk_judge.js; the sweep is drawn in design_desk_figure.js. Nothing is chosen at first.
+// The page of a design desk: a problem's specification, a part chosen from each shelf, the table of corners. How it is
+// judged is told in design_desk_judge.js; the sweep is drawn in design_desk_figure.js. Nothing is chosen at first.
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
@@ -31,7 +31,8 @@
   }
 
   designs.written = function (name, value, figures) {
-    return Number.isFinite(value) ? bound(Steadyrail.checker.write(value, own.symbol(name).unit, figures || 3)) : "no value";
+    if (!Number.isFinite(value)) return "no value";
+    return bound(Steadyrail.checker.write(value, own.symbol(name).unit, figures || 3));
   };
 
   function writtenSpare(demand, spare) {
@@ -42,9 +43,9 @@
     return own.sentence(text.replace(/ = /g, "\u00a0=\u00a0"));
   };
 
-  function listed(words) {
+  designs.listed = function (words) {
     return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;
-  }
+  };
 
   function optionOf(part, value, at) {
     const text = designs.written(part.key, value, EXACT);
@@ -129,7 +130,8 @@
       if (found.passes) return found.spare === 0 ? "exactly what is aimed at" : `none lies nearer; ${off} ${way}`;
       return `${off} ${way}; another value lies nearer`;
     }
-    if (Math.abs(found.spare) <= 1e-9 * Math.max(Math.abs(found.value), Math.abs(found.limit))) return "nothing to spare";
+    const largest = Math.max(Math.abs(found.value), Math.abs(found.limit));
+    if (Math.abs(found.spare) <= 1e-9 * largest) return "nothing to spare";
     const short = demand.relation === ">=" ? "missing" : "too much";
     return `${writtenSpare(demand, found.spare)} ${found.passes ? "to spare" : short}`;
   }
@@ -168,13 +170,14 @@
     if (!found) {
       fill(row, "desk-corner", "");
       fill(row, "desk-value", "");
-      fill(row, "desk-judged", `choose ${listed(openNames(demand, env))} first`);
+      fill(row, "desk-judged", `choose ${designs.listed(openNames(demand, env))} first`);
       return;
     }
     const region = found.passes && demand.kind === "aim" ? "" : regionText(found, env);
     row.dataset.region = region;
     const corner = cornerParts(demand, found.worst);
-    row.querySelector(".desk-corner .desk-filled").replaceChildren(...(corner.length ? corner : ["the same at every corner"]));
+    const place = corner.length ? corner : ["the same at every corner"];
+    row.querySelector(".desk-corner .desk-filled").replaceChildren(...place);
     fill(row, "desk-value", valueText(demand, found));
     fill(row, "desk-judged", "");
     const judged = row.querySelector(".desk-judged .desk-filled");
@@ -187,42 +190,50 @@
     return [...copy.childNodes];
   }
 
+  // What is to be said of the design as a whole, as text and letters.
+  function verdictParts(results) {
+    const judged = results.filter(Boolean).length;
+    const failing = results.map((found, at) => [found, at]).filter(([found]) => found && !found.passes);
+    const open = results.length - judged;
+    const waiting = `${open} ${judged ? "more " : ""}${open === 1 ? "waits" : "wait"} for a choice.`;
+    const left = open ? ` ${waiting}` : "";
+    if (!chosen().size) return ["Nothing is chosen yet."];
+    if (!judged) return [`Nothing can be judged yet.${left}`];
+    if (!failing.length && !open) return ["Every corner passes."];
+    if (!failing.length) return [`So far every corner passes: ${judged} of ${results.length}.${left}`];
+    const [[found, at]] = failing;
+    const all = judged === 1 ? "The one judged" : `All ${judged}`;
+    const count = failing.length === judged ? all : `${failing.length} of ${judged}`;
+    const head = failing.length === 1 ? `${count} fails: ` : `${count} fail; the first: `;
+    return [head, ...wordsOf(rows[at]), `, ${spareText(data.desk.demands[at], found)}.${left}`];
+  }
+
   function showVerdict(results) {
-    const judged = results.filter(Boolean);
-    const failing = results.map((found, at) => ({ found: found, at: at })).filter((item) => item.found && !item.found.passes);
-    const open = results.length - judged.length;
-    const left = open ? ` ${open} more ${open === 1 ? "waits" : "wait"} for a choice.` : "";
-    let said = [];
-    if (!judged.length || !chosen().size) said = ["Nothing is chosen yet."];
-    else if (!failing.length) said = [open ? `So far every corner passes: ${judged.length} of ${results.length}.${left}` : "Every corner passes."];
-    else {
-      const [{ found, at }] = failing;
-      const first = failing.length === judged.length ? `${failing.length === 1 ? "It" : "All"}` : `${failing.length} of ${judged.length}`;
-      const verb = failing.length === 1 ? "fails" : "fail";
-      const head = failing.length === 1 ? `${first} ${verb}: ` : `${first} ${verb}; the first: `;
-      said = [head, ...wordsOf(rows[at]), `, ${spareText(data.desk.demands[at], found)}.${left}`];
-    }
-    verdict.classList.toggle("fails", failing.length > 0);
+    const said = verdictParts(results);
     const text = said.map((part) => (typeof part === "string" ? part : part.textContent)).join("");
-    if (verdict.dataset.text === text) return;
+    verdict.classList.toggle("fails", chosen().size > 0 && results.some((found) => found && !found.passes));
+    if (verdict.dataset.text === text) return; // who listens is not told the same twice
     verdict.dataset.text = text;
     verdict.replaceChildren(...said);
+  }
+
+  function eachLine(demand, found, here) {
+    const value = demand.factor * here.value;
+    const passes = designs.meets(value, found.limit, demand.relation);
+    const comes = own.element("td", "desk-number-cell", designs.written(demand.stage.quantity, value));
+    const judged = own.element("td", "", passes ? "passes" : "fails");
+    return own.element("tr", passes ? "" : "fails", own.element("td", "", ...cornerParts(demand, here)), comes, judged);
   }
 
   // Each corner of each row by itself: made only while the list is open.
   function showEach(results) {
     if (!each.open) return;
     const lists = results.map((found, at) => {
-      if (!found || found.corners.length < 2 || data.desk.demands[at].kind === "aim") return null;
       const demand = data.desk.demands[at];
-      const lines = found.corners.map((here) => {
-        const value = demand.factor * here.value;
-        const passes = designs.meets(value, found.limit, demand.relation);
-        const corner = own.element("td", "", ...cornerParts(demand, here));
-        const comes = own.element("td", "desk-number-cell", designs.written(demand.stage.quantity, value));
-        return own.element("tr", passes ? "" : "fails", corner, comes, own.element("td", "", passes ? "passes" : "fails"));
-      });
-      const caption = own.element("caption", "", ...wordsOf(rows[at]), ": ", ...designs.sentence(`${demand.stage.quantity}, ${limitText(demand, found)}`));
+      if (!found || found.corners.length < 2 || demand.kind === "aim") return null;
+      const limit = designs.sentence(`${demand.stage.quantity}, ${limitText(demand, found)}`);
+      const lines = found.corners.map((here) => eachLine(demand, found, here));
+      const caption = own.element("caption", "", ...wordsOf(rows[at]), ": ", ...limit);
       return own.element("table", "desk-corner-list", caption, own.element("tbody", "", ...lines));
     });
     const there = lists.filter(Boolean);
@@ -237,7 +248,8 @@
     rows.forEach((row, at) => showRow(row, data.desk.demands[at], results[at], env));
     showVerdict(results);
     showEach(results);
-    if (designs.showSweep) designs.showSweep(env, parts.map((part) => part.key));
+    const keys = parts.map((part) => part.key);
+    if (designs.showSweep) designs.showSweep(env, keys);
   }
 
   function clear() {

@@ -1,5 +1,5 @@
-// The sweep of a design as a figure: curves over load or line, what is specified marked, what is demanded as a line across,
-// and in words where the region changes. The curves are worked out in design_desk_judge.js; this file only draws.
+// The sweep of a design as a figure: curves over load or line, what is specified marked, what is demanded as a line
+// across, and in words where the region changes. The curves are worked out in design_desk_judge.js; this file draws.
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
@@ -11,6 +11,7 @@
   const ROWS = 12; // rows of its table
   const [LEFT, RIGHT, TOP, BOTTOM] = [66, 12, 30, 48];
   const TALL = 300;
+  const FLOOR = TALL - BOTTOM;
   const figure = section.querySelector(".sweep-figure");
   const drawing = section.querySelector(".sweep-drawing");
   const caption = section.querySelector(".sweep-caption");
@@ -27,12 +28,27 @@
     return made;
   }
 
+  function line(name, x1, y1, x2, y2) {
+    return node("line", { class: name, x1: x1, y1: y1, x2: x2, y2: y2 });
+  }
+
+  function label(name, x, y, anchor, ...children) {
+    return node("text", { class: name, x: x, y: y, "text-anchor": anchor }, ...children);
+  }
+
   // A letter as it is printed: the main letter slanted, its subscript lowered.
   function letter(name) {
     const [main, lowered] = own.symbol(name).letter;
-    const parts = [node("tspan", { class: main.length > 1 ? "" : "slanted" }, main)];
-    if (lowered) parts.push(node("tspan", { class: "lowered", dy: "0.25em" }, lowered), node("tspan", { dy: "-0.19em" }, "\u200b"));
-    return parts;
+    const first = node("tspan", { class: main.length > 1 ? "" : "slanted" }, main);
+    return lowered ? [first, node("tspan", { class: "lowered", dy: "0.25em" }, lowered)] : [first];
+  }
+
+  function bare(name, value) {
+    return Steadyrail.checker.write(value, own.symbol(name).unit, 3);
+  }
+
+  function relationWords(relation) {
+    return relation === ">=" ? "at least" : "at most";
   }
 
   // Round places for strokes on an axis: 1, 2 or 5 times a power of ten apart.
@@ -45,33 +61,40 @@
     return found.map((value) => (Math.abs(value) < step * 1e-9 ? 0 : Number(value.toPrecision(12))));
   }
 
+  // What is demanded of the quantity shown, each limit once.
   function limitsOf(height, env) {
+    const isOf = (demand) => demand.stage.quantity === height && demand.kind !== "aim" && demand.factor === 1;
     const found = data.desk.demands
-      .filter((demand) => demand.stage.quantity === height && demand.kind !== "aim" && demand.factor === 1)
-      .filter((demand) => env.has(demand.limit) || demand.kind === "region")
-      .map((demand) => ({ value: env.has(demand.limit) ? env.get(demand.limit) : demand.fixed, relation: demand.relation }));
+      .filter((demand) => isOf(demand) && (env.has(demand.limit) || demand.kind === "region"))
+      .map((demand) => {
+        const value = env.has(demand.limit) ? env.get(demand.limit) : demand.fixed;
+        return { value: value, relation: demand.relation };
+      });
     return found.filter((one, at) => found.findIndex((other) => other.value === one.value) === at);
   }
 
-  function heightsOf(found, limits) {
+  // From where to where the figure goes in height; a limit far away is not drawn. Null where there is nothing to show.
+  function spanOf(found, limits) {
     const seen = found.curves.flatMap((curve) => curve.points.map((point) => point.height)).filter(Number.isFinite);
     if (!seen.length) return null;
     let [low, high] = [Math.min(...seen), Math.max(...seen)];
     const span = high - low || Math.abs(high) || 1;
     for (const { value } of limits) {
-      if (value >= low - 2 * span && value <= high + 2 * span) [low, high] = [Math.min(low, value), Math.max(high, value)];
+      if (value < low - 2 * span || value > high + 2 * span) continue;
+      [low, high] = [Math.min(low, value), Math.max(high, value)];
     }
     if (low > 0 && low < 0.5 * high) low = 0;
     const room = 0.06 * (high - low || Math.abs(high) || 1);
     return [low === 0 ? 0 : low - room, high + room];
   }
 
-  function pathOf(points, placed) {
+  function pathOf(points, across, up) {
     let path = "";
     let isDown = false;
     for (const point of points) {
-      if (Number.isFinite(point.height)) path += `${isDown ? "L" : "M"}${placed(point).map((item) => item.toFixed(1)).join(" ")}`;
-      isDown = Number.isFinite(point.height);
+      const isThere = Number.isFinite(point.height);
+      if (isThere) path += `${isDown ? "L" : "M"}${across(point.at).toFixed(1)} ${up(point.height).toFixed(1)}`;
+      isDown = isThere;
     }
     return path;
   }
@@ -87,55 +110,74 @@
     return pieces;
   }
 
-  function bare(name, value) {
-    return Steadyrail.checker.write(value, own.symbol(name).unit, 3);
+  function specifiedNodes(found, across, wide) {
+    const [first, second] = found.specified.map(across);
+    const width = Math.max(second - first, 0.1);
+    const band = node("rect", { class: "sweep-specified", x: first, y: TOP, width: width, height: FLOOR - TOP });
+    const ends = [...new Set([first, second])].map((end) => line("sweep-end", end, TOP, end, FLOOR));
+    const middle = Math.min(Math.max((first + second) / 2, LEFT + 60), wide - 40);
+    return [band, ...ends, label("sweep-label", middle, TOP - 8, "middle", "specified")];
+  }
+
+  function axisNodes(way, height, across, up, wide, [[from, to], [low, high]]) {
+    const right = wide - RIGHT;
+    const nodes = [];
+    for (const value of strokes(low, high, 6)) {
+      nodes.push(line("sweep-grid", LEFT, up(value), right, up(value)));
+      nodes.push(label("sweep-label", LEFT - 6, up(value) + 4, "end", bare(height, value)));
+    }
+    for (const value of strokes(from, to, Math.max(3, Math.floor(wide / 95)))) {
+      nodes.push(line("sweep-stroke", across(value), FLOOR, across(value), FLOOR + 5));
+      nodes.push(label("sweep-label", across(value), FLOOR + 19, "middle", bare(way, value)));
+    }
+    nodes.push(node("path", { class: "sweep-axis", d: `M${LEFT} ${TOP}V${FLOOR}H${right}` }));
+    nodes.push(label("sweep-letter", LEFT - 6, TOP - 8, "end", ...letter(height)));
+    nodes.push(label("sweep-letter", right, TALL - 10, "end", ...letter(way)));
+    return nodes;
+  }
+
+  function limitNodes(height, limits, up, wide, [low, high]) {
+    return limits
+      .filter(({ value }) => value >= low && value <= high)
+      .flatMap(({ value, relation }) => {
+        const place = up(value) - 5 > TOP + 10 ? up(value) - 5 : up(value) + 15;
+        const words = `${relationWords(relation)} ${bare(height, value)}`;
+        return [
+          line("sweep-limit", LEFT, up(value), wide - RIGHT, up(value)),
+          label("sweep-label of-limit", wide - RIGHT - 2, place, "end", words),
+        ];
+      });
+  }
+
+  function curveNodes(curve, at, across, up) {
+    const paths = piecesOf(curve.points).map((piece) => {
+      const name = `sweep-curve number-${at + 1}${piece[0].region === data.usual ? "" : " lost"}`;
+      return node("path", { class: name, d: pathOf(piece, across, up) });
+    });
+    const edges = curve.borders
+      .map((border) => curve.points.find((point) => point.at === border.at))
+      .filter((point) => point && Number.isFinite(point.height))
+      .map((point) => node("circle", { class: "sweep-border", cx: across(point.at), cy: up(point.height), r: 3.5 }));
+    return [...paths, ...edges];
   }
 
   function draw(found, way, height, env) {
     const limits = limitsOf(height, env);
-    const span = heightsOf(found, limits);
+    const span = spanOf(found, limits);
     const wide = Math.max(260, Math.min(drawing.clientWidth || 560, 760));
-    const [from, to] = found.extent;
-    const [low, high] = span;
+    const [[from, to], [low, high]] = [found.extent, span];
     const across = (value) => LEFT + ((value - from) / (to - from)) * (wide - LEFT - RIGHT);
-    const up = (value) => TALL - BOTTOM - ((value - low) / (high - low)) * (TALL - TOP - BOTTOM);
-    const svg = node("svg", { viewBox: `0 0 ${wide} ${TALL}`, width: wide, height: TALL, role: "img", "aria-labelledby": "sweep-name sweep-words" });
-    const name = `${height} along ${way}`;
-    svg.append(node("title", { id: "sweep-name" }, name), node("desc", { id: "sweep-words" }, wordsOf(found, way, height)));
-    const [first, second] = found.specified.map(across);
-    const band = { x: first, y: TOP, width: Math.max(second - first, 0.1), height: TALL - TOP - BOTTOM };
-    svg.append(node("rect", { class: "sweep-specified", ...band }));
-    for (const end of new Set([first, second])) svg.append(node("line", { class: "sweep-end", x1: end, x2: end, y1: TOP, y2: TALL - BOTTOM }));
-    svg.append(node("text", { class: "sweep-label", x: Math.min(Math.max((first + second) / 2, LEFT + 30), wide - 40), y: TOP - 8, "text-anchor": "middle" }, "specified"));
-    for (const value of strokes(low, high, 6)) {
-      svg.append(node("line", { class: "sweep-grid", x1: LEFT, x2: wide - RIGHT, y1: up(value), y2: up(value) }));
-      svg.append(node("text", { class: "sweep-label", x: LEFT - 6, y: up(value) + 4, "text-anchor": "end" }, bare(height, value)));
-    }
-    for (const value of strokes(from, to, Math.max(3, Math.floor(wide / 95)))) {
-      svg.append(node("line", { class: "sweep-stroke", x1: across(value), x2: across(value), y1: TALL - BOTTOM, y2: TALL - BOTTOM + 5 }));
-      svg.append(node("text", { class: "sweep-label", x: across(value), y: TALL - BOTTOM + 19, "text-anchor": "middle" }, bare(way, value)));
-    }
-    svg.append(node("path", { class: "sweep-axis", d: `M${LEFT} ${TOP}V${TALL - BOTTOM}H${wide - RIGHT}` }));
-    svg.append(node("text", { class: "sweep-letter", x: LEFT - 6, y: TOP - 8, "text-anchor": "end" }, ...letter(height)));
-    svg.append(node("text", { class: "sweep-letter", x: wide - RIGHT, y: TALL - 10, "text-anchor": "end" }, ...letter(way)));
-    for (const { value, relation } of limits) {
-      if (value < low || value > high) continue;
-      svg.append(node("line", { class: "sweep-limit", x1: LEFT, x2: wide - RIGHT, y1: up(value), y2: up(value) }));
-      const words = `${relation === ">=" ? "at least" : "at most"} ${bare(height, value)}`;
-      const above = up(value) - 5 > TOP + 10 ? up(value) - 5 : up(value) + 15;
-      svg.append(node("text", { class: "sweep-label of-limit", x: wide - RIGHT - 2, y: above, "text-anchor": "end" }, words));
-    }
-    found.curves.forEach((curve, at) => {
-      const placed = (point) => [across(point.at), up(point.height)];
-      for (const piece of piecesOf(curve.points)) {
-        const isUsual = piece[0].region === data.usual;
-        svg.append(node("path", { class: `sweep-curve number-${at + 1}${isUsual ? "" : " lost"}`, d: pathOf(piece, placed) }));
-      }
-      for (const border of curve.borders) {
-        const point = curve.points.find((item) => item.at === border.at);
-        if (point && Number.isFinite(point.height)) svg.append(node("circle", { class: "sweep-border", cx: across(point.at), cy: up(point.height), r: 3.5 }));
-      }
-    });
+    const up = (value) => FLOOR - ((value - low) / (high - low)) * (FLOOR - TOP);
+    const spoken = { role: "img", "aria-labelledby": "sweep-name", "aria-describedby": "sweep-words" };
+    const svg = node("svg", { viewBox: `0 0 ${wide} ${TALL}`, width: wide, height: TALL, ...spoken });
+    svg.append(
+      node("title", { id: "sweep-name" }, `${height} along ${way}`),
+      node("desc", { id: "sweep-words" }, wordsOf(found, way, height)),
+      ...specifiedNodes(found, across, wide),
+      ...axisNodes(way, height, across, up, wide, [found.extent, span]),
+      ...limitNodes(height, limits, up, wide, span),
+      ...found.curves.flatMap((curve, at) => curveNodes(curve, at, across, up)),
+    );
     drawing.replaceChildren(svg);
   }
 
@@ -151,12 +193,15 @@
   // What a curve does, in words: from where to where it goes, and where the region changes.
   function curveWords(found, curve, way, height) {
     const seen = curve.points.filter((point) => Number.isFinite(point.height));
-    if (!seen.length) return `${curveName(found, curve)}: ${regionWords(curve.points[0].region)}`;
-    const [first, end] = [seen[0], seen[seen.length - 1]];
-    const ends = `${height} goes from ${designs.written(height, first.height)} to ${designs.written(height, end.height)}`;
-    const regions = curve.borders.map((item) => `from ${way} = ${designs.written(way, item.at)} on ${regionWords(item.to)}`);
-    const start = regions.length || first.region !== data.usual ? `; ${[regionWords(curve.points[0].region), ...regions].join("; ")}` : "";
-    return `${curveName(found, curve)} ${ends}${start}`;
+    const start = curve.points[0].region;
+    if (!seen.length) return `${curveName(found, curve)}: ${regionWords(start)}`;
+    const [low, high] = [seen[0], seen[seen.length - 1]].map((point) => designs.written(height, point.height));
+    const goes = `${curveName(found, curve)}: ${height} goes from ${low} to ${high}`;
+    const changes = curve.borders.map(
+      (item) => `from ${way} = ${designs.written(way, item.at)} on ${regionWords(item.to)}`,
+    );
+    if (!changes.length && start === data.usual) return goes;
+    return [goes, `at first ${regionWords(start)}`, ...changes].join("; ");
   }
 
   function wordsOf(found, way, height) {
@@ -165,52 +210,69 @@
     return `${way} from ${ends[0]} to ${ends[1]}. ${told.join(". ")}.`;
   }
 
+  function keyMark(at) {
+    const frame = { class: "sweep-key", viewBox: "0 0 34 10", width: 34, height: 10, "aria-hidden": "true" };
+    return node("svg", frame, node("path", { class: `sweep-curve number-${at + 1}`, d: "M1 5H33" }));
+  }
+
+  // What else is to be known of the figure: where the rest stands, what a broken curve means, what is off it.
+  function notesOf(found, height, env) {
+    const notes = ["Parts stand at their face value."];
+    const stood = found.middle.map(([name, value]) => `${name} = ${designs.written(name, value)}`);
+    if (stood.length) notes.push(`In the middle of its range: ${stood.join(", ")}.`);
+    const isLost = found.curves.some((curve) => curve.points.some((point) => point.region !== data.usual));
+    if (isLost) notes.push(`Broken curve: no longer so that ${data.regions[data.usual]}.`);
+    const limits = limitsOf(height, env);
+    const [low, high] = spanOf(found, limits);
+    for (const { value, relation } of limits) {
+      if (value >= low && value <= high) continue;
+      notes.push(`Off the figure: ${relationWords(relation)} ${designs.written(height, value)}.`);
+    }
+    return notes.join(" ");
+  }
+
   function captionParts(found, way, height, env) {
     const items = found.curves.map((curve, at) => {
-      const mark = node("svg", { class: "sweep-key", viewBox: "0 0 34 10", width: 34, height: 10, "aria-hidden": "true" });
-      mark.append(node("path", { class: `sweep-curve number-${at + 1}`, d: "M1 5H33" }));
-      return own.element("li", "", mark, " ", ...designs.sentence(`${own.capital(curveWords(found, curve, way, height))}.`));
+      const words = designs.sentence(`${own.capital(curveWords(found, curve, way, height))}.`);
+      return own.element("li", "", keyMark(at), " ", ...words);
     });
-    const isLost = found.curves.some((curve) => curve.points.some((point) => point.region !== data.usual));
-    const stood = found.middle.map(([name, value]) => `${name} = ${designs.written(name, value)}`);
-    const notes = ["Parts stand at their face value."];
-    if (stood.length) notes.push(`In the middle of its range stands ${stood.join(", ")}.`);
-    if (isLost) notes.push(`Broken curve: no longer so that ${data.regions[data.usual]}.`);
-    const off = limitsOf(height, env).filter((limit) => {
-      const [low, high] = heightsOf(found, limitsOf(height, env)) || [0, 0];
-      return limit.value < low || limit.value > high;
-    });
-    for (const { value, relation } of off) notes.push(`Off the figure: ${relation === ">=" ? "at least" : "at most"} ${designs.written(height, value)}.`);
-    return [own.element("ul", "sweep-keys", ...items), own.element("p", "", ...designs.sentence(notes.join(" ")))];
+    const notes = own.element("p", "", ...designs.sentence(notesOf(found, height, env)));
+    return [own.element("ul", "sweep-keys", ...items), notes];
+  }
+
+  function heading(scope, ...children) {
+    const made = own.element("th", "", ...children);
+    made.scope = scope;
+    return made;
+  }
+
+  function nearest(points, place) {
+    return points.reduce((best, item) => (Math.abs(item.at - place) < Math.abs(best.at - place) ? item : best));
   }
 
   // The curves as a table: made only while it is open.
   function fillTable(found, way, height) {
     if (!table.open) return;
     const [from, to] = found.extent;
-    const head = own.element("tr", "", own.element("th", "", own.letter(way)));
-    for (const curve of found.curves) {
-      const words = found.beside ? `${height}, ${curveName(found, curve)}` : height;
-      head.append(own.element("th", "", ...designs.sentence(words)));
-    }
-    for (const cell of head.children) cell.scope = "col";
+    const named = found.curves.map((curve) => (found.beside ? `${height}, ${curveName(found, curve)}` : height));
+    const columns = named.map((words) => heading("col", ...designs.sentence(words)));
+    const head = own.element("tr", "", heading("col", own.letter(way)), ...columns);
     const lines = [];
     for (let at = 0; at <= ROWS; at += 1) {
       const place = from + ((to - from) * at) / ROWS;
-      const first = own.element("th", "", designs.written(way, place));
-      first.scope = "row";
       const cells = found.curves.map((curve) => {
-        const point = curve.points.reduce((best, item) => (Math.abs(item.at - place) < Math.abs(best.at - place) ? item : best));
+        const point = nearest(curve.points, place);
         const value = designs.written(height, point.height);
         return own.element("td", "", point.region === data.usual ? value : `${value} (${regionWords(point.region)})`);
       });
-      lines.push(own.element("tr", "", first, ...cells));
+      lines.push(own.element("tr", "", heading("row", designs.written(way, place)), ...cells));
     }
     const whole = own.element("table", "", own.element("thead", "", head), own.element("tbody", "", ...lines));
     table.querySelector(".table-box").replaceChildren(whole);
   }
 
-  function missingParts(env, keys) {
+  // The parts that a sweep waits for.
+  function awaited(env, keys) {
     const spoken = JSON.stringify(data.desk.sweep.ends);
     const feeds = data.desk.feeds.filter(([key]) => spoken.includes(`"${key}"`)).flatMap(([, stage]) => stage.keys);
     return keys.filter((key) => !env.has(key) && (spoken.includes(`"${key}"`) || feeds.includes(key)));
@@ -220,12 +282,12 @@
     last = { env: env, keys: keys };
     const [way, height] = [ofWay.value, ofHeight.value];
     const found = designs.sweep(way, height, env, STEPS);
-    const isThere = found && heightsOf(found, []) !== null;
+    const isThere = Boolean(found) && spanOf(found, []) !== null;
+    const open = awaited(env, keys);
+    const waits = open.length ? `Choose ${designs.listed(open)} first.` : "Nothing that could be drawn follows here.";
     figure.hidden = !isThere;
-    const open = missingParts(env, keys);
-    const words = found ? "Nothing that could be drawn follows here." : `Choose ${open.join(", ")} first.`;
-    missing.replaceChildren(...(isThere ? [] : designs.sentence(words)));
-    missing.hidden = Boolean(isThere);
+    missing.hidden = isThere;
+    missing.replaceChildren(...(isThere ? [] : designs.sentence(waits)));
     if (!isThere) return;
     draw(found, way, height, env);
     caption.replaceChildren(...captionParts(found, way, height, env));

@@ -1,5 +1,5 @@
 // A design judged: the counterpart of tutor/solution/design_desk.py and tutor/generate/run.py over stages that Python
-// wrote. Values are Maps from key or letter to SI number; what is not chosen yet has no value, and what rests on it none.
+// wrote. Values are Maps from key or letter to SI number; what is not chosen has no value, nor has what rests on it.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;
@@ -122,7 +122,7 @@
     return found.isStopped ? { region: "", values: new Map() } : { region: found.plan.region, values: found.values };
   };
 
-  // The region at the corner of a row, "" where none fits; null where that corner does not tell the circuit's whole state.
+  // The region at the corner of a row, "" where none fits; null where the corner does not tell the whole state.
   designs.regionAt = function (found, env) {
     const ends = designs.endsOf(env);
     if (!ends || !Steadyrail.ownData.sets[0].plans.length) return null;

@@ -108,7 +108,7 @@ def differences(name: str, engine: Engine, count: int) -> list[str]:
         for chosen in (desk.chosen(item.drawn), *(choices(name, random) for _ in range(count))):
             for one, there in zip(judge(desk, numbers, chosen), engine.judged(number, chosen), strict=True):
                 value, limit, passes, spare = there
-                close = abs(one.spare) <= 1e-8 * abs(one.limit)  # a spare of nothing is the rounding of two large numbers
+                close = abs(one.spare) <= 1e-8 * abs(one.limit)  # nothing to spare: what rounding leaves of two numbers
                 alike = same(value, one.value) and same(limit, one.limit) and (close or same(spare, one.spare))
                 if not alike or passes != one.passes:
                     found.append(f"{item.problem.name} {chosen} {one.demand.words}: {there}, {one.value} {one.passes}")

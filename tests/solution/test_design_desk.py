@@ -81,7 +81,7 @@ def test_the_value_past_a_bound_fails_and_so_does_every_slip_that_rounds_away(na
 
 @pytest.mark.parametrize("name", DESIGNS)
 def test_a_part_at_its_bound_just_meets_what_bounds_it(name: str) -> None:
-    """Forwards and backwards agree: with the part where its tolerance touches the planned bound, nothing is to spare."""
+    """Forwards and backwards agree: where a part's tolerance touches the planned bound, nothing is to spare."""
     desk, level = design(name), ready(name).level
     met, asked = 0, 0
     for item in problems(name)[:2]:

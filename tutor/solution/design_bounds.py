@@ -63,9 +63,7 @@ def _forwards(ready: ReadyLevel, ask: FindBound, choice: Choose, above: bool) ->
     box = tuple(base for base in ready.level.ranges if base in plan.known and base not in ask.at)
     inputs = tuple((name, known[name]) for name in plan.known if name not in box)
     greatest = requirement.relation == "<="
-    return Stage(
-        watched, watched, plan, inputs, box, greatest, (), (), watched, requirement.relation, limit, greatest
-    )
+    return Stage(watched, watched, plan, inputs, box, greatest, (), (), watched, requirement.relation, limit, greatest)
 
 
 def _sides(expr: Expr | None, coefficients: tuple[Expr, ...]) -> tuple[Expr, ...]:

@@ -29,8 +29,7 @@ from tutor.views.lettering import symbol_parts
 from tutor.views.own_plans import Data, Shelves, circuit_data, names_spoken_of, plan_data, step_data, symbol_data
 
 _AROUND = 3.0  # a window goes so many times past what the problems of its level allow, and on to whole decades
-_SHOWN_OF_CIRCUIT = ("circuit", "regions", "further", "constants", "outputs", "loads", "typical", "standing",
-                     "rootPreference")  # fmt: skip
+_OF_CIRCUIT = ("circuit", "regions", "constants", "loads", "typical", "standing", "rootPreference")
 
 
 @dataclass(frozen=True)
@@ -91,7 +90,7 @@ def desk_of(desk: DesignDesk, sweep: SweepSet | None, problems: Sequence[WorkedP
     names = names_spoken_of(plans, shelves, _beside(desk, sweep))
     circuit = circuit_data(ready.circuit)
     data = {
-        **{key: circuit[key] for key in _SHOWN_OF_CIRCUIT},
+        **{key: circuit[key] for key in _OF_CIRCUIT},
         "usual": ready.regions[0].plan.region,
         "symbols": {name: {**symbol_data(name), "letter": list(symbol_parts(name))} for name in names},
         "laws": [],
@@ -200,4 +199,3 @@ def _spoken(desk: DesignDesk, sweep: SweepSet | None) -> set[str]:
         found |= {*sweep.ends, *sweep.heights}
         found |= {name for plan in sweep.plans for bound in plan.laws.bounds for name in names_of(bound.equation)}
     return {name for name in found if is_symbol(name)}
-

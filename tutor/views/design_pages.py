@@ -28,7 +28,8 @@ def desk_index_page(content: SiteContent, press: Environment) -> Page:
         if levels:
             desks.append({"title": family.title, "levels": levels})
     summary = "Parts chosen from their shelves and judged at every corner."
-    text = press.get_template("design_desks.html").render(frame_values("Design desk", "", "desks", summary, ""), desks=desks)
+    frame = frame_values("Design desk", "", "desks", summary, "")
+    text = press.get_template("design_desks.html").render(frame, desks=desks)
     return Page("desks.html", text)
 
 
@@ -59,7 +60,7 @@ def desk_pages(family: FamilyContent, level: LevelContent, content: SiteContent,
         name=name,
         family=family,
         level=level,
-        count=len(level.problems),
+        count=len(desk.data["desk"]["numbers"]["rows"]),
         svg=circuit.schematic_svg,
         rows=circuit.description_rows,
         desk=desk,

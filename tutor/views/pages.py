@@ -91,7 +91,9 @@ def contents_page(content: SiteContent, lessons: tuple[Lesson, ...], press: Envi
         for stage in content.stages
     ]
     text = press.get_template("contents.html").render(
-        frame_values("Steadyrail", "", "contents", "Problems in linear regulators, worked and checked line by line.", ""),
+        frame_values(
+            "Steadyrail", "", "contents", "Problems in linear regulators, worked and checked line by line.", ""
+        ),
         stages=stages,
     )
     return Page("index.html", text)
