@@ -47,9 +47,11 @@
     return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;
   };
 
+  // A part of a list is described beside its value, unless that says the value over again.
   function optionOf(part, value, at) {
     const text = designs.written(part.key, value, EXACT);
-    const option = own.element("option", "", part.described ? `${text}: ${part.described[at]}` : text);
+    const about = part.described ? part.described[at].replace(/ /g, "\u00a0") : "";
+    const option = own.element("option", "", about && !about.includes(text) ? `${text}: ${part.described[at]}` : text);
     option.value = String(at);
     return option;
   }

@@ -174,21 +174,25 @@ def _bounds(ready: ReadyLevel, stages: Mapping[str, Stage]) -> Iterator[Demand]:
 
 def _told_bounds(ready: ReadyLevel) -> Iterator[Demand]:
     """A bound that the problem tells in so many words: the most capacitance that a rectifier is to charge."""
-    found = {key for key, ask in zip(ready.regions[0].plan.keys, ready.level.asks, strict=True) if ask}
+    found = {*ready.regions[0].plan.keys}
     for ask in ready.level.asks:
         if not isinstance(ask, Choose):
             continue
         for limit, sign, relation in ((ask.high, "+", "<="), (ask.low, "-", ">=")):
             if limit and limit not in found:
-                part = ask.quantity
-                taken = f"{part}*(1 {sign} {ask.tolerance})" if ask.tolerance else part
-                itself = Equation(Sym(part), Sym(part), "=")
-                step = Step(part, "", "", "", itself, Sym(part))
-                plan = Plan((part,), (part,), (step,))
-                stage = Stage(part, part, plan, ((part, read_expression(taken)),), (), None, (), (), part, relation,
-                              limit, relation == "<=")  # fmt: skip
-                words = f"${part}$ within what is told of it"
-                yield Demand(Kind.BOUND, words, part, relation, limit, 0.0, runnable(stage))
+                words = f"${ask.quantity}$ within what is told of it"
+                stage = _itself(ask, sign, relation, limit)
+                yield Demand(Kind.BOUND, words, ask.quantity, relation, limit, 0.0, runnable(stage))
+
+
+def _itself(ask: Choose, sign: str, relation: str, limit: str) -> Stage:
+    """The part itself, at that end of its tolerance."""
+    part = ask.quantity
+    taken = read_expression(f"{part}*(1 {sign} {ask.tolerance})" if ask.tolerance else part)
+    step = Step(part, "", "", "", Equation(Sym(part), Sym(part)), Sym(part))
+    plan = Plan((part,), (part,), (step,))
+    greatest = relation == "<="
+    return Stage(part, part, plan, ((part, taken),), (), None, (), (), part, relation, limit, greatest)
 
 
 def _ratings(ready: ReadyLevel, stages: Mapping[str, RunnableStage | None]) -> Iterator[Demand]:
