@@ -178,7 +178,7 @@
     const region = found.passes && demand.kind === "aim" ? "" : regionText(found, env);
     row.dataset.region = region;
     const corner = cornerParts(demand, found.worst);
-    const place = corner.length ? corner : ["the same at every corner"];
+    const place = corner.length ? [demand.kind === "aim" ? "for " : "", ...corner] : ["the same at every corner"];
     row.querySelector(".desk-corner .desk-filled").replaceChildren(...place);
     fill(row, "desk-value", valueText(demand, found));
     fill(row, "desk-judged", "");

@@ -7,7 +7,7 @@
   const section = document.querySelector(".desk-sweep");
   if (!section || !data || !data.desk || !data.desk.sweep) return;
   const SVG = "http://www.w3.org/2000/svg";
-  const STEPS = 120; // points of a curve
+  const STEPS = 60; // points of a curve, those at its borders apart
   const ROWS = 12; // rows of its table
   const [LEFT, RIGHT, TOP, BOTTOM] = [66, 12, 30, 48];
   const TALL = 300;
@@ -20,6 +20,7 @@
   const ofHeight = document.getElementById("sweep-height");
   const ofWay = document.getElementById("sweep-way");
   let last = null;
+  let frame = 0;
 
   function node(tag, attributes, ...children) {
     const made = document.createElementNS(SVG, tag);
@@ -190,13 +191,20 @@
     return data.sets[0].plans.length > 1 ? "no state of the circuit fits" : "that does not hold any more";
   }
 
+  function pathWords(points, low, high) {
+    const heights = points.map((point) => point.height);
+    const [least, most] = [Math.min(...heights), Math.max(...heights)];
+    const isLevel = most - least <= 1e-9 * Math.max(Math.abs(least), Math.abs(most));
+    return isLevel ? `stays at ${low}` : `goes from ${low} to ${high}`;
+  }
+
   // What a curve does, in words: from where to where it goes, and where the region changes.
   function curveWords(found, curve, way, height) {
     const seen = curve.points.filter((point) => Number.isFinite(point.height));
     const start = curve.points[0].region;
     if (!seen.length) return `${curveName(found, curve)}: ${regionWords(start)}`;
     const [low, high] = [seen[0], seen[seen.length - 1]].map((point) => designs.written(height, point.height));
-    const goes = `${curveName(found, curve)}: ${height} goes from ${low} to ${high}`;
+    const goes = `${curveName(found, curve)}: ${height} ${pathWords(seen, low, high)}`;
     const changes = curve.borders.map(
       (item) => `from ${way} = ${designs.written(way, item.at)} on ${regionWords(item.to)}`,
     );
@@ -278,8 +286,9 @@
     return keys.filter((key) => !env.has(key) && (spoken.includes(`"${key}"`) || feeds.includes(key)));
   }
 
-  designs.showSweep = function (env, keys) {
-    last = { env: env, keys: keys };
+  function show() {
+    frame = 0;
+    const { env, keys } = last;
     const [way, height] = [ofWay.value, ofHeight.value];
     const found = designs.sweep(way, height, env, STEPS);
     const isThere = Boolean(found) && spanOf(found, []) !== null;
@@ -292,11 +301,18 @@
     draw(found, way, height, env);
     caption.replaceChildren(...captionParts(found, way, height, env));
     fillTable(found, way, height);
-  };
-
-  function again() {
-    if (last) designs.showSweep(last.env, last.keys);
+    figure.dataset.drawn = `${height} along ${way}`;
   }
+
+  // Drawn once a frame at most, after the table of corners, however fast one steps through a shelf.
+  function again() {
+    if (last && !frame) frame = window.requestAnimationFrame(show);
+  }
+
+  designs.showSweep = function (env, keys) {
+    last = { env: env, keys: keys };
+    again();
+  };
 
   ofWay.addEventListener("change", again);
   ofHeight.addEventListener("change", again);

@@ -8,7 +8,7 @@
   const designs = (Steadyrail.designs = Steadyrail.designs || {});
   const SAME = 1e-9; // of the larger: a value this near its limit meets it (solution/requirement.py)
   const [LEAST, GREATEST, INSIDE] = [0, 1, 2];
-  const BISECTIONS = 40;
+  const BISECTIONS = 32;
   Object.assign(designs, { LEAST, GREATEST, INSIDE });
 
   function told() {

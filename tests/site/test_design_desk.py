@@ -40,6 +40,9 @@ CHOOSE = """(chosen) => {
 ROWS = """() => [...document.querySelectorAll(".desk-row")].map((row) =>
   [row.dataset.value, row.dataset.limit, row.dataset.passes, row.querySelector(".desk-judged").textContent])"""
 
+DRAWN = """() => document.querySelector(".sweep-figure").dataset.drawn ===
+  `${document.getElementById("sweep-height").value} along ${document.getElementById("sweep-way").value}`"""
+
 
 def quiet(_done: int, _total: int, _what: str) -> None:
     """A build that nobody watches."""
@@ -109,6 +112,7 @@ def test_the_worked_solution_passes_on_the_page_too(name: str, reader: Reader) -
     page = reader.open(name, 2)
     verdict = page.locator(".desk-verdict")
     expect(verdict).to_have_text("Nothing is chosen yet.")
+    assert page.locator(".cautions li").all_text_contents() and item.problem.cautions
     assert page.locator(".desk-part select").evaluate_all("(all) => all.every((one) => one.value === '')")
     page.evaluate(CHOOSE, desk.chosen(item.drawn))
     expect(verdict).to_have_text("Every corner passes.")
@@ -122,6 +126,7 @@ def test_the_worked_solution_passes_on_the_page_too(name: str, reader: Reader) -
     for select in ("#sweep-way", "#sweep-height"):
         for option in page.locator(f"{select} option").evaluate_all("(all) => all.map((one) => one.value)"):
             page.select_option(select, option)
+            page.wait_for_function(DRAWN)
             assert page.evaluate("document.documentElement.scrollWidth") <= 320, f"{name} {option}"
             assert page.locator(".sweep-curve").count() >= 1, f"{name} {option}"
             assert "NaN" not in page.locator(".sweep-drawing").inner_html()

@@ -53,7 +53,8 @@ class DeskDemand:
 
 @dataclass(frozen=True)
 class DeskContent:
-    """Everything one desk needs: the specification's rows (label in prose, key), parts, demands, letters, data."""
+    """Everything one desk needs: the specification's rows (label in prose, key), parts, demands, what is swept along
+    which ways and shown, letters, cautions in prose, data."""
 
     specification: tuple[tuple[str, str], ...]
     parts: tuple[DeskPart, ...]
@@ -61,6 +62,7 @@ class DeskContent:
     ways: tuple[str, ...]
     heights: tuple[str, ...]
     letters: tuple[str, ...]
+    cautions: tuple[str, ...]
     data: Data
 
 
@@ -105,6 +107,7 @@ def desk_of(desk: DesignDesk, sweep: SweepSet | None, problems: Sequence[WorkedP
         () if sweep is None else sweep.ways,
         () if sweep is None else sweep.heights,
         tuple(name for name in names if name in _spoken(desk, sweep)),
+        problems[0].problem.cautions,
         data,
     )
 
