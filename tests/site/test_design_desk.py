@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
-from tests.solution.designs_at_hand import DESIGNS, DESK, design, problems
+from tests.solution.designs_at_hand import DESIGNS, DESK, design, fitting, problems
+from tutor.quantities.quantity import write
 from tutor.solution.design_desk import judge
 from tutor.solution.design_sweep import sweep_set
 from tutor.views.assemble import page_tables, part_labels
@@ -164,6 +165,26 @@ def test_a_reader_designs_by_keyboard_and_is_told_in_words(reader: Reader) -> No
     expect(verdict).to_have_text("Nothing can be judged yet. 4 wait for a choice.")
     page.get_by_role("button", name="put every part back").click()
     expect(verdict).to_have_text("Nothing is chosen yet.")
+
+
+def test_each_corner_is_told_by_itself(reader: Reader) -> None:
+    """By hand: at each end of line and load I_Z = (V_I - V_Z)/(R (1 + tol_R)) - I_L, and it passes from I_ZK on."""
+    name = "zener-resistor:2"
+    item, page = problems(name)[0], reader.open(name)
+    numbers, shelf = design(name).numbers(item.drawn), design(name).parts[0].shelf
+    larger = next(value for value in shelf if value > max(fitting(name, item, "R")))
+    page.evaluate(CHOOSE, {"R": larger})
+    page.locator(".desk-each summary").click()
+    expected = []
+    for line in (numbers["V_I_MIN"], numbers["V_I_MAX"]):
+        for load in (numbers["I_L_MIN"], numbers["I_L_MAX"]):
+            current = (line - numbers["V_Z"]) / (larger * (1 + numbers["tol_R"])) - load
+            expected.append([write(current, "A"), "passes" if current >= numbers["I_ZK"] else "fails"])
+    rows = page.locator(".desk-corner-list").first.locator("tr")
+    expect(rows).to_have_count(4)
+    told = rows.evaluate_all("(all) => all.map((row) => [...row.cells].slice(1).map((cell) => cell.textContent))")
+    assert [[value.replace("\u00a0", " "), verdict] for value, verdict in told] == expected
+    assert sorted({verdict for _, verdict in expected}, reverse=True) == ["passes", "fails"]
 
 
 def test_another_number_brings_its_specification_and_nothing_chosen(reader: Reader) -> None:
