@@ -34,7 +34,8 @@ def bound_stages(folder: ProblemsFolder, ready: ReadyLevel) -> Mapping[str, Stag
     told = level_key(folder, ready.family, ready.circuit, ready.number).encode() + Path(__file__).read_bytes()
     file = store_folder() / f"{hashlib.sha256(told).hexdigest()}-bounds.json"
     try:
-        return {key: stage_from_json(item) for key, item in (read_stored(file) or {})["stages"].items()}
+        kept = (read_stored(file) or {})["stages"]
+        return {key: stage_from_json(kept[key]) for _, _, key in wanted}
     except (KeyError, TypeError, ValueError, IndexError, AttributeError):
         pass
     made = {key: _forwards(ready, ask, choice, key == choice.high) for ask, choice, key in wanted}
