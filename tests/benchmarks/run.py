@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import benching
 import checking
 import click
+import dragging
 import plans
 import processes
 import worked
@@ -36,6 +37,7 @@ BENCHMARKS = {
     "worked": Benchmark("worked problems a second, against their bare arithmetic", worked.measure),
     "checking": Benchmark("lines of working a second, whole workings and line by line", checking.measure),
     "bench": Benchmark("operating points with real parts, against ngspice", benching.measure),
+    "dragging": Benchmark("a figure's sliders dragged on a slow machine, against idle frames", dragging.measure),
     "site": Benchmark("the study site, store empty and full", processes.measure_site),
     "start": Benchmark("a problem at the terminal, against starting Python", processes.measure_start),
 }

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import benching
 import checking
+import dragging
 import numpy as np
 import plans
 import processes
@@ -128,6 +129,18 @@ def test_bench_rows_have_figures_and_both_sides_agree(tmp_path: Path) -> None:
     moved = {**sets, "R": 1.1 * sets["R"]}
     with pytest.raises(plans.Disagreement, match="the outputs differ by"):
         benching.require_agreement(circuit, moved, seen)
+
+
+def test_dragging_rows_have_figures_and_a_still_figure_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One circuit, one round; a page on which dragging moves nothing is not timed."""
+    if shutil.which("chromium") is None:
+        pytest.skip("chromium is missing (Debian package chromium)")
+    monkeypatch.setattr(dragging, "CIRCUITS", ("zener-shunt",))
+    monkeypatch.setattr(dragging, "MOVES", 3)
+    require_figures(dragging.measure(TINY).rows)
+    monkeypatch.setattr(dragging, "DRAGGED", dragging.LEFT_ALONE)
+    with pytest.raises(plans.Disagreement, match="no value moves"):
+        dragging.measure(TINY)
 
 
 def test_start_rows_have_figures(monkeypatch: pytest.MonkeyPatch) -> None:
