@@ -42,13 +42,14 @@ def deck_text(
     lines += [".options gmin=1e-18 reltol=1e-6 vntol=1e-9 abstol=1e-12"]
     lines += [f"V_{node} {node} 0 {volts:.15g}" for node, volts in fixed.items() if node != GROUND]
     for name, device in named:
-        lines += _lines(name, device, kelvins)
+        lines += device_lines(name, device, kelvins)
     lines += [f".nodeset v({node})={volts:.9g}" for node, volts in starts.items() if node not in fixed]
     return "\n".join([*lines, ".op", ".end", ""])
 
 
-def _lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
-    nodes = [_node(node) for node in device.nodes]
+def device_lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
+    """The lines of one device, its parameters at its first point."""
+    nodes = [node_text(node) for node in device.nodes]
     if isinstance(device, Resistor):
         return [f"R{name} {nodes[0]} {nodes[1]} {_number(device.ohms)}"]
     if isinstance(device, Sink):
@@ -136,7 +137,8 @@ def _between(x: str, low: str, high: str, corner: float) -> str:
     return f"{low}+{corner:.12g}*(({above})-({over}))"
 
 
-def _node(name: str) -> str:
+def node_text(name: str) -> str:
+    """A node as a deck names it."""
     return "0" if name == GROUND else name
 
 

@@ -18,6 +18,7 @@ from tutor.bench.devices import Amplifier, Device, Junction, Reference, Regulato
 from tutor.bench.drifts import JUNCTION_DRIFT, REFERENCE_DRIFT, share_drift, zener_drift
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
+from tutor.errors import OutOfRange
 
 # What stands where neither the reader nor the circuit says anything. Sources: data sheets of small zeners, transistors,
 # op-amps and three-terminal regulators, typical values (from memory).
@@ -27,6 +28,7 @@ STANDING: Mapping[str, float] = {
     "V_CE": 5.0, "I_OAM": 0.025, "I_M": 1.5, "r_K": 0.2,
 }  # fmt: skip
 KNEE_SHARE = 0.25  # of the slope at the test current that is the knee's, the rest being straight
+COLDEST, HOTTEST = -60.0, 200.0  # °C: about where the parts would no longer be parts
 REGULATOR_OHMS = 0.01
 AMPLIFIER_LOW = 0.05
 _DEEP = 30.0  # units of the knee from its saturation current up to the test current
@@ -179,6 +181,12 @@ _MAKERS: Mapping[PartKind, Callable[[Part, Fitting, str], Device]] = {
     PartKind.THREE_TERMINAL: _regulator,
     PartKind.SHUNT_REFERENCE: _reference,
 }
+
+
+def require_temperature(degrees: Array) -> None:
+    """OutOfRange where a temperature (°C) is one at which the curves do not hold."""
+    if np.any((degrees < COLDEST) | (degrees > HOTTEST)):
+        raise OutOfRange(f"a temperature on the bench lies between {COLDEST:g} °C and {HOTTEST:g} °C")
 
 
 def celsius(degrees: Array) -> Array:

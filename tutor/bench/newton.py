@@ -47,7 +47,7 @@ def settle(circuit: BenchCircuit) -> Settled:
     """The operating point of every set of part values."""
     rows = len(circuit.free)
     found = np.full((rows, circuit.count), np.nan)
-    done = np.zeros(circuit.count, dtype=bool)
+    done = np.full(circuit.count, rows == 0)  # where every node stands at a given voltage there is nothing to find
     for attempt in (_at_once, _by_leaks, _by_supplies, _gently, _patiently):
         left = np.flatnonzero(~done)
         if left.size == 0:

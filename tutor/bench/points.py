@@ -22,12 +22,15 @@ from tutor.bench.curves import Array, Places, Truth
 from tutor.bench.deck import deck_text
 from tutor.bench.devices import Device
 from tutor.bench.drifts import share_drift
-from tutor.bench.fitting import Fitting, celsius, device, electrical
+from tutor.bench.fitting import Fitting, celsius, device, electrical, require_temperature
+from tutor.bench.heat import heat_letters, temperatures
 from tutor.bench.newton import BenchCircuit, Settled, settle
+from tutor.bench.raw_supply import KnownValues, raw_supplies
+from tutor.bench.timed_deck import timed_deck
 from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
-from tutor.errors import OutOfRange, Unreachable
+from tutor.errors import Unreachable
 from tutor.plan.everything import everything
 from tutor.plan.rule import apply_rules
 from tutor.quantities.evaluator import evaluator
@@ -63,21 +66,59 @@ def bench_points(
     Unreachable where a circuit has no steady operating point (a raw supply) and OutOfRange for a temperature at which
     the curves do not hold.
     """
-    ready = _ready(circuit, values, temperature)
-    found = settle(ready.bench)
-    assumed = {name: value for name, value in ready.used.items() if name not in values}
-    return BenchPoints(_quantities(circuit, ready.parts, ready.devices(), found), found.settled, assumed)
+    return _points(circuit, _ready(circuit, values, temperature), values)
+
+
+def fed_points(
+    circuit: Circuit,
+    volts: Array,
+    values: Mapping[str, float | Array],
+    temperature: float | Array = ROOM_CELSIUS,
+) -> BenchPoints:
+    """The operating points of what a reservoir feeds, the reservoir standing at `volts`; otherwise as `bench_points`.
+
+    What it draws is there under the reservoir's letter for it.
+    """
+    return _points(circuit, _fed(circuit, [volts], values, temperature), values)
 
 
 def bench_deck(circuit: Circuit, values: Mapping[str, float], temperature: float = ROOM_CELSIUS) -> str:
-    """A deck for ngspice of one operating point, with the curves and numbers of this bench; raises as above."""
-    ready = _ready(circuit, values, temperature)
+    """A deck for ngspice with the curves and numbers of this bench: one operating point, or a supply from the mains on
+    in time; raises Unreachable for a path of heat."""
+    if raw_supplies(circuit):
+        known = KnownValues(circuit, values, temperature)
+
+        def behind(levels: Sequence[float]) -> tuple[Sequence[tuple[str, Device]], Mapping[str, float]]:
+            ready = _fed(circuit, [np.full(known.shape, level) for level in levels], known.all, temperature)
+            return _named(ready), _starts(settle(ready.bench))
+
+        return timed_deck(circuit, known, behind)
+    return _deck(circuit.title, _ready(circuit, values, temperature), temperature)
+
+
+def _points(circuit: Circuit, ready: _Ready, values: Mapping[str, float | Array]) -> BenchPoints:
     found = settle(ready.bench)
-    names = [part.name for part in ready.parts if part.kind is not PartKind.SOURCE]
-    starts = {node: float(volts[0]) for node, volts in found.volts.items() if found.settled[0]}
+    made = _quantities(circuit, ready.parts, ready.devices(), found)
+    warmed = temperatures(circuit, ready.known, made)
+    path = heat_letters(circuit) if warmed else ()
+    used = {**ready.used, **{name: float(ready.known[name][0]) for name in path}}
+    assumed = {name: value for name, value in used.items() if name not in values}
+    return BenchPoints({**made, **warmed}, found.settled, assumed)
+
+
+def _deck(title: str, ready: _Ready, temperature: float) -> str:
     fixed = {node: float(volts[0]) for node, volts in ready.bench.fixed.items()}
     kelvins = float(celsius(np.asarray(temperature, float)))
-    return deck_text(circuit.title, list(zip(names, ready.devices(), strict=True)), fixed, kelvins, starts)
+    return deck_text(title, _named(ready), fixed, kelvins, _starts(settle(ready.bench)))
+
+
+def _named(ready: _Ready) -> list[tuple[str, Device]]:
+    names = [part.name for part in ready.parts if part.kind is not PartKind.SOURCE]
+    return list(zip(names, ready.devices(), strict=True))
+
+
+def _starts(found: Settled) -> dict[str, float]:
+    return {node: float(volts[0]) for node, volts in found.volts.items() if found.settled[0] and node != GROUND}
 
 
 @dataclass(frozen=True)
@@ -87,6 +128,7 @@ class _Ready:
     parts: tuple[Part, ...]
     bench: BenchCircuit
     used: Mapping[str, float]
+    known: Mapping[str, Array]
 
     def devices(self) -> Sequence[Device]:
         return self.bench.devices(np.arange(self.bench.count))
@@ -94,16 +136,35 @@ class _Ready:
 
 def _ready(circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array) -> _Ready:
     parts = electrical(circuit.parts)
-    sources = [part for part in parts if part.kind is PartKind.SOURCE]
+    has_source = any(part.kind is PartKind.SOURCE for part in parts)
     has_reservoir = any(part.kind is PartKind.RESERVOIR for part in circuit.parts)
-    if not sources and not has_reservoir:
+    if not has_source and not has_reservoir:
         raise Unreachable(f"'{circuit.id}' is a path of heat: nothing electrical of it can be put on the bench")
-    if not sources or has_reservoir:
+    if not has_source or has_reservoir:
         raise Unreachable(f"'{circuit.id}' has no steady source: its raw supply is a matter of time")
+    return _ready_with(parts, circuit, values, temperature)
+
+
+def _fed(
+    circuit: Circuit, volts: Sequence[Array], values: Mapping[str, float | Array], temperature: float | Array
+) -> _Ready:
+    """What reservoirs feed, a source in the place of each and of all before it."""
+    sources, levels = [], {}
+    for reservoir, standing in zip((supply.reservoir for supply in raw_supplies(circuit)), volts, strict=True):
+        level = circuit.nodes[reservoir.nodes[0]].symbol
+        letters = {"voltage": level, "current": reservoir.symbols["draw"], "power": ""}
+        sources.append(Part(f"V_{reservoir.nodes[0]}", PartKind.SOURCE, reservoir.nodes, letters))
+        levels[level] = standing
+    return _ready_with((*sources, *electrical(circuit.parts)), circuit, {**values, **levels}, temperature)
+
+
+def _ready_with(
+    parts: tuple[Part, ...], circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array
+) -> _Ready:
+    sources = [part for part in parts if part.kind is PartKind.SOURCE]
     shape = np.broadcast_shapes(*(np.shape(value) for value in values.values()), np.shape(temperature), (1,))
     degrees = np.broadcast_to(np.asarray(temperature, float), shape)
-    if np.any((degrees < -60.0) | (degrees > 200.0)):
-        raise OutOfRange("a temperature on the bench lies between -60 °C and 200 °C")
+    require_temperature(degrees)
     told = {name: np.broadcast_to(np.asarray(value, float), shape) for name, value in values.items()}
     known = {name: np.broadcast_to(value, shape) for name, value in {**_standing(circuit, told), **told}.items()}
     carried = carried_typically(circuit)
@@ -122,7 +183,7 @@ def _ready(circuit: Circuit, values: Mapping[str, float | Array], temperature: f
     free = tuple(dict.fromkeys(node for part in parts for node in part.nodes if node not in fixed))
     first = fitting(np.zeros(1, dtype=np.intp))
     devices(np.zeros(1, dtype=np.intp), first)
-    return _Ready(parts, BenchCircuit(devices, fixed, free, shape[0]), first.used)
+    return _Ready(parts, BenchCircuit(devices, fixed, free, shape[0]), first.used, known)
 
 
 def _standing(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, Array]:

@@ -1,40 +1,79 @@
-"""The raw supply in time: winding with its resistance, rectifier diodes as they are, reservoir, load.
+"""Raw supplies on the bench: rectifiers with their reservoirs from the netlist, and what is read off their waves.
 
-The rectifier charges one reservoir, so a single voltage says everything: C dv/dt = (what comes through the diodes) -
-(what the load takes). It is followed over one charging period by Runge and Kutta's method, and begun where it ends (the
-secant method), so that no start-up is waited for.
-Place in the data flow: Circuit of form reservoir + values -> waves and what is read off them.
+Vocabulary: a *raw supply* is a winding, its diodes, a reservoir and what it feeds; several may stand side by side, each
+with letters of its own.
+Place in the data flow: Circuit + values -> rectifiers (`charging.py`) -> waves and readings by letter symbol.
 """
 
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from tutor.bench.curves import Array, Truth, junction_with_resistance, thermal_voltage
-from tutor.bench.fitting import celsius
+from tutor.bench.charging import (
+    CONDUCTING,
+    STEPS,
+    Draw,
+    Rectifier,
+    Wave,
+    hold_up,
+    reverse_volts,
+    steady_wave,
+)
+from tutor.bench.curves import Array, Truth
+from tutor.bench.fitting import celsius, require_temperature
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
+from tutor.circuit.netlist import Part
 from tutor.errors import Unreachable
+from tutor.laws.rectifier import charging, supplies
+from tutor.plan.everything import everything
+from tutor.plan.rule import apply_rules
 
-# A silicon rectifier of 1 A: about 0.75 V at 0.1 A, 0.85 V at 1 A (from memory, as in data sheets of that kind).
-SATURATION, EMISSION, DIODE_OHMS = 1e-8, 2.0, 0.04
-_KINDS = (PartKind.WINDING, PartKind.TAPPED_WINDING, PartKind.DIODE, PartKind.RESERVOIR, PartKind.LOAD)
-STEPS = 1200  # of a charging period
-_SHOTS = 12
-_CLOSED = 1e-7  # volts between the end of a period and its beginning
-_CONDUCTING = 0.01  # of the crest current: below it a diode is told to rest
+_RAW_KINDS = (PartKind.WINDING, PartKind.TAPPED_WINDING, PartKind.DIODE, PartKind.RESERVOIR, PartKind.LOAD)
+_WINDINGS = (PartKind.WINDING, PartKind.TAPPED_WINDING)
+# Of the trough: what a reservoir may fall to while it holds up a load of its own. Mains 10 % low, which a regulator is
+# designed for, leave as much (common practice, no source).
+LEAST_SHARE = 0.9
+LETTING_GO = 0.3  # volts below which a load that draws one current takes less
+
+
+@dataclass(frozen=True)
+class RawParts:
+    """The parts of one raw supply; `index` tells its letters from those of others beside it ('' where it is alone)."""
+
+    parts: tuple[Part, ...]
+    index: str
+
+    def first(self, *kinds: PartKind) -> Part:
+        """The first part of one of these kinds."""
+        return next(part for part in self.parts if part.kind in kinds)
+
+    @property
+    def winding(self) -> Part:
+        return self.first(*_WINDINGS)
+
+    @property
+    def reservoir(self) -> Part:
+        return self.first(PartKind.RESERVOIR)
+
+    @property
+    def load(self) -> Part:
+        return self.first(PartKind.LOAD)
 
 
 @dataclass(frozen=True)
 class RawWave:
     """One charging period of every set: seconds, output volts and rectifier amperes by (step, set), and readings.
 
-    `readings` holds, by letter symbol: V_PK, V_TROUGH, V_RIP, V_DC (V), I_SEC (A, r.m.s. of a winding or half of one),
-    I_FM (A, crest through a diode), phi (rad, half the angle over which a diode conducts), PIV (V).
+    `readings` holds, by letter symbol (with the supply's index): V_SPK, V_PK, V_TROUGH, V_RIP, V_DC (V), I_SEC (A,
+    r.m.s. of a winding or half of one), VA, I_CREST (A, crest through a diode), phi (rad, half the angle over which a
+    diode conducts), PIV (V), W_C (J), t_HOLD (s, from the trough until it has lost a tenth of that); of a load straight
+    across the reservoir also its mean current and power. NaN where a set has not settled.
     """
 
     seconds: Array
@@ -45,33 +84,21 @@ class RawWave:
     used: Mapping[str, float]  # the values that went in, at the first set
 
 
-@dataclass(frozen=True)
-class _Supply:
-    crest: Array
-    angular: Array
-    ohms: Array
-    unit: Array
-    diodes: int
-    pulses: int
-    farads: Array
-    load: Mapping[str, Array]
+def raw_supplies(circuit: Circuit) -> tuple[RawParts, ...]:
+    """The raw supplies of a circuit, in netlist order; what a reservoir feeds is among the parts of its supply."""
+    found = [item for item in supplies(circuit.parts) if any(part.kind is PartKind.RESERVOIR for part in item)]
+    index = re.compile(r"_[1-9]$")
+    made = []
+    for item in found:
+        name = next(part.name for part in item if part.kind is PartKind.RESERVOIR)
+        told = index.search(name)
+        made.append(RawParts(tuple(item), told.group() if told and len(found) > 1 else ""))
+    return tuple(made)
 
-    def charging(self, phase: Array, volts: Array) -> Array:
-        """The current through the rectifier (A) at a phase of the mains (rad)."""
-        wave = np.sin(phase)
-        source = self.crest * (np.abs(wave) if self.pulses == 2 else wave)
-        current, _ = junction_with_resistance(source - volts, self.unit, np.full(1, SATURATION), self.ohms)
-        return current
 
-    def drawn(self, volts: Array) -> Array:
-        """What the load takes (A)."""
-        if "R_L" in self.load:
-            return volts / self.load["R_L"]
-        return self.load["I_L"] * np.clip(volts / 0.3, 0.0, 1.0)
-
-    def fall(self, phase: Array, volts: Array) -> Array:
-        """dv/dt (V/s)."""
-        return (self.charging(phase, volts) - self.drawn(volts)) / self.farads
+def is_raw_supply(circuit: Circuit) -> bool:
+    """Whether it is rectifiers with their reservoirs and loads, and nothing that regulates."""
+    return bool(raw_supplies(circuit)) and all(part.kind in _RAW_KINDS for part in circuit.parts)
 
 
 def raw_wave(circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0) -> RawWave:
@@ -79,100 +106,145 @@ def raw_wave(circuit: Circuit, values: Mapping[str, float | Array], temperature:
 
     What is not given stands at the circuit's typical value. Raises Unreachable for a circuit of another kind.
     """
-    supply, shape = _supply(circuit, values, temperature)
-    period = math.tau / supply.pulses / supply.angular
-    start = 0.9 * supply.crest
-    ahead = _period(supply, start, period)[0][-1] - start
-    other = start + ahead
-    for _ in range(_SHOTS):
-        gap = _period(supply, other, period)[0][-1] - other
-        if np.all(np.abs(gap) < _CLOSED):
-            break
-        moved = np.where(other == start, 1.0, other - start)
-        steep = np.where(np.abs(gap - ahead) > 1e-15, (gap - ahead) / moved, -1.0)
-        start, ahead = other, gap
-        other = other - gap / np.where(np.abs(steep) < 1e-6, -1.0, steep)
-    volts, amperes = _period(supply, other, period)
-    settled = np.abs(volts[-1] - volts[0]) < 1e-4
-    seconds = np.linspace(0.0, 1.0, STEPS + 1)[:, None] * np.broadcast_to(period, shape)
-    used = {"V_SEC": supply.crest / math.sqrt(2.0), "f": supply.angular / math.tau, "C": supply.farads, **supply.load}
-    used["R_W"] = supply.ohms - supply.diodes * DIODE_OHMS
-    return RawWave(
-        seconds, volts, amperes, _readings(supply, volts, amperes, settled), settled,
-        {name: float(np.ravel(value)[0]) for name, value in used.items()},
-    )  # fmt: skip
+    found = raw_waves(circuit, values, temperature)
+    if len(found) != 1:
+        raise Unreachable(f"'{circuit.id}' is no rectifier with one reservoir")
+    return found[0]
 
 
-def is_raw_supply(circuit: Circuit) -> bool:
-    """Whether it is a rectifier with one reservoir and nothing that regulates."""
-    kinds = [part.kind for part in circuit.parts]
-    return kinds.count(PartKind.RESERVOIR) == 1 and all(kind in _KINDS for kind in kinds)
-
-
-def _supply(
-    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array
-) -> tuple[_Supply, tuple[int, ...]]:
-    kinds = [part.kind for part in circuit.parts]
+def raw_waves(
+    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0
+) -> tuple[RawWave, ...]:
+    """The same of each raw supply of a circuit that has nothing but these."""
     if not is_raw_supply(circuit):
         raise Unreachable(f"'{circuit.id}' is no rectifier with one reservoir")
-    shape = np.broadcast_shapes(*(np.shape(value) for value in values.values()), np.shape(temperature), (1,))
-    load = {"I_L", "R_L"} & set(values)
-    typical = {name: value for name, value in circuit.typical.items() if not (load and name in ("I_L", "R_L"))}
-    known = {name: np.broadcast_to(np.asarray(value, float), shape) for name, value in {**typical, **values}.items()}
-    diodes = 2 if kinds.count(PartKind.DIODE) == 4 else 1
-    pulses = 1 if kinds.count(PartKind.DIODE) == 1 else 2
-    winding = next(part for part in circuit.parts if part.kind in (PartKind.WINDING, PartKind.TAPPED_WINDING))
-    loads = [name for name in ("R_L", "I_L") if name in known and (not load or name in load)]
-    drawn: dict[str, Array] = {name: known[name] for name in loads}
-    if "R_L" in drawn and "I_L" in drawn:
-        del drawn["I_L"]
-    kelvins = celsius(np.broadcast_to(np.asarray(temperature, float), shape))
-    return _Supply(
-        math.sqrt(2.0) * known[winding.symbols["voltage"]],
-        math.tau * known["f"],
-        known.get("R_W", np.zeros(shape)) + diodes * DIODE_OHMS,
-        diodes * EMISSION * thermal_voltage(kelvins),
-        diodes,
-        pulses,
-        known["C"],
-        drawn,
-    ), shape
+    known = KnownValues(circuit, values, temperature)
+    return tuple(_wave_with_load(known, parts) for parts in raw_supplies(circuit))
 
 
-def _period(supply: _Supply, start: Array, period: Array) -> tuple[Array, Array]:
-    """Volts and rectifier amperes over one charging period begun at `start`, at a crossing of zero (step, set)."""
-    step = period / STEPS
-    turn = supply.angular * step
-    volts = np.empty((STEPS + 1, *start.shape))
-    amperes = np.empty_like(volts)
-    now = start
-    for place in range(STEPS):
-        phase = place * turn
-        volts[place], amperes[place] = now, supply.charging(phase, now)
-        first = (amperes[place] - supply.drawn(now)) / supply.farads
-        second = supply.fall(phase + turn / 2, now + step / 2 * first)
-        third = supply.fall(phase + turn / 2, now + step / 2 * second)
-        fourth = supply.fall(phase + turn, now + step * third)
-        now = now + step / 6 * (first + 2 * second + 2 * third + fourth)
-    volts[STEPS], amperes[STEPS] = now, supply.charging(STEPS * turn, now)
-    return volts, amperes
-
-
-def _readings(supply: _Supply, volts: Array, amperes: Array, settled: Truth) -> dict[str, Array]:
-    body, current = volts[:-1], amperes[:-1]
-    greatest = current.max(axis=0)
-    angle = np.count_nonzero(current > _CONDUCTING * greatest, axis=0) / STEPS * math.pi / supply.pulses
-    share = 2.0 if supply.pulses == 2 and supply.diodes == 1 else 1.0  # each half of a tapped winding works in turn
+def _wave_with_load(known: KnownValues, parts: RawParts) -> RawWave:
+    rectifier, draw = known.rectifier(parts), known.load_draw(parts)
+    wave = steady_wave(rectifier, draw)
+    readings = wave_readings(parts, rectifier, wave)
+    symbols = parts.load.symbols
+    body = wave.volts[:-1]
+    drawn = np.stack([draw(volts) for volts in body])
+    readings[symbols["current"]] = drawn.mean(axis=0)
+    if symbols["resistance"]:
+        with np.errstate(divide="ignore", invalid="ignore"):
+            readings[symbols["resistance"]] = body.mean(axis=0) / drawn.mean(axis=0)
+    if symbols["power"]:
+        readings[symbols["power"]] = (body * drawn).mean(axis=0)
     lowest = body.min(axis=0)
-    # The diode that rests has the winding's other crest and the reservoir across it; in a bridge two share them.
-    reverse = supply.crest + body.max(axis=0) if supply.diodes == 1 else supply.crest
+    readings[f"t_HOLD{parts.index}"] = hold_up(lowest, LEAST_SHARE * lowest, rectifier.farads, draw)
+    return raw_wave_of(rectifier, wave, readings, known.used)
+
+
+def raw_wave_of(
+    rectifier: Rectifier, wave: Wave, readings: Mapping[str, Array], used: Mapping[str, float]
+) -> RawWave:
+    """A wave with its readings, those of sets that have not settled taken out."""
+    seconds = np.linspace(0.0, 1.0, STEPS + 1)[:, None] * rectifier.period
+    clean = {name: np.where(wave.settled, value, np.nan) for name, value in readings.items()}
+    return RawWave(seconds, wave.volts, wave.amperes, clean, wave.settled, dict(used))
+
+
+def wave_readings(parts: RawParts, rectifier: Rectifier, wave: Wave) -> dict[str, Array]:
+    """What a wave tells of winding, diodes and reservoir, by the letters of its parts."""
+    body, current = wave.volts[:-1], wave.amperes[:-1]
+    winding, reservoir = parts.winding.symbols, parts.reservoir.symbols
+    greatest, highest, lowest = current.max(axis=0), body.max(axis=0), body.min(axis=0)
+    angle = np.count_nonzero(current > CONDUCTING * greatest, axis=0) / STEPS * math.pi / rectifier.pulses
+    heating = np.sqrt((current**2).mean(axis=0) / rectifier.halves)  # each half of a tapped winding works in turn
     found = {
-        "V_PK": body.max(axis=0), "V_TROUGH": lowest, "V_RIP": body.max(axis=0) - lowest, "V_DC": body.mean(axis=0),
-        "I_SEC": np.sqrt((current**2).mean(axis=0) / share), "I_FM": greatest, "phi": angle, "PIV": reverse,
-    }  # fmt: skip
-    return {name: np.where(settled, value, np.nan) for name, value in found.items()}
+        winding["crest"]: rectifier.crest,
+        reservoir["crest"]: highest,
+        reservoir["trough"]: lowest,
+        reservoir["ripple"]: highest - lowest,
+        reservoir["mean"]: body.mean(axis=0),
+        reservoir["energy"]: rectifier.farads * highest**2 / 2.0,
+        winding["current"]: heating,
+        winding["rating"]: rectifier.halves * rectifier.crest / math.sqrt(2.0) * heating,
+        f"I_CREST{parts.index}": greatest,
+        f"phi{parts.index}": angle,
+        parts.first(PartKind.DIODE).symbols["reverse"]: reverse_volts(rectifier, wave),
+    }
+    return {name: value for name, value in found.items() if name}
 
 
-def hold_up(supply_volts: Array, least: Array, farads: Array, amperes: Array) -> Array:
-    """Seconds for which a reservoir at `supply_volts` feeds `amperes` until it is down to `least`, the mains gone."""
-    return np.maximum(supply_volts - least, 0.0) * farads / amperes
+class KnownValues:
+    """What is told of a raw supply and, where nothing is told, what follows by hand or is typical; arrays of one shape.
+
+    `used` are the values that were asked for, at the first set. Raises OutOfRange for a temperature at which the curves
+    do not hold.
+    """
+
+    def __init__(
+        self, circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array
+    ) -> None:
+        self.shape = np.broadcast_shapes(*(np.shape(value) for value in values.values()), np.shape(temperature), (1,))
+        self.degrees = np.broadcast_to(np.asarray(temperature, float), self.shape)
+        require_temperature(self.degrees)
+        self.told = {name: np.broadcast_to(np.asarray(value, float), self.shape) for name, value in values.items()}
+        standing = {**circuit.typical, **_by_hand(circuit, self.told)}
+        plain = {name: np.full(self.shape, float(value)) for name, value in standing.items()}
+        if {"I_L", "R_L"} & set(self.told):
+            plain = {name: value for name, value in plain.items() if name not in ("I_L", "R_L")}
+        self.all = {**plain, **self.told}
+        self.used: dict[str, float] = {}
+
+    def __call__(self, symbol: str) -> Array:
+        """The value of a letter symbol, told or standing; a resistance that nobody speaks of is none."""
+        value = self.all.get(symbol, np.zeros(self.shape))
+        self.used[symbol] = float(value.flat[0])
+        return value
+
+    def rectifier(self, parts: RawParts) -> Rectifier:
+        """The rectifier of one supply."""
+        way, reservoir = charging(parts.parts), parts.reservoir.symbols
+        return Rectifier(
+            self._crest(parts.winding, way.halves),
+            math.tau * self(reservoir["frequency"]),
+            self("R_W"),
+            celsius(self.degrees),
+            self(reservoir["capacitance"]),
+            way.diodes,
+            way.pulses,
+            way.halves,
+        )
+
+    def _crest(self, winding: Part, halves: int) -> Array:
+        """Crest of a winding or of its half, from whichever of its voltages is told."""
+        symbols = winding.symbols
+        if symbols["voltage"] not in self.told and symbols["crest"] in self.told:
+            return self(symbols["crest"])
+        if symbols["voltage"] not in self.told and symbols["primary"] in self.told:
+            return math.sqrt(2.0) * self(symbols["primary"]) / (halves * self(symbols["ratio"]))
+        return math.sqrt(2.0) * self(symbols["voltage"])
+
+    def load_draw(self, parts: RawParts) -> Draw:
+        """What a load straight across the reservoir draws: a resistance's share, or one current."""
+        current, ohms = (parts.load.symbols[role] for role in ("current", "resistance"))
+        if ohms in self.told or (ohms in self.all and current not in self.told):
+            resistance = self(ohms)
+            return lambda volts: volts / resistance
+        amperes = self(current)
+        return lambda volts: amperes * np.clip(volts / LETTING_GO, 0.0, 1.0)
+
+
+def _by_hand(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, float]:
+    """Constants of the circuit that nobody told but that follow by hand from what is told, such as C from a ripple;
+    those of the first set, since parts do not change."""
+    winding = next(part for part in circuit.parts if part.kind in _WINDINGS)
+    load = next(part for part in circuit.parts if part.kind is PartKind.LOAD)
+    plain = {*circuit.constants, *circuit.defaults, winding.symbols["crest"], winding.symbols["primary"],
+             load.symbols["current"], load.symbols["resistance"]}  # fmt: skip
+    letters = {letter for part in circuit.parts for letter in part.symbols.values()}
+    letters |= {word.symbol for word in circuit.nodes.values()}
+    spoken = {name: float(value.flat[0]) for name, value in sorted(told.items()) if name in letters}
+    if set(spoken) <= plain:
+        return {}
+    rules = everything(circuit, circuit.regions[0], spoken, {})
+    found = apply_rules(rules, {**circuit.defaults, **spoken})
+    wanted = {*circuit.constants, load.symbols["current"]} - set(told)
+    return {name: float(found[name]) for name in wanted if name in found}

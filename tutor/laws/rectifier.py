@@ -57,13 +57,13 @@ def rectifier_laws(parts: Sequence[Part]) -> list[Law]:
 
     Several that share no node but ground are each read for themselves; their laws are told apart by the reservoir.
     """
-    supplies = [item for item in _supplies(parts) if any(part.kind is PartKind.RESERVOIR for part in item)]
-    if len(supplies) == 1:
+    found = [item for item in supplies(parts) if any(part.kind is PartKind.RESERVOIR for part in item)]
+    if len(found) == 1:
         return _laws_of(parts, "rectifier")
-    return [law for item in supplies for law in _laws_of(item, f"rectifier.{_reservoir(item).name}")]
+    return [law for item in found for law in _laws_of(item, f"rectifier.{_reservoir(item).name}")]
 
 
-def _supplies(parts: Sequence[Part]) -> list[list[Part]]:
+def supplies(parts: Sequence[Part]) -> list[list[Part]]:
     """The parts in groups joined by nodes other than ground, in netlist order."""
     groups: list[list[Part]] = []
     for part in parts:
