@@ -19,6 +19,10 @@ STEADY = tuple(
     name for name in our_desk().folder.circuit_ids()
     if any(part.kind is PartKind.SOURCE for part in our_desk().circuit(name).parts)
 )  # fmt: skip
+HEAT_ALONE = ("heat-path-free-air", "heat-path-heat-sink")
+IN_TIME = tuple(
+    name for name in our_desk().folder.circuit_ids() if name not in STEADY and name not in HEAT_ALONE
+)
 NEVER_MOVED = {"A", "R_O", "alpha_Z", "k_BE", "DT", "k_F"}
 
 
@@ -36,13 +40,14 @@ def drawn(circuit: Circuit, count: int, seed: int, spread: float) -> dict[str, n
     }
 
 
-def simulated(simulator: str, decks: Sequence[str], folder: Path) -> list[dict[str, float]]:
-    """Node voltages of each deck's operating point, all in one process."""
+def simulated(simulator: str, decks: Sequence[str], folder: Path, also: Sequence[str] = ()) -> list[dict[str, float]]:
+    """Node voltages of each deck's operating point and what is asked of its parts also, all in one process."""
+    asked = ["print " + " ".join(also)] if also else []
     lines = [".control"]
     for place, deck in enumerate(decks):
         path = folder / f"deck{place}.cir"
         path.write_text(deck, encoding="utf-8")
-        lines += [f"source {path}", "set numdgt=12", "op", f"echo deck {place}", "print all"]
+        lines += [f"source {path}", "set numdgt=12", "op", f"echo deck {place}", "print all", *asked]
     main = folder / "main.cir"
     main.write_text("\n".join(["* all of them", *lines, "quit", ".endc", ".end", ""]), encoding="utf-8")
     done = subprocess.run([simulator, "-b", str(main)], capture_output=True, text=True, timeout=300, check=False)

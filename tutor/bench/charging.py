@@ -79,7 +79,8 @@ class Wave:
     @property
     def conducting(self) -> Truth:
         """When the diodes of the charging way conduct."""
-        return self.amperes > CONDUCTING * self.amperes.max(axis=0)
+        found: Truth = self.amperes > CONDUCTING * self.amperes.max(axis=0)
+        return found
 
 
 def steady_wave(rectifier: Rectifier, draw: Draw) -> Wave:
@@ -131,15 +132,17 @@ def _period(rectifier: Rectifier, draw: Draw, start: Array) -> tuple[Array, Arra
 def reverse_volts(rectifier: Rectifier, wave: Wave) -> Array:
     """The greatest reverse voltage of a diode (V), set by set.
 
-    With one diode on the way, the winding's other swing (of the other half, where it has two) stands upon the reservoir;
-    in a bridge the reservoir and the drop of a conducting neighbour do.
+    With one diode on the way, the winding's other swing (of its other half, where it has two) stands on top of the
+    reservoir; in a bridge the reservoir and the drop of a conducting neighbour do.
     """
     source = rectifier.source()[::2, None] * rectifier.crest
     if rectifier.diodes == 1:
         other = source if rectifier.halves == 2 else -source
-        return (wave.volts + other).max(axis=0)
+        idle: Array = (wave.volts + other).max(axis=0)
+        return idle
     drop = (source - rectifier.winding * wave.amperes - wave.volts) / rectifier.diodes
-    return np.where(wave.conducting, wave.volts + drop, 0.0).max(axis=0)
+    found: Array = np.where(wave.conducting, wave.volts + drop, 0.0).max(axis=0)
+    return found
 
 
 def hold_up(supply_volts: Array, least: Array, farads: Array, draw: Draw) -> Array:

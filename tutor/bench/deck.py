@@ -47,8 +47,9 @@ def deck_text(
     return "\n".join([*lines, ".op", ".end", ""])
 
 
-def device_lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
-    """The lines of one device, its parameters at its first point."""
+def device_lines(name: str, device: Device, kelvins: float, farads: float = 0.0) -> Iterable[str]:
+    """The lines of one device, its parameters at its first point; `farads` at rest across each junction of its diodes.
+    """
     nodes = [node_text(node) for node in device.nodes]
     if isinstance(device, Resistor):
         return [f"R{name} {nodes[0]} {nodes[1]} {_number(device.ohms)}"]
@@ -56,14 +57,14 @@ def device_lines(name: str, device: Device, kelvins: float) -> Iterable[str]:
         share = _between(f"V({nodes[0]},{nodes[1]})/{2 * device.least:g}", "0", "1", 0.05)
         return [f"B{name} {nodes[0]} {nodes[1]} I={_number(device.amperes)}*({share})"]
     if isinstance(device, Junction):
-        return [*_junction(name, device, nodes[0], nodes[1], kelvins), _leak(name, nodes[0], nodes[1])]
+        return [*_junction(name, device, nodes[0], nodes[1], kelvins, farads), _leak(name, nodes[0], nodes[1])]
     if isinstance(device, Zener):
         inside = f"{name}_knee"
         breakdown = Junction(device.nodes, device.unit, device.saturation, device.ohms)
         return [
             f"V{inside} {nodes[0]} {inside} {_number(device.knee)}",
-            *_junction(name, breakdown, inside, nodes[1], kelvins),
-            *_junction(f"{name}_forward", device.forward, nodes[1], nodes[0], kelvins),
+            *_junction(name, breakdown, inside, nodes[1], kelvins, farads),
+            *_junction(f"{name}_forward", device.forward, nodes[1], nodes[0], kelvins, farads),
             _leak(name, nodes[0], nodes[1]),
         ]
     if isinstance(device, Transistor):
@@ -93,11 +94,12 @@ def _leak(name: str, one: str, other: str) -> str:
     return f"R{name}_leak {one} {other} {1 / LEAK:g}"
 
 
-def _junction(name: str, device: Junction, anode: str, cathode: str, kelvins: float) -> list[str]:
+def _junction(name: str, device: Junction, anode: str, cathode: str, kelvins: float, farads: float) -> list[str]:
     emission = float(np.ravel(device.unit)[0]) / float(thermal_voltage(np.array(kelvins)))
+    charge = f" CJO={farads:g}" if farads else ""
     return [
         f"D{name} {anode} {cathode} model_{name}",
-        f".model model_{name} D(IS={_number(device.saturation)} N={emission:.15g} RS={_number(device.ohms)})",
+        f".model model_{name} D(IS={_number(device.saturation)} N={emission:.15g} RS={_number(device.ohms)}{charge})",
     ]
 
 

@@ -18,8 +18,8 @@ from tutor.circuit.component import PartKind
 def temperatures(circuit: Circuit, values: Mapping[str, Array], powers: Mapping[str, Array]) -> dict[str, Array]:
     """The temperature of every node of the path of heat, by letter symbol; {} where the circuit has none.
 
-    `values` holds the thermal resistances (K/W) and the ambient's temperature, `powers` what the parts dissipate (W), of
-    all points alike. The electrical parts keep the temperature of the bench, whatever comes out here.
+    `values` holds the thermal resistances (K/W) and the ambient's temperature, `powers` what the parts dissipate (W).
+    The electrical parts keep the temperature of the bench, whatever comes out here.
     """
     sources = [part for part in circuit.parts if part.kind is PartKind.HEAT_SOURCE]
     paths = [part for part in circuit.parts if part.kind is PartKind.THERMAL]

@@ -18,11 +18,13 @@ from tutor.bench.raw_supply import KnownValues, RawParts, raw_supplies
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 
-CYCLES = 12  # of the mains; the last one is measured
+PULSES = 24  # charging crests from the start on; the last cycle of the mains is measured
+_SETTLING = 10.0  # times reservoir and winding's resistance: what a large reservoir wants on top
 STRIDES = 2000  # least steps in a cycle
-# Farads of a diode that rests: so few that nothing shows them, but where all diodes rest the winding would hang in the
-# air without, and the simulator lose its way.
-_CHARGE = 20e-12
+# Farads of a rectifier diode that rests, and of the junctions behind the reservoir (from memory, as in data sheets): so
+# few that nothing shows them, but without any the winding would hang in the air where all diodes rest, a zener's knee
+# would turn a corner in no time at all, and the simulator would lose its way at both.
+_CHARGE, _CHARGE_BEHIND = 20e-12, 100e-12
 _DROP = 0.9  # volts of a diode, for where the reservoirs begin
 
 # Volts of the reservoirs, in netlist order -> named devices behind them, and where the nodes of these begin.
@@ -33,7 +35,7 @@ def timed_deck(circuit: Circuit, known: KnownValues, behind: Behind) -> str:
     """The deck of the first set of `known`; every number in SI."""
     celsius = float(known.degrees.flat[0])
     lines = [f"* {circuit.title}", f".options temp={celsius:.12g} tnom={celsius:.12g}"]
-    lines += [".options gmin=1e-15 reltol=1e-5 vntol=1e-7 abstol=1e-10"]
+    lines += [".options gmin=1e-15 reltol=1e-5 vntol=1e-7 abstol=1e-10 itl4=100"]
     lines += [
         f".model rectifier D(IS={SATURATION:g} N={EMISSION:g} RS={DIODE_OHMS:g} XTI={SATURATION_POWER:g} "
         f"EG={BAND_GAP:g} TNOM={STATED_CELSIUS:g} CJO={_CHARGE:g})"
@@ -45,16 +47,24 @@ def timed_deck(circuit: Circuit, known: KnownValues, behind: Behind) -> str:
     for parts, rectifier, level in zip(supplies, made, levels, strict=True):
         lines += _supply_lines(parts, rectifier, level)
     for name, device in named:
-        lines += device_lines(name, device, celsius + ZERO_CELSIUS)
+        lines += device_lines(name, device, celsius + ZERO_CELSIUS, _CHARGE_BEHIND)
     reservoirs = {parts.reservoir.nodes[0] for parts in supplies}
     lines += [f".nodeset v({node})={volts:.9g}" for node, volts in starts.items() if node not in reservoirs]
     period = 1.0 / _first(known("f"))
-    lines += [f".tran {period / STRIDES:.9g} {CYCLES * period:.9g} 0 {period / STRIDES:.9g}"]
-    window = f"from={(CYCLES - 1) * period:.9g} to={CYCLES * period:.9g}"
+    cycles = max(_cycles(item) for item in made)
+    lines += [f".tran {period / STRIDES:.9g} {cycles * period:.9g} 0 {period / STRIDES:.9g}"]
+    window = f"from={(cycles - 1) * period:.9g} to={cycles * period:.9g}"
     for parts in supplies:
         lines += [f".meas tran {what} {window}" for what in _measured(parts)]
         lines += [f".meas tran {what} {window}" for what in _output(circuit, parts)]
     return "\n".join([*lines, ".end", ""])
+
+
+def _cycles(rectifier: Rectifier) -> int:
+    """Cycles of the mains until a wave has come to rest."""
+    ohms = rectifier.winding + rectifier.diodes * DIODE_OHMS
+    settling = _SETTLING * rectifier.farads * ohms * rectifier.angular / math.tau
+    return math.ceil(PULSES / rectifier.pulses + _first(settling))
 
 
 def _supply_lines(parts: RawParts, rectifier: Rectifier, level: float) -> list[str]:

@@ -14,10 +14,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tutor.bench.charging import Draw, Rectifier, Wave, hold_up, steady_wave
+from tutor.bench.charging import Draw, Rectifier, hold_up, steady_wave
 from tutor.bench.curves import Array, Truth
 from tutor.bench.points import ROOM_CELSIUS, BenchPoints, fed_points
-from tutor.bench.raw_supply import KnownValues, RawParts, RawWave, raw_supplies, raw_wave_of, wave_readings
+from tutor.bench.raw_supply import KnownValues, RawWave, raw_supplies, raw_wave_of, wave_readings
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.errors import Unreachable
@@ -68,8 +68,9 @@ class _Characteristic:
         level, share = self.place(volts)
         table = self.points[name]
         sets = np.arange(table.shape[1])
-        below = table[level, sets]
-        return below + share * (table[level + 1, sets] - below)
+        below: Array = table[level, sets]
+        over: Array = table[level + 1, sets]
+        return below + share * (over - below)
 
 
 def is_whole_supply(circuit: Circuit) -> bool:

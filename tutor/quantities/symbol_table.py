@@ -33,7 +33,7 @@ R_W          | ohm  | 0 | Rwinding                | resistance of the winding, r
 I_CREST      | A    | + | Ipeak Ipk               | crest of the charging current through the rectifier
 phi          |      | + | φ                       | half the angle over which a rectifier conducts, in radians
 W_C          | J    | + | Ecap E_C                | energy stored in the reservoir
-t_HOLD       | s    | 0 | tholdup                 | hold-up time, for which the reservoir alone still serves once the mains is gone
+t_HOLD       | s    | 0 | tholdup                 | hold-up time, from mains gone till the reservoir no longer serves
 V_CM         | V    | + | Vcap_rating             | rated (greatest permissible) voltage of the reservoir capacitor
 
 V_O          | V    | + | Vout V_L Vload          | output voltage, to ground
