@@ -122,10 +122,10 @@ def measured(simulator: str, deck: str, folder: Path) -> dict[str, float]:
     return {name: float(value) for name, value in found}
 
 
-def compare_in_time(name: str, simulator: str, folder: Path, every: int = 1) -> Compared:
-    """Every reading that the deck of a raw or whole supply measures, over sweeps or every so many of their points;
+def compare_in_time(name: str, simulator: str, folder: Path, picked: slice = slice(None)) -> Compared:
+    """Every reading that the deck of a raw or whole supply measures, over sweeps or some of their points;
     kinds are letters without index. Raises AssertionError where a set has not settled."""
-    circuit, lines = circuit_of(name), supply_lines(name)[::every]
+    circuit, lines = circuit_of(name), supply_lines(name)[picked]
     values = {key: np.array([told[key] for told, _ in lines]) for key in lines[0][0]}
     found = on_the_bench(circuit, values, np.array([degrees for _, degrees in lines]))
     assert found.settled.all(), name

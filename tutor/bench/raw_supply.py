@@ -129,15 +129,16 @@ def _wave_with_load(known: KnownValues, parts: RawParts) -> RawWave:
     symbols = parts.load.symbols
     body = wave.volts[:-1]
     drawn = np.stack([draw(volts) for volts in body])
-    readings[symbols["current"]] = drawn.mean(axis=0)
-    if symbols["resistance"]:
-        with np.errstate(divide="ignore", invalid="ignore"):
-            readings[symbols["resistance"]] = body.mean(axis=0) / drawn.mean(axis=0)
-    if symbols["power"]:
-        readings[symbols["power"]] = (body * drawn).mean(axis=0)
-    lowest = body.min(axis=0)
-    readings[f"t_HOLD{parts.index}"] = hold_up(lowest, LEAST_SHARE * lowest, rectifier.farads, draw)
-    return raw_wave_of(rectifier, wave, readings, known.used)
+    mean, lowest = drawn.mean(axis=0), body.min(axis=0)
+    readings |= {
+        symbols["current"]: mean,
+        symbols["resistance"]: body.mean(axis=0) / np.where(mean > 0.0, mean, np.nan),
+        symbols["power"]: (body * drawn).mean(axis=0),
+        f"t_HOLD{parts.index}": hold_up(lowest, LEAST_SHARE * lowest, rectifier.farads, draw),
+    }
+    # Where nothing is drawn at all there is no resistance, and what is held is held without end.
+    told = {name: value for name, value in readings.items() if name and not np.isnan(value).all()}
+    return raw_wave_of(rectifier, wave, told if wave.settled.any() else readings, known.used)
 
 
 def raw_wave_of(
@@ -237,14 +238,21 @@ def _by_hand(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, float]:
     those of the first set, since parts do not change."""
     winding = next(part for part in circuit.parts if part.kind in _WINDINGS)
     load = next(part for part in circuit.parts if part.kind is PartKind.LOAD)
-    plain = {*circuit.constants, *circuit.defaults, winding.symbols["crest"], winding.symbols["primary"],
-             load.symbols["current"], load.symbols["resistance"]}  # fmt: skip
+    reservoir = next(part for part in circuit.parts if part.kind is PartKind.RESERVOIR)
+    loads = (load.symbols["current"], load.symbols["resistance"])
+    plain = {*circuit.constants, *circuit.defaults, winding.symbols["crest"], winding.symbols["primary"], *loads}
     letters = {letter for part in circuit.parts for letter in part.symbols.values()}
     letters |= {word.symbol for word in circuit.nodes.values()}
     spoken = {name: float(value.flat[0]) for name, value in sorted(told.items()) if name in letters}
     if set(spoken) <= plain:
         return {}
-    rules = everything(circuit, circuit.regions[0], spoken, {})
-    found = apply_rules(rules, {**circuit.defaults, **spoken})
     wanted = {*circuit.constants, load.symbols["current"]} - set(told)
-    return {name: float(found[name]) for name in wanted if name in found}
+    made: dict[str, float] = {}
+    # First from what is told alone, then with the standing value of all that the choice of a supply leaves alone.
+    chosen = {*told, winding.symbols["voltage"], reservoir.symbols["capacitance"], *loads}
+    standing = {name: float(value) for name, value in circuit.typical.items() if name not in chosen}
+    for also in ({}, standing):
+        known = {**circuit.defaults, **also, **made, **spoken}
+        found = apply_rules(everything(circuit, circuit.regions[0], sorted(known), {}), known)
+        made |= {name: float(found[name]) for name in wanted if name in found and name not in also}
+    return made

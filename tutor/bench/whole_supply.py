@@ -25,6 +25,7 @@ from tutor.errors import Unreachable
 LEVELS = 96  # equal parts of the way from nothing to the winding's crest, in the regulator's characteristic
 FINE = 32  # equal parts of the way from trough to crest, and of any one part looked at closely
 LOST_SHARE = 0.02  # of the output: once it has sunk by more, the supply no longer serves (our own limit)
+_STILL = 1e-8  # volts: an output that moves by less does not; it is the last figures of two points
 _HIGHEST = 1.02  # of the winding's crest: no reservoir behind a rectifier comes that far
 
 
@@ -113,7 +114,7 @@ def whole_wave(
     readings |= {
         **raw,
         level: raw[parts.reservoir.symbols["mean"]],
-        "V_RIP_O": rail.max(axis=0) - rail.min(axis=0),
+        "V_RIP_O": np.where(np.ptp(rail, axis=0) > _STILL, np.ptp(rail, axis=0), 0.0),
         "V_HEAD": lowest - middle,
         "t_HOLD": _held(bench, whole, out, middle, lowest, rectifier, draw),
     }
