@@ -35,8 +35,8 @@ def simulator() -> str:
 
 @pytest.mark.parametrize("name", STEADY)
 def test_sweeps_agree_with_the_simulator(name: str, simulator: str, tmp_path: Path) -> None:
-    """Every node of every point, every base, collector and zener current, in regulation and out of it; over all circuits
-    some 550 points."""
+    """Every node of every point, every base, collector and zener current, in regulation and out of it; over all
+    circuits some 550 points."""
     circuit, found = circuit_of(name), compare_steady(name, simulator, tmp_path)
     assert found.points == len(steady_lines(name))
     currents = {kind for kind, _ in device_currents(circuit).values()}
