@@ -23,6 +23,7 @@ from tests.bench.against_simulator import (
 )
 from tests.bench.conftest import HEAT_ALONE, IN_TIME, STEADY, circuit_of
 from tests.bench.report_against_simulator import STEADY_KINDS, TIMED_KINDS, table_of
+from tutor.bench import any_circuit
 from tutor.bench.any_circuit import on_the_bench
 from tutor.bench.points import bench_deck
 from tutor.bench.whole_supply import LOST_SHARE, whole_wave
@@ -120,6 +121,19 @@ def test_a_set_alone_is_the_set_among_others() -> None:
     for symbol, values in alone.values.items():
         assert together.values[symbol][1] == pytest.approx(values[0], rel=1e-6, abs=1e-9), symbol
     assert set(alone.assumed) & {"r_z", "I_ZT"} and not set(alone.assumed) & set(told)
+
+
+def test_many_sets_are_worked_piece_by_piece(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same comes out, and what follows by hand from the first set stands for all: C = I/(2 f V_RIP), 5 mF."""
+    circuit = circuit_of("reservoir-bridge")
+    told = {"V_SEC": 15.0, "f": 50.0, "I_L": 0.5, "V_RIP": np.array([1.0, 2.0, 3.0])}
+    whole = on_the_bench(circuit, told)
+    monkeypatch.setattr(any_circuit, "AT_ONCE", 2)
+    pieces = on_the_bench(circuit, told)
+    assert whole.assumed["C"] == pieces.assumed["C"] == pytest.approx(5e-3)
+    for symbol, values in whole.values.items():
+        assert pieces.values[symbol] == pytest.approx(values, rel=1e-9), symbol
+    assert pieces.settled.size == 3
 
 
 def test_every_circuit_but_a_path_of_heat_is_on_the_bench() -> None:

@@ -11,9 +11,11 @@ import numpy as np
 
 from tutor.bench.curves import Array
 from tutor.bench.points import ROOM_CELSIUS, BenchPoints, bench_points
-from tutor.bench.raw_supply import is_raw_supply, raw_waves
-from tutor.bench.whole_supply import is_whole_supply, whole_wave
+from tutor.bench.raw_supply import KnownValues, is_raw_supply, raw_waves_of
+from tutor.bench.whole_supply import is_whole_supply, whole_wave_of
 from tutor.circuit.circuit import Circuit
+
+AT_ONCE = 1000  # sets in time whose waves are held at once: some 100 MB
 
 
 def on_the_bench(
@@ -23,19 +25,27 @@ def on_the_bench(
 
     Of a raw supply and a whole one these are readings over a charging period: crest, trough, means.
     """
-    if is_raw_supply(circuit):
-        return _side_by_side(circuit, values, temperature)
+    if not is_raw_supply(circuit) and not is_whole_supply(circuit):
+        return bench_points(circuit, values, temperature)
+    known = KnownValues(circuit, values, temperature)
+    pieces = [
+        _in_time(circuit, known.piece(slice(start, start + AT_ONCE))) for start in range(0, known.count, AT_ONCE)
+    ]
+    names = dict.fromkeys(name for piece in pieces for name in piece.values)
+    blanks = [np.full(piece.settled.shape, np.nan) for piece in pieces]
+    found = {
+        name: np.concatenate([piece.values.get(name, blank) for piece, blank in zip(pieces, blanks, strict=True)])
+        for name in names
+    }
+    return BenchPoints(found, np.concatenate([piece.settled for piece in pieces]), pieces[0].assumed)
+
+
+def _in_time(circuit: Circuit, known: KnownValues) -> BenchPoints:
     if is_whole_supply(circuit):
-        whole = whole_wave(circuit, values, temperature)
+        whole = whole_wave_of(circuit, known)
         return BenchPoints(whole.readings, whole.settled, whole.assumed)
-    return bench_points(circuit, values, temperature)
-
-
-def _side_by_side(
-    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array
-) -> BenchPoints:
-    waves = raw_waves(circuit, values, temperature)
+    waves = raw_waves_of(circuit, known)
     readings = {name: value for wave in waves for name, value in wave.readings.items()}
     settled = np.logical_and.reduce([wave.settled for wave in waves])
     used = {name: value for wave in waves for name, value in wave.used.items()}
-    return BenchPoints(readings, settled, {name: value for name, value in used.items() if name not in values})
+    return BenchPoints(readings, settled, {name: value for name, value in used.items() if name not in known.told})

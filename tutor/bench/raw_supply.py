@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,8 +35,9 @@ from tutor.laws.rectifier import charging, supplies
 from tutor.plan.everything import everything
 from tutor.plan.rule import apply_rules
 
-_RAW_KINDS = (PartKind.WINDING, PartKind.TAPPED_WINDING, PartKind.DIODE, PartKind.RESERVOIR, PartKind.LOAD)
 _WINDINGS = (PartKind.WINDING, PartKind.TAPPED_WINDING)
+BEFORE = (*_WINDINGS, PartKind.DIODE, PartKind.RESERVOIR)  # the kinds of part up to the reservoir
+_RAW_KINDS = (*BEFORE, PartKind.LOAD)
 # Of the trough: what a reservoir may fall to while it holds up a load of its own. Mains 10 % low, which a regulator is
 # designed for, leave as much (common practice, no source).
 LEAST_SHARE = 0.9
@@ -118,7 +120,11 @@ def raw_waves(
     """The same of each raw supply of a circuit that has nothing but these."""
     if not is_raw_supply(circuit):
         raise Unreachable(f"'{circuit.id}' is no rectifier with one reservoir")
-    known = KnownValues(circuit, values, temperature)
+    return raw_waves_of(circuit, KnownValues(circuit, values, temperature))
+
+
+def raw_waves_of(circuit: Circuit, known: KnownValues) -> tuple[RawWave, ...]:
+    """The waves of a circuit of raw supplies alone, its values read already."""
     return tuple(_wave_with_load(known, parts) for parts in raw_supplies(circuit))
 
 
@@ -193,6 +199,19 @@ class KnownValues:
             plain = {name: value for name, value in plain.items() if name not in ("I_L", "R_L")}
         self.all = {**plain, **self.told}
         self.used: dict[str, float] = {}
+
+    @property
+    def count(self) -> int:
+        """How many sets there are."""
+        return int(self.shape[0])
+
+    def piece(self, sets: slice) -> KnownValues:
+        """Some of the sets; what follows by hand stays what it is for all."""
+        found = copy(self)
+        found.all, found.told = ({name: value[sets] for name, value in one.items()} for one in (self.all, self.told))
+        found.degrees = self.degrees[sets]
+        found.shape, found.used = found.degrees.shape, {}
+        return found
 
     def __call__(self, symbol: str) -> Array:
         """The value of a letter symbol, told or standing; a resistance that nobody speaks of is none."""

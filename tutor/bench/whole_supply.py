@@ -16,8 +16,9 @@ import numpy as np
 
 from tutor.bench.charging import Draw, Rectifier, hold_up, steady_wave
 from tutor.bench.curves import Array, Truth
+from tutor.bench.heat import heat_letters
 from tutor.bench.points import ROOM_CELSIUS, BenchPoints, fed_points
-from tutor.bench.raw_supply import KnownValues, RawWave, raw_supplies, raw_wave_of, wave_readings
+from tutor.bench.raw_supply import BEFORE, KnownValues, RawWave, raw_supplies, raw_wave_of, wave_readings
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.errors import Unreachable
@@ -91,8 +92,12 @@ def whole_wave(
     """
     if not is_whole_supply(circuit):
         raise Unreachable(f"'{circuit.id}' is no raw supply with a regulator behind its one reservoir")
+    return whole_wave_of(circuit, KnownValues(circuit, values, temperature))
+
+
+def whole_wave_of(circuit: Circuit, known: KnownValues) -> WholeWave:
+    """The wave of a whole supply, its values read already."""
     parts = raw_supplies(circuit)[0]
-    known = KnownValues(circuit, values, temperature)
     rectifier = known.rectifier(parts)
     bench = _Fed(circuit, known)
     drawn, out = parts.reservoir.symbols["draw"], circuit.nodes[parts.load.nodes[0]].symbol
@@ -119,7 +124,7 @@ def whole_wave(
         "t_HOLD": _held(bench, whole, out, middle, lowest, rectifier, draw),
     }
     readings = {name: np.where(settled, value, np.nan) for name, value in readings.items()}
-    used = {**near.assumed, **{name: value for name, value in known.used.items() if name not in values}}
+    used = {name: value for name, value in {**near.assumed, **known.used}.items() if name not in known.told}
     return WholeWave(
         raw_wave_of(rectifier, wave, raw, known.used), output, readings, settled,
         rail[0] < (1.0 - LOST_SHARE) * middle, used,
@@ -140,12 +145,13 @@ class _Fed:
         values = {name: np.tile(value, steps + 1) for name, value in self.known.all.items()}
         found = fed_points(self.circuit, volts.ravel(), values, np.tile(self.known.degrees, steps + 1))
         table = {name: _bridged(value.reshape(steps + 1, count)) for name, value in found.values.items()}
-        assumed = {name: value for name, value in self._assumed(found).items() if name not in self.known.told}
-        return _Characteristic(low, step, table, found.settled.reshape(steps + 1, count), assumed)
+        return _Characteristic(low, step, table, found.settled.reshape(steps + 1, count), self._assumed(found))
 
     def _assumed(self, found: BenchPoints) -> dict[str, float]:
-        unused = {"N_T", "V_F"}  # a winding is told by its own voltage, a diode by its curve
-        standing = {name: float(value.flat[0]) for name, value in self.known.all.items() if name not in unused}
+        """What stands for the parts behind the reservoir: what came before it is told by what was asked of it."""
+        behind = [part for part in self.circuit.parts if part.kind not in BEFORE]
+        letters = {letter for part in behind for letter in part.symbols.values()} | set(heat_letters(self.circuit))
+        standing = {name: float(value.flat[0]) for name, value in self.known.all.items() if name in letters}
         return {**standing, **found.assumed}
 
 
