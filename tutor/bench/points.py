@@ -70,10 +70,7 @@ def bench_points(
 
 
 def fed_points(
-    circuit: Circuit,
-    volts: Array,
-    values: Mapping[str, float | Array],
-    temperature: float | Array = ROOM_CELSIUS,
+    circuit: Circuit, volts: Array, values: Mapping[str, float | Array], temperature: float | Array = ROOM_CELSIUS
 ) -> BenchPoints:
     """The operating points of what a reservoir feeds, the reservoir standing at `volts`; otherwise as `bench_points`.
 
