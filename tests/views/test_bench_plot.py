@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from tests.views.test_commands import run
-from tutor.bench.raw_supply import raw_wave
+from tutor.bench.any_circuit import waves_of
 from tutor.solution.desk import our_desk
 from tutor.views.bench_beside import beside
 from tutor.views.bench_plot import sweep_figure, wave_figure
@@ -27,6 +27,21 @@ def curves_of(svg: bytes, count: int) -> list[np.ndarray]:
         if path.get("clip-path") and len(steps) == count:
             lines.append(np.array(steps, dtype=float))
     return lines
+
+
+def lines_of(svg: bytes) -> list[np.ndarray]:
+    """Every curve of a figure; a renderer leaves out points that lie on a straight line."""
+    lines = []
+    for path in ElementTree.fromstring(svg).iter(f"{SVG}path"):
+        steps = re.findall(r"[ML] (\S+) (\S+)", path.get("d", ""))
+        if path.get("clip-path") and "stroke-width: 1.6" in path.get("style", ""):
+            lines.append(np.array(steps, dtype=float))
+    return lines
+
+
+def flat_lines(svg: bytes) -> int:
+    """How many curves are all but straight: a rail that holds."""
+    return sum(len(line) <= 20 for line in lines_of(svg))
 
 
 def is_scaled(drawn: np.ndarray, values: np.ndarray, upward: bool) -> bool:
@@ -59,12 +74,27 @@ def test_circuits_laid_over_each_other_share_one_scale() -> None:
 
 
 def test_a_wave_shows_two_charging_periods() -> None:
+    """The reservoir's voltage over the charging current, each as the bench has it at those moments."""
     circuit = our_desk().circuit("reservoir-bridge")
-    wave = raw_wave(circuit, dict(circuit.typical))
-    drawn = curves_of(wave_figure(wave, "", "", "svg"), 2 * wave.seconds.shape[0] - 1)
-    assert len(drawn) == 2 or drawn == []  # a renderer may leave out points that lie on a line
-    svg = wave_figure(wave, "", "", "svg")
+    waves, output = waves_of(circuit, dict(circuit.typical))
+    assert list(waves) == ["V_DC"] and output is None
+    wave, svg = waves["V_DC"], wave_figure(waves, output, "", "", "svg")
     assert b"(ms)" in svg and b"(A)" in svg
+    lines = sorted(map(len, lines_of(svg)))
+    volts, amperes = (line for line in lines_of(svg) if len(line) >= lines[-2])
+    for line, told in ((volts, wave.volts), (amperes, wave.amperes)):
+        across = 2 * wave.seconds[-1, 0] * (line[:, 0] - line[0, 0]) / np.ptp(line[:, 0])
+        values = np.interp(across % wave.seconds[-1, 0], wave.seconds[:, 0], told[:, 0])
+        stretch, base = np.polyfit(-values, line[:, 1], 1)
+        assert np.abs(stretch * -values + base - line[:, 1]).max() < 0.01 * np.ptp(line[:, 1])
+
+
+@pytest.mark.parametrize(("name", "count"), [("rectifiers", 6), ("whole-supply-three-terminal", 3)])
+def test_supplies_side_by_side_and_whole_ones_have_a_curve_each(name: str, count: int) -> None:
+    """Three reservoirs and three charging currents; a reservoir, the rail behind it and one charging current."""
+    circuit = our_desk().circuit(name)
+    svg = wave_figure(*waves_of(circuit, dict(circuit.typical)), "", "", "svg")
+    assert len([line for line in lines_of(svg) if len(line) > 20]) + flat_lines(svg) == count
 
 
 @pytest.mark.parametrize("ending", ["svg", "png"])

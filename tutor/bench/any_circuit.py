@@ -11,8 +11,8 @@ import numpy as np
 
 from tutor.bench.curves import Array
 from tutor.bench.points import ROOM_CELSIUS, BenchPoints, bench_points
-from tutor.bench.raw_supply import KnownValues, is_raw_supply, raw_waves_of
-from tutor.bench.whole_supply import is_whole_supply, whole_wave_of
+from tutor.bench.raw_supply import KnownValues, RawWave, is_raw_supply, raw_supplies, raw_waves, raw_waves_of
+from tutor.bench.whole_supply import is_whole_supply, whole_wave, whole_wave_of
 from tutor.circuit.circuit import Circuit
 
 AT_ONCE = 1000  # sets in time whose waves are held at once: some 100 MB
@@ -38,6 +38,21 @@ def on_the_bench(
         for name in names
     }
     return BenchPoints(found, np.concatenate([piece.settled for piece in pieces]), pieces[0].assumed)
+
+
+def waves_of(
+    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = ROOM_CELSIUS
+) -> tuple[dict[str, RawWave], Array | None]:
+    """The raw supplies of a circuit in time, by the letter of each one's mean voltage, and a whole supply's output.
+
+    Raises what `raw_wave` and `whole_wave` raise.
+    """
+    if is_whole_supply(circuit):
+        whole = whole_wave(circuit, values, temperature)
+        return {"V_DC": whole.raw}, whole.output
+    waves = raw_waves(circuit, values, temperature)
+    letters = [f"V_DC{parts.index}" for parts in raw_supplies(circuit)]
+    return dict(zip(letters, waves, strict=True)), None
 
 
 def _in_time(circuit: Circuit, known: KnownValues) -> BenchPoints:

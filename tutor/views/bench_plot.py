@@ -22,10 +22,11 @@ from tutor.bench.raw_supply import RawWave
 from tutor.bench.sweep import TEMPERATURE
 from tutor.quantities.symbols import symbol_for
 from tutor.quantities.units import prefixes, unit_for
-from tutor.views.bench_sweep import SweepReport
+from tutor.views.bench_sweep import OUTPUT, SweepReport
 from tutor.views.lettering import symbol_parts
 
 _DOTS_PER_INCH = 200
+_MOMENTS = 1201  # of a wave
 _SIZE = (6.6, 4.0)  # inches
 # Inks that stay apart for readers who do not see all colours (after Okabe and Ito, 2008) and, in the same order, kinds
 # of line that stay apart in grey.
@@ -70,16 +71,25 @@ def sweep_figure(sweeps: Mapping[str, SweepReport], title: str, below: str, kind
     )
 
 
-def wave_figure(wave: RawWave, title: str, below: str, kind: str) -> bytes:
-    """Two charging periods of a raw supply: the voltage on its reservoir over the current that charges it."""
-    seconds = np.concatenate([wave.seconds[:-1, 0], wave.seconds[-1, 0] + wave.seconds[:, 0]])
-    twice = [np.concatenate([rows[:-1, 0], rows[:, 0]]) for rows in (wave.volts, wave.amperes)]
-    axis = _axis("t", "s", seconds)
-    panels = [
-        (seconds, axis, [Curve("", twice[0])], "v", "V"),
-        (seconds, axis, [Curve("", twice[1])], "i", "A"),
-    ]  # fmt: skip
-    return _drawn(panels, title, below, kind)
+def wave_figure(waves: Mapping[str, RawWave], output: Array | None, title: str, below: str, kind: str) -> bytes:
+    """Raw supplies in time, by the letter of their mean voltage: reservoirs over the currents that charge them.
+
+    Curves of one supply are drawn alike in both. The time is two charging periods of the one that is charged least often. `output` is the rail of a whole supply over
+    one charging period (V).
+    """
+    longest = max(float(wave.seconds[-1, 0]) for wave in waves.values())
+    volts, amperes = [], []
+    at = np.linspace(0.0, 2.0 * longest, _MOMENTS)
+    for letter, wave in waves.items():
+        seconds = wave.seconds[:, 0]
+        within = at % seconds[-1]
+        told = _letter(letter) if len(waves) > 1 or output is not None else ""
+        volts.append(Curve(told, np.interp(within, seconds, wave.volts[:, 0])))
+        amperes.append(Curve("", np.interp(within, seconds, wave.amperes[:, 0])))
+        if output is not None:
+            volts.append(Curve(_letter(OUTPUT), np.interp(within, seconds, output[:, 0])))
+    axis = _axis("t", "s", at)
+    return _drawn([(at, axis, volts, "v", "V"), (at, axis, amperes, "i", "A")], title, below, kind)
 
 
 _Panel = tuple[Array, tuple[str, float], Sequence[Curve], str, str]

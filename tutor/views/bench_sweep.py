@@ -30,7 +30,7 @@ POINTS = "41"
 # What a change of the output over the span of a sweep is called, by what is swept, and with which sign.
 _RATES: Mapping[str, tuple[str, int]] = {"V_I": ("S_V", 1), "I_L": ("R_OUT", -1), TEMPERATURE: ("S_T", 1)}
 OUTPUT = "V_O"
-_RAW = ("V_PK", "V_DC", "V_TROUGH")  # what a raw supply is about
+_RAW = ("V_PK", "V_DC", "V_TROUGH")  # what a raw supply is about; of several side by side the mean alone
 _FLAT = 1e-9  # of a quantity: a lesser change is the last figures of two numbers
 
 
@@ -91,7 +91,7 @@ def sweep_report(
     shown = [name for name in there if name in run.points.values]
     if of and of not in shown:
         raise unknown_quantity(of, run.points.values)
-    first = (of,) if of else outputs(shown) or tuple(name for name in _RAW if name in shown) or tuple(shown[:1])
+    first = (of,) if of else outputs(shown) or _raw_voltages(shown) or tuple(shown[:1])
     hand = _by_hand(circuit, by_hand, run, first)
     leading = tuple(SweptQuantity(name, run.points.values[name], hand[name], *_read_off(run, name)) for name in first)
     return SweepReport(run, (*first, *(name for name in shown if name not in first)), leading)
@@ -103,6 +103,11 @@ def unknown_quantity(name: str, there: Mapping[str, Array]) -> UnknownName:
     return UnknownName(
         f"the bench has no quantity '{name}' here" + (f"; did you mean '{close}'?" if close else ""), nearest=close
     )
+
+
+def _raw_voltages(there: Sequence[str]) -> tuple[str, ...]:
+    alone = tuple(name for name in _RAW if name in there)
+    return alone or tuple(name for name in there if re.fullmatch(r"V_DC_\d", name))
 
 
 def _read_off(run: Sweep, symbol: str) -> tuple[Quantity, tuple[str, Quantity] | None]:

@@ -7,8 +7,10 @@ from pathlib import Path
 import click
 
 import tutor
-from tutor.bench.raw_supply import is_raw_supply, raw_wave
+from tutor.bench.any_circuit import waves_of
+from tutor.bench.raw_supply import is_raw_supply
 from tutor.bench.sweep import TEMPERATURE
+from tutor.bench.whole_supply import is_whole_supply
 from tutor.errors import BadValue
 from tutor.quantities.quantity import write
 from tutor.views.bench_beside import Beside, beside, beside_record, is_job
@@ -97,10 +99,11 @@ def _figure(laid: Beside, kind: str, circuit: str, told: dict[str, str], degrees
         moved = next(iter(laid.sweeps.values())).name
         title = laid.title or (first.title if len(laid.reports) == 1 else "")
         return tutor.sweep_figure(laid.sweeps, title, "" if moved == TEMPERATURE else warm, kind)
-    found, numbers = own_numbers(circuit, told) if len(laid.reports) == 1 else (None, {})
-    if found is None or not is_raw_supply(found):
-        raise BadValue("--plot draws a sweep: say which with --sweep, such as I_L=0:100mA")
-    return tutor.wave_figure(raw_wave(found, numbers, degrees), first.title, warm, kind)
+    if len(laid.reports) == 1:
+        found, numbers = own_numbers(circuit, told)
+        if is_raw_supply(found) or is_whole_supply(found):
+            return tutor.wave_figure(*waves_of(found, numbers, degrees), first.title, warm, kind)
+    raise BadValue("--plot draws a sweep: say which with --sweep, such as I_L=0:100mA")
 
 
 def _write(path: Path, content: bytes) -> None:
