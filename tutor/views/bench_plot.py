@@ -74,8 +74,8 @@ def sweep_figure(sweeps: Mapping[str, SweepReport], title: str, below: str, kind
 def wave_figure(waves: Mapping[str, RawWave], output: Array | None, title: str, below: str, kind: str) -> bytes:
     """Raw supplies in time, by the letter of their mean voltage: reservoirs over the currents that charge them.
 
-    Curves of one supply are drawn alike in both. The time is two charging periods of the one that is charged least often. `output` is the rail of a whole supply over
-    one charging period (V).
+    Curves of one supply are drawn alike in both. The time is two charging periods of the one that is charged least
+    often. `output` is the rail of a whole supply over one charging period (V).
     """
     longest = max(float(wave.seconds[-1, 0]) for wave in waves.values())
     volts, amperes = [], []
