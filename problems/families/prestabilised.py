@@ -193,6 +193,7 @@ FAMILY = Family(
     "one very good one could not; and the first stage's load is the second stage, which never changes.",
     lesson="combined",
     circuit="prestabilised",
+    edition=2,  # whatever lies between the bounds passes every check
     assume={"base-current": "exact", "second-stage": "neglected", "zener-voltage": "exact"},
     scenarios=(
         "The reading of a darkroom's exposure meter flickers with the mains, and its reference gets a second stage.",
@@ -342,6 +343,8 @@ FAMILY = Family(
             require=(
                 "V_Z_P >= V_Z + 4", "V_I_MIN >= V_Z_P + 2", "r_z_P <= 0.0195*(R + r_z)",
                 "(V_Z_P - V_Z)/R >= I_L/(h_FE + 1) + 0.002", "R_P_MAX <= 6*R_P_MIN", "R_P_MIN >= 40",
+                # Whatever lies between the bounds spares the first zener too.
+                "V_Z_P*((V_I_MAX - V_Z_P)/R_P_MIN - I_R) <= P_ZM_P",
             ),
             slips=(
                 Slip(

@@ -11,56 +11,57 @@ from tests.problems.sheet_by_hand import Sheet
 
 
 def ripple_divided_twice() -> Sheet:
-    """prestabilised:1:1: 16 Ω under 390 Ω, then 7 Ω under 820 Ω, 0.6 V of ripple."""
-    assert 16 / (820 + 7) < 0.02  # the second stage beside the first zener's slope: 1.93 %
-    first = 16 / (390 + 16)  # 39.4 mV of each volt
-    both = first * 7 / (820 + 7)  # 8.46 mV of each of those volts: 334 uV/V
+    """prestabilised:1:1: 14 Ω under 82 Ω, then 15 Ω under 820 Ω, 2 V of ripple."""
+    assert 14 / (820 + 15) < 0.02  # the second stage beside the first zener's slope: 1.68 %
+    first = 14 / (82 + 14)  # 145.8 mV of each volt
+    both = first * 15 / (820 + 15)  # 17.96 mV of each of those volts: 2.62 mV/V
     return Sheet(
-        {"R_P": 390, "r_z_P": 16, "R": 820, "r_z": 7, "V_RIP": 0.6},
-        {"S_V_P": first, "S_V": both, "V_RIP_O": both * 0.6},  # 200 uV
+        {"R_P": 82, "r_z_P": 14, "R": 820, "r_z": 15, "V_RIP": 2},
+        {"S_V_P": first, "S_V": both, "V_RIP_O": both * 2},  # 5.24 mV
     )
 
 
 def two_zeners_from_their_sheets() -> Sheet:
-    """prestabilised:2:1: 27 V to 30 V, 560 Ω and 13 V, 1 kΩ and 6.8 V, 250 mA at a gain of 150, 2 V of ripple."""
-    assert 10 / (1000 + 15) < 0.02
-    between = (13 - 6.8) / 1000  # 6.2 mA, both zeners at their test voltages
-    second = between - 0.25 / 151  # 1.66 mA go to the base: 4.54 mA are left
-    v_o = 6.8 + 15 * (second - 0.005) - 0.7  # 7 mV below the test voltage, one junction down
-    least = (27 - 13) / 560 - between  # 25 mA less 6.2 mA
-    most = (30 - 13) / 560 - between  # 30.4 mA less 6.2 mA: 24.2 mA
-    p_z = (13 + 10 * (most - 0.019)) * most  # 13.05 V
+    """prestabilised:2:1: 26 V to 30 V, 390 Ω and 15 V, 1 kΩ and 8.2 V, 150 mA at a gain of 100, 1 V of ripple."""
+    assert 14 / (1000 + 15) < 0.02
+    between = (15 - 8.2) / 1000  # 6.8 mA, both zeners at their test voltages
+    second = between - 0.15 / 101  # 1.49 mA go to the base: 5.31 mA are left
+    v_o = 8.2 + 15 * (second - 0.005) - 0.75  # 5 mV above the test voltage, one junction down
+    least = (26 - 15) / 390 - between  # 28.2 mA less 6.8 mA
+    most = (30 - 15) / 390 - between  # 38.5 mA less 6.8 mA: 31.7 mA
+    p_z = (15 + 14 * (most - 0.017)) * most  # 15.2 V
     assert min(second, least) > 0.001 and p_z < 1
-    s_v = 10 / (560 + 10) * 15 / (1000 + 15)  # 259 uV/V
+    s_v = 14 / (390 + 14) * 15 / (1000 + 15)  # 512 uV/V
     return Sheet(
         {
-            "V_I_MIN": 27, "V_I_MAX": 30, "V_RIP": 2, "R_P": 560, "V_ZT_P": 13, "I_ZT_P": 0.019, "r_z_P": 10,
-            "P_ZM_P": 1, "R": 1000, "V_ZT": 6.8, "I_ZT": 0.005, "r_z": 15, "I_ZK": 0.001, "V_BE": 0.7, "h_FE": 150,
-            "I_L": 0.25,
+            "V_I_MIN": 26, "V_I_MAX": 30, "V_RIP": 1, "R_P": 390, "V_ZT_P": 15, "I_ZT_P": 0.017, "r_z_P": 14,
+            "P_ZM_P": 1, "R": 1000, "V_ZT": 8.2, "I_ZT": 0.005, "r_z": 15, "I_ZK": 0.001, "V_BE": 0.75, "h_FE": 100,
+            "I_L": 0.15,
         },
-        {"I_R": between, "V_O": v_o, "I_Z_P_MIN": least, "P_Z_P_MAX": p_z, "S_V": s_v, "V_RIP_O": s_v * 2},
+        {"I_R": between, "V_O": v_o, "I_Z_P_MIN": least, "P_Z_P_MAX": p_z, "S_V": s_v, "V_RIP_O": s_v},
     )  # fmt: skip
 
 
 def first_resistor_for_ripple_and_feed() -> Sheet:
-    """prestabilised:3:1: 24.5 V to 29.5 V, 12 V before 560 Ω and 7.5 V, 2.5 V of ripple, 0.8 mV allowed."""
-    drawn = (12 - 7.5) / 560  # 8.04 mA, whatever the load
-    r_most = (24.5 - 12) / (drawn + 0.004)  # 12.5 V for 12.04 mA: 1.039 kΩ
-    let_through = 0.0008 / 2.5 * (560 + 4) / 4  # 45.1 mV/V may pass the first stage
-    r_least = 9 / let_through - 9  # 199 Ω less the slope: 190 Ω
-    # 209 Ω and 955 Ω lie inside; 190 Ω does not quite, nor does 1.05 kΩ.
-    assert 0.95 * 200 < r_least <= 0.95 * 220 and 1.05 * 910 <= r_most < 1.05 * 1000
-    left = 2.5 * 9 / (910 + 9) * 4 / (560 + 4)
-    p_z = 12 * ((29.5 - 12) / 910 - drawn)
-    assert drawn - 0.3 / 76 > 0.002 and p_z < 1
+    """prestabilised:3:1: 17 V to 23 V, 12 V before 680 Ω and 7.5 V, 1 V of ripple, 0.5 mV allowed."""
+    drawn = (12 - 7.5) / 680  # 6.62 mA, whatever the load
+    r_most = (17 - 12) / (drawn + 0.004)  # 5 V for 10.62 mA: 471 Ω
+    let_through = 0.0005 * (680 + 15) / 15  # 23.2 mV/V may pass the first stage
+    r_least = 9 / let_through - 9  # 388 Ω less the slope: 379 Ω
+    # 409 Ω and 452 Ω lie inside; 371 Ω does not, nor does 494 Ω.
+    assert 0.95 * 390 < r_least <= 0.95 * 430 and 1.05 * 430 <= r_most < 1.05 * 470
+    left = 9 / (430 + 9) * 15 / (680 + 15)
+    p_z = 12 * ((23 - 12) / 430 - drawn)
+    assert drawn - 0.3 / 121 > 0.002
+    assert 12 * ((23 - 12) / r_least - drawn) < 1  # 268 mW: whatever lies between the bounds spares the zener
     return Sheet(
         {
-            "V_I_MIN": 24.5, "V_I_MAX": 29.5, "V_RIP": 2.5, "V_RIP_O_MAX": 0.0008, "V_Z_P": 12, "r_z_P": 9,
-            "I_ZK_P": 0.004, "P_ZM_P": 1, "R": 560, "V_Z": 7.5, "r_z": 4, "V_BE": 0.7, "h_FE": 75, "I_L": 0.3,
+            "V_I_MIN": 17, "V_I_MAX": 23, "V_RIP": 1, "V_RIP_O_MAX": 0.0005, "V_Z_P": 12, "r_z_P": 9,
+            "I_ZK_P": 0.004, "P_ZM_P": 1, "R": 680, "V_Z": 7.5, "r_z": 15, "V_BE": 0.7, "h_FE": 120, "I_L": 0.3,
             "tol_R": 0.05,
         },
-        {"I_R": drawn, "R_P_MAX": r_most, "R_P_MIN": r_least, "R_P": 910, "V_RIP_O": left, "P_Z_P_MAX": p_z},
-        {"R_P": (220, 240, 270, 300, 330, 360, 390, 430, 470, 510, 560, 620, 680, 750, 820, 910)},
+        {"I_R": drawn, "R_P_MAX": r_most, "R_P_MIN": r_least, "R_P": 430, "V_RIP_O": left, "P_Z_P_MAX": p_z},
+        {"R_P": (430,)},
     )  # fmt: skip
 
 

@@ -81,80 +81,82 @@ def backwards_to_the_winding() -> Sheet:
 
 
 def winding_between_two_bounds() -> Sheet:
-    """design-brief:1:1: 5 V for up to 250 mA, 1000 µF, 4 V of head room, 29 K/W to air of 40 °C, 102 V to 132 V."""
-    crest = 5 + 4 + 0.25 / (120 * 0.8e-3) + 2 * 0.8  # 2.60 V of ripple at the least reservoir: 13.2 V
-    least = crest / sqrt(2) * 120 / 102  # 9.34 V at the lowest line: 10.98 V as rated
-    heat = (150 - 40) / (3 + 1 + 25)  # 3.79 W
-    mean = 5 + heat / 0.25  # 20.2 V
-    most = (mean + 0.25 / (240 * 1e-3) + 2 * 0.8) / sqrt(2) * 120 / 132  # 16.13 V at the highest line: 14.67 V
+    """design-brief:1:1: 5 V for up to 800 mA, 3300 µF, 4 V of head room, 7.5 K/W to air of 45 °C, 207 V to 253 V."""
+    crest = 5 + 4 + 0.8 / (100 * 2.64e-3) + 2 * 1  # 3.03 V of ripple at the least reservoir: 14.03 V
+    least = crest / sqrt(2) * 230 / 207  # 9.92 V at the lowest line: 11.02 V as rated
+    heat = (150 - 45) / (5 + 0.3 + 2.2)  # 14 W
+    mean = 5 + heat / 0.8  # 22.5 V
+    most = (mean + 0.8 / (200 * 3.3e-3) + 2 * 1) / sqrt(2) * 230 / 253  # 18.18 V at the highest line: 16.53 V
     return Sheet(
         {
-            "V_PRI_NOM": 120, "V_PRI_MIN": 102, "V_PRI_MAX": 132, "f": 60, "V_F": 0.8, "C": 1e-3, "tol_C": 0.2,
-            "V_O": 5, "V_HEAD_MIN": 4, "I_L_MIN": 0.02, "I_L_MAX": 0.25, "R_thJC": 3, "R_thCS": 1, "R_thSA": 25,
-            "T_A_MIN": 5, "T_A_MAX": 40, "T_JM": 150,
+            "V_PRI_NOM": 230, "V_PRI_MIN": 207, "V_PRI_MAX": 253, "f": 50, "V_F": 1, "C": 3.3e-3, "tol_C": 0.2,
+            "V_O": 5, "V_HEAD_MIN": 4, "I_L_MIN": 0.05, "I_L_MAX": 0.8, "R_thJC": 5, "R_thCS": 0.3, "R_thSA": 2.2,
+            "T_A_MIN": 15, "T_A_MAX": 45, "T_JM": 150,
         },
         {"V_SEC_1_MIN": least, "V_SEC_1_MAX": most, "V_SEC_1": 12},
-        {"V_SEC_1": (12, 14)},
+        {"V_SEC_1": (12, 14, 15, 16)},
     )  # fmt: skip
 
 
 def three_parts_of_a_supply() -> Sheet:
-    """design-brief:2:1: 14 V of winding, a zener of 8.2 V, up to 600 mA, 3 V of head room, 202.4 V to 253 V."""
-    low, high = sqrt(2) * 14 * 202.4 / 230 - 1.8, sqrt(2) * 14 * 253 / 230 - 1.8  # 15.6 V and 20.0 V
-    c_min = 0.6 / (100 * (low - (8.2 * 1.05 - 0.7 + 3)))  # 4.71 V may be lost: 1273 µF; 2200 µF less a fifth is 1760 µF
-    trough = low - 0.6 / (100 * 1.76e-3)  # 3.41 V of ripple: 12.2 V
-    r_max = (trough - 8.2 * 1.05) / (0.6 / 75 + 0.005)  # 3.60 V for 13 mA
-    r_min = (high - 8.2 * 0.95) / (1 / (8.2 * 0.95))  # 12.2 V for the 128 mA of a watt
-    assert 91 * 0.95 < r_min <= 100 * 0.95 and 240 * 1.05 <= r_max < 270 * 1.05
-    power = (high - 0.6 / (200 * 2.2e-3) - (8.2 * 0.95 - 0.7)) * 0.6  # 6.92 W
-    sink = (150 - 35) / power - 1.5 - 0.8
+    """design-brief:2:1: 16 V of winding, a zener of 12 V, up to 750 mA, 2.5 V of head room, 108 V to 132 V."""
+    low, high = sqrt(2) * 16 * 108 / 120 - 2, sqrt(2) * 16 * 132 / 120 - 2  # 18.4 V and 22.9 V
+    c_min = 0.75 / (120 * (low - (12 * 1.05 - 0.7 + 2.5)))  # 3.97 V may be lost: 1576 µF; 2200 µF less a fifth is 1760
+    trough = low - 0.75 / (120 * 1.76e-3)  # 3.55 V of ripple: 14.8 V
+    r_max = (trough - 12 * 1.05) / (0.75 / 75 + 0.003)  # 2.21 V for 13 mA
+    r_min = (high - 12 * 0.95) / (1 / (12 * 0.95))  # 11.5 V for the 87.7 mA of a watt
+    assert all(volts * (high - volts) / r_min < 1 for volts in (12, 12 * 1.05)), "coolest where its voltage is most"
+    assert 130 * 0.95 < r_min <= 150 * 0.95 and 160 * 1.05 <= r_max < 180 * 1.05
+    power = (high - 0.75 / (240 * 2.2e-3) - (12 * 0.95 - 0.7)) * 0.75  # 8.08 W
+    sink = (150 - 45) / power - 1.9 - 0.3
     return Sheet(
         {
-            "V_PRI_NOM": 230, "V_PRI_MIN": 202.4, "V_PRI_MAX": 253, "f": 50, "V_F": 0.9, "V_SEC_1": 14, "V_Z": 8.2,
-            "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.005, "V_BE": 0.7, "h_FE": 75, "V_HEAD_MIN": 3, "tol_C": 0.2,
-            "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.6, "R_thJC": 1.5, "R_thCS": 0.8, "T_A_MIN": 5, "T_A_MAX": 35,
+            "V_PRI_NOM": 120, "V_PRI_MIN": 108, "V_PRI_MAX": 132, "f": 60, "V_F": 1, "V_SEC_1": 16, "V_Z": 12,
+            "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.003, "V_BE": 0.7, "h_FE": 75, "V_HEAD_MIN": 2.5, "tol_C": 0.2,
+            "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.75, "R_thJC": 1.9, "R_thCS": 0.3, "T_A_MIN": 15, "T_A_MAX": 45,
             "T_JM": 150,
         },
         {
-            "C_MIN": c_min, "C": 2.2e-3, "V_SPK_MAX": high + 1.8, "V_CM": 35, "V_TROUGH_MIN": trough, "R_MAX": r_max,
-            "R_MIN": r_min, "R": 240, "P_Q_MAX": power, "R_thSA_MAX": sink, "R_thSA": 12,
+            "C_MIN": c_min, "C": 2.2e-3, "V_SPK_MAX": high + 2, "V_CM": 35, "V_TROUGH_MIN": trough, "R_MAX": r_max,
+            "R_MIN": r_min, "R": 160, "P_Q_MAX": power, "R_thSA_MAX": sink, "R_thSA": 8,
         },
         {
             "C": (2.2e-3, 3.3e-3, 4.7e-3, 6.8e-3, 1e-2), "V_CM": (35, 50, 63),
-            "R": (100, 110, 120, 130, 150, 160, 180, 200, 220, 240), "R_thSA": tuple(v for v in SINKS if v <= sink),
+            "R": (150, 160), "R_thSA": tuple(v for v in SINKS if v <= sink),
         },
     )  # fmt: skip
 
 
 def whole_supply_from_the_list() -> Sheet:
-    """design-brief:3:1: 7.04 V to 8.96 V for up to 600 mA from 195.5 V to 253 V, 2 V of ripple, 3.5 V of head room."""
-    z_min, z_max = 7.04 + 0.7, 8.96 + 0.7  # one junction above the output
-    assert 7.5 * 0.95 < z_min <= 8.2 * 0.95 and 9.1 * 1.05 <= z_max < 10 * 1.05  # 8.2 V or 9.1 V
-    c_min = 0.6 / (100 * 2)  # 3000 µF; 4700 µF less a fifth is 3760 µF
-    crest = 8.2 * 1.05 - 0.7 + 3.5 + 0.6 / (100 * 3.76e-3) + 2  # 15.0 V
-    winding = crest / sqrt(2) * 230 / 195.5  # 12.5 V as rated: 14 V
-    highest = sqrt(2) * 14 * 253 / 230  # 21.8 V; 27.2 V with the margin
-    power = (highest - 2 - 0.6 / (200 * 4.7e-3) - (8.2 * 0.95 - 0.7)) * 0.6  # 7.23 W, of which twice is over 12.5 W
-    trough = sqrt(2) * 14 * 195.5 / 230 - 2 - 0.6 / (100 * 3.76e-3)  # 13.2 V
-    r_max = (trough - 8.2 * 1.05) / (0.6 / 20 + 0.004)  # 4.62 V for 34 mA
-    r_min = (highest - 2 - 8.2 * 0.95) / (1 / (8.2 * 0.95))
-    sink = (150 - 35) / power - (150 - 25) / 40 - 0.4
+    """design-brief:3:1: 9 V to 11 V for up to 500 mA from 207 V to 253 V, 1.5 V of ripple, 4 V of head room."""
+    z_min, z_max = 9 + 0.7, 11 + 0.7  # one junction above the output
+    assert 10 * 0.95 < z_min <= 11 * 0.95 and 11 * 1.05 <= z_max < 12 * 1.05  # 11 V alone
+    c_min = 0.5 / (100 * 1.5)  # 3333 µF; 4700 µF less a fifth is 3760 µF
+    crest = 11 * 1.05 - 0.7 + 4 + 0.5 / (100 * 3.76e-3) + 1.8  # 18.0 V
+    winding = crest / sqrt(2) * 230 / 207  # 14.1 V as rated: 15 V
+    highest = sqrt(2) * 15 * 253 / 230  # 23.3 V; 29.2 V with the margin
+    power = (highest - 1.8 - 0.5 / (200 * 4.7e-3) - (11 * 0.95 - 0.7)) * 0.5  # 5.63 W, of which twice is within 12.5 W
+    trough = sqrt(2) * 15 * 207 / 230 - 1.8 - 0.5 / (100 * 3.76e-3)  # 16.0 V
+    r_max = (trough - 11 * 1.05) / (0.5 / 20 + 0.005)  # 4.41 V for 30 mA
+    r_min = (highest - 1.8 - 11 * 0.95) / (1 / (11 * 0.95))  # 11.1 V for the 95.7 mA of a watt
+    assert 120 * 0.95 < r_min <= 130 * 0.95 and 130 * 1.05 <= r_max < 150 * 1.05
+    sink = (150 - 45) / power - (150 - 25) / 12.5 - 0.8
     return Sheet(
         {
-            "V_PRI_NOM": 230, "V_PRI_MIN": 195.5, "V_PRI_MAX": 253, "f": 50, "V_F": 1, "V_O_MIN": 7.04, "V_O_MAX": 8.96,
-            "V_BE": 0.7, "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.004, "h_FE": 20, "V_HEAD_MIN": 3.5, "V_RIP_MAX": 2,
-            "tol_C": 0.2, "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.6, "R_thCS": 0.4, "T_A": 35, "T_JM": 150,
+            "V_PRI_NOM": 230, "V_PRI_MIN": 207, "V_PRI_MAX": 253, "f": 50, "V_F": 0.9, "V_O_MIN": 9, "V_O_MAX": 11,
+            "V_BE": 0.7, "tol_Z": 0.05, "P_ZM": 1, "I_ZK": 0.005, "h_FE": 20, "V_HEAD_MIN": 4, "V_RIP_MAX": 1.5,
+            "tol_C": 0.2, "tol_R": 0.05, "I_L_MIN": 0, "I_L_MAX": 0.5, "R_thCS": 0.8, "T_A": 45, "T_JM": 150,
             "T_C_NOM": 25,
         },
         {
-            "V_Z_MIN": z_min, "V_Z_MAX": z_max, "V_Z": 8.2, "C_MIN": c_min, "C": 4.7e-3, "V_SEC_1_MIN": winding,
-            "V_SEC_1": 14, "VA_MAX": 14 * 1.8 * 0.6, "VA_NOM": 20, "V_SPK_MAX": highest, "V_CM": 35, "P_Q_MAX": power,
-            "P_QM": 40, "V_TROUGH_MIN": trough, "R_MAX": r_max, "R_MIN": r_min, "R": 120, "R_thSA_MAX": sink,
-            "R_thSA": 12,
+            "V_Z_MIN": z_min, "V_Z_MAX": z_max, "V_Z": 11, "C_MIN": c_min, "C": 4.7e-3, "V_SEC_1_MIN": winding,
+            "V_SEC_1": 15, "VA_MAX": 15 * 1.8 * 0.5, "VA_NOM": 20, "V_SPK_MAX": highest, "V_CM": 35, "P_Q_MAX": power,
+            "P_QM": 12.5, "V_TROUGH_MIN": trough, "R_MAX": r_max, "R_MIN": r_min, "R": 130, "R_thSA_MAX": sink,
+            "R_thSA": 5,
         },
         {
-            "V_Z": (8.2, 9.1), "C": (4.7e-3, 6.8e-3, 1e-2), "V_SEC_1": (14, 15, 16, 18, 20, 22),
-            "VA_NOM": (20, 30, 50, 80), "V_CM": (35, 50, 63), "P_QM": (40, 65, 90), "R": (100, 110, 120),
+            "V_Z": (11,), "C": (4.7e-3, 6.8e-3, 1e-2), "V_SEC_1": (15, 16, 18, 20, 22),
+            "VA_NOM": (20, 30, 50, 80), "V_CM": (35, 50, 63), "P_QM": (12.5, 40, 65, 90), "R": (130,),
             "R_thSA": tuple(v for v in SINKS if v <= sink),
         },
     )  # fmt: skip
