@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.solution.designs_at_hand import DESIGNS, NUMBERS, design, fitting, problems, ready
+from tests.solution.designs_at_hand import DESIGNS, DESK, NUMBERS, design, fitting, problems, ready
 from tutor.generate.family import Choose, FindBound, NoMargin, RoundAway
 from tutor.generate.run import runnable
 from tutor.quantities.expression import Add, Expr, Neg
@@ -163,3 +163,17 @@ def test_only_what_is_told_and_chosen_is_needed(name: str) -> None:
     for key, _ in desk.feeds:
         assert float(env[key][0]) == pytest.approx(float(item.drawn.run.env[key][0]), rel=1e-11), key
     assert all(is_symbol(part.key) for part in desk.parts)
+
+
+@pytest.mark.parametrize(("name", "key"), [("prestabilised:3", "R_P"), ("design-brief:2", "R")])
+def test_whatever_lies_between_bounds_that_forget_a_rating_keeps_to_it_all_the_same(name: str, key: str) -> None:
+    """Of these two levels a rating is not among the bounds asked; their draws see to it."""
+    desk, tried = design(name), 0
+    for item in DESK.batch(ready(name), range(1, 31)):
+        numbers, chosen = desk.numbers(item.drawn), desk.chosen(item.drawn)
+        for value in fitting(name, item, key):
+            found = judge(desk, numbers, {**chosen, key: value})
+            failing = [(one.demand.words, one.value, one.limit) for one in found if not one.passes]
+            assert failing == [], (item.problem.name, value)
+            tried += 1
+    assert tried > 60
