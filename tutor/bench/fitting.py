@@ -141,7 +141,7 @@ def _amplifier(part: Part, fit: Fitting, supply: str) -> Device:
         np.full(1, AMPLIFIER_LOW),
         fit(symbols["drop"], "V_DROP") if is_fed else np.full(1, STANDING["V_DROP"]),
         np.maximum(fit(symbols.get("resistance", ""), "R_O"), 1.0),
-        fit(symbols.get("most", ""), "I_OAM"),
+        fit(symbols.get("most", "") or "I_OAM", "I_OAM"),
         is_fed,
     )
 
@@ -154,7 +154,7 @@ def _regulator(part: Part, fit: Fitting, _supply: str) -> Device:
         fit(symbols["voltage"], "V_REG") * (1.0 + drift * fit.warmer),
         fit(symbols["dropout"], "V_DROP"),
         np.full(1, REGULATOR_OHMS),
-        np.full(1, STANDING["I_M"]),
+        fit.values.get("I_M", np.full(1, STANDING["I_M"])),  # of whichever type suits what is drawn
         fit(symbols["pin"], "I_Q"),
     )
 

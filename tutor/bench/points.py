@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 
 import numpy as np
@@ -44,12 +44,14 @@ ROOM_CELSIUS = 25.0
 class BenchPoints:
     """Letter symbol -> its value at each point (SI; NaN where a point has not settled), and which points settled.
 
-    `assumed` are the part values that nobody told, at the first point.
+    `assumed` are the part values that nobody told, at the first point; `nodes` the volts of every node by its name
+    (nodes of several circuits side by side may share a letter).
     """
 
     values: Mapping[str, Array]
     settled: Truth
     assumed: Mapping[str, float]
+    nodes: Mapping[str, Array] = field(default_factory=dict)
 
     @property
     def unsettled(self) -> int:
@@ -100,7 +102,7 @@ def _points(circuit: Circuit, ready: _Ready, values: Mapping[str, float | Array]
     path = heat_letters(circuit) if warmed else ()
     used = {**ready.used, **{name: float(ready.known[name][0]) for name in path}}
     assumed = {name: value for name, value in used.items() if name not in values}
-    return BenchPoints({**made, **warmed}, found.settled, assumed)
+    return BenchPoints({**made, **warmed}, found.settled, assumed, found.volts)
 
 
 def _deck(title: str, ready: _Ready, temperature: float) -> str:

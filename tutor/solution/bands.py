@@ -1,53 +1,63 @@
-"""What part spreads make of each result: the same plans run over a grid of the spreads a level names.
+"""The band beside a hand answer: what the bench is expected to show instead, from the ratios stored for its level.
 
-The bench band of a result runs from the least to the greatest it comes to when each part lies anywhere in its spread;
-a result may be greatest between the ends (a power, say), so places inside are looked at too.
+The ratios come from `python -m tutor.bench.expected`: the circuits of many problems of that level on the bench, with
+junctions, knees and slopes as they are and parts anywhere in the spreads that the level names. They are kept with the
+problems, and hold for the conventions of the family; a problem under others has no bands.
+Place in the data flow: stored ratios + a drawn problem -> the words beside each result.
 """
 
 from __future__ import annotations
 
-import itertools
+from collections.abc import Mapping
+from dataclasses import dataclass
 
-import numpy as np
-
+from tutor.bench.stored import By, LevelBands, Stored, stored_key
 from tutor.generate.draws import Drawn
 from tutor.generate.family import Level
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.run import run
-from tutor.generate.sampling import Environment
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 
-PLACES = (-1.0, -0.5, 0.0, 0.5, 1.0)  # of a spread, from its low to its high end
+NO_BANDS: LevelBands = {}
 
 
-def bands(ready: ReadyLevel, drawn: Drawn) -> dict[str, str]:
-    """Key -> "15.1 mA to 20.4 mA", for every result that the level's spreads move without changing its sign."""
-    spreads = {key: spread for key, spread in ready.level.band.items() if key in drawn.run.env}
-    if not spreads:
-        return {}
-    grid = list(itertools.product(PLACES, repeat=len(spreads)))
-    env: Environment = {key: np.repeat(value, len(grid)) for key, value in drawn.run.env.items()}
-    for place, (key, spread) in enumerate(spreads.items()):
-        env[key] = env[key] * np.array([1 + point[place] * spread for point in grid])
-    found: dict[str, str] = {}
-    for index, stage in enumerate(drawn.region.asks):
-        if stage is None or drawn.run.outcomes[index] is None:
+@dataclass(frozen=True)
+class BandWords:
+    """The band of one answer: its two ends as they are written, and whether the bench or the relation gave them."""
+
+    text: str
+    by: By
+
+
+def level_bands(stored: Stored, ready: ReadyLevel, assumed: Mapping[str, str]) -> LevelBands:
+    """What is stored of a level; nothing under conventions or values other than its own."""
+    return NO_BANDS if assumed else stored.get(ready.family.id, {}).get(str(ready.number), NO_BANDS)
+
+
+def bands(level: LevelBands, ready: ReadyLevel, drawn: Drawn) -> dict[str, BandWords]:
+    """Key -> the band of its answer, for every answer that has one; ends that are written alike are none."""
+    found: dict[str, BandWords] = {}
+    for index, key in enumerate(drawn.region.plan.keys):
+        band = level.get(stored_key(key, drawn.run.region, len(ready.regions)))
+        if band is None or band.none or drawn.run.outcomes[index] is None:
             continue
-        key = drawn.region.plan.keys[index]
-        env[key] = np.array(run(stage, env).value)
-        low, high = float(np.min(env[key])), float(np.max(env[key]))
-        if np.isfinite(low) and np.isfinite(high) and low * high > 0:
-            ends = [write(end, symbol_for(key).unit) for end in (low, high)]
-            if ends[0] != ends[1]:
-                found[key] = " to ".join(ends)
+        answer = float(drawn.run.env[key][0])
+        low, high = (write(end, symbol_for(key).unit) for end in sorted((answer * band.low, answer * band.high)))
+        if low != high:
+            found[key] = BandWords(f"{low} to {high}", band.by)
     return found
 
 
-def band_words(level: Level) -> str:
-    """The clause that says what the bands allow for, '' without bands."""
-    if not level.band:
+def band_words(level: Level, shown: Mapping[str, BandWords]) -> str:
+    """The clause that says what the bands beside the results allow for, '' without bands."""
+    ways = {words.by for words in shown.values()}
+    if not ways:
         return ""
     parts = [f"${key}$ {write(spread, '%')}" for key, spread in level.band.items()]
-    listed = parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + " and " + parts[-1]
-    return f"the bands beside the results allow for {listed} either way" + ("; " if level.bench else "")
+    real = ["junctions, knees and slopes as they are"] if By.BENCH in ways else []
+    told = _listed([*real, *parts]) + (" either way" if parts else "")
+    return f"the bands beside the results allow for {told}" + ("; " if level.bench else "")
+
+
+def _listed(parts: list[str]) -> str:
+    return parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + " and " + parts[-1]

@@ -12,6 +12,7 @@ from functools import cache
 from pathlib import Path
 
 import tutor
+from tutor.bench.stored import read_bands
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadValue, OutOfRange, unknown
 from tutor.generate.catalogue import ProblemsFolder
@@ -26,6 +27,7 @@ from tutor.generate.store import load_level
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
+from tutor.solution.bands import level_bands
 from tutor.solution.recipe_store import LevelRecipes, load_recipes
 from tutor.solution.sheet import Sheet
 from tutor.solution.sheets import sheet_of
@@ -121,9 +123,10 @@ class Desk:
         taken = assumed or {}
         overrides = {name: _assumed_value(name, text) for name, text in taken.items() if name in ready.circuit.defaults}
         found = []
+        expected = level_bands(read_bands(self.folder.path), ready, taken)
         for drawn in draw_numbers(ready, self.parts, numbers, overrides):
             problem = make_problem(ready, drawn, self.parts, taken)
-            found.append(WorkedProblem(problem, work(ready, drawn, problem), drawn))
+            found.append(WorkedProblem(problem, work(ready, drawn, problem, expected), drawn))
         return found
 
     def recipes(self, ready: ReadyLevel) -> LevelRecipes:

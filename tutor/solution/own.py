@@ -6,6 +6,7 @@ Place in the data flow: a circuit id and NAME=VALUE texts -> Resolved (plan) -> 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import Contradiction, SteadyrailError
@@ -83,7 +84,7 @@ def _targets(resolved: Resolved) -> list[str]:
 
 def _marked(step: WorkedStep, target: str, asked: tuple[str, ...]) -> WorkedStep:
     waypoint = target if target in asked else ""
-    return WorkedStep(step.title, step.why, step.chains, step.text, step.law, waypoint, step.result, step.band)
+    return replace(step, waypoint=waypoint)
 
 
 def _tried_steps(resolved: Resolved) -> list[WorkedStep]:

@@ -33,6 +33,12 @@ class WorkedStep:
     waypoint: str  # key of the waypoint this step reaches, '' when it is on the way
     result: Quantity | None
     band: str  # prose: what a bench would show beside this result, '' when nothing is known
+    band_by: str = ""  # what the band comes from: "bench", or "relation" where the part spreads alone make it
+
+    @property
+    def band_lead(self) -> str:
+        """What stands before the band."""
+        return "on a bench" if self.band_by == "bench" else "with part spreads"
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from tutor.bench.stored import LevelBands
 from tutor.generate.choices import all_that_fit, ratings_that_fit, value_words
 from tutor.generate.draws import Drawn
 from tutor.generate.family import Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict
@@ -19,7 +20,7 @@ from tutor.quantities.expression import Expr, Num, Sym, Val, substitute, symbols
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
-from tutor.solution.bands import band_words, bands
+from tutor.solution.bands import NO_BANDS, BandWords, band_words, bands
 from tutor.solution.checks import closing_checks
 from tutor.solution.numbers import Reading
 from tutor.solution.reasons import corner_reason, listed, long_summits
@@ -27,14 +28,15 @@ from tutor.solution.solution import Chain, Solution, WorkedStep
 from tutor.solution.steps import worked_step
 
 
-def work(ready: ReadyLevel, drawn: Drawn, problem: Problem) -> Solution:
-    """The worked solution of a drawn problem."""
-    spread = bands(ready, drawn)
+def work(ready: ReadyLevel, drawn: Drawn, problem: Problem, expected: LevelBands = NO_BANDS) -> Solution:
+    """The worked solution of a drawn problem; `expected` are the bands stored of its level."""
+    beside = bands(expected, ready, drawn)
     steps: list[WorkedStep] = []
     for index, ask in enumerate(ready.level.asks):
         if ask.region in ("", drawn.run.region):
-            steps += ask_steps(ready, drawn, index, spread, steps)
-    bench = band_words(ready.level) + ready.level.bench
+            steps += ask_steps(ready, drawn, index, beside, steps)
+    shown = {step.waypoint: beside[step.waypoint] for step in steps if step.band}
+    bench = band_words(ready.level, shown) + ready.level.bench
     return Solution(problem.name, tuple(steps), closing_checks(ready, drawn), _sentence(bench), (), problem.cautions)
 
 
@@ -43,13 +45,13 @@ def _sentence(text: str) -> str:
 
 
 def ask_steps(
-    ready: ReadyLevel, drawn: Drawn, index: int, spread: Mapping[str, str], before: Sequence[WorkedStep]
+    ready: ReadyLevel, drawn: Drawn, index: int, beside: Mapping[str, BandWords], before: Sequence[WorkedStep]
 ) -> list[WorkedStep]:
-    """The steps of one ask after the steps `before`; `spread` are the bands on a bench, by key."""
+    """The steps of one ask after the steps `before`; `beside` are the bands on a bench, by key."""
     ask, key = ready.level.asks[index], drawn.region.plan.keys[index]
     stage, outcome = drawn.region.plan.asks[index], drawn.run.outcomes[index]
     if stage is not None and outcome is not None:
-        return _stage_steps(ready, drawn, stage, outcome, key, spread.get(key, ""), before)
+        return _stage_steps(ready, drawn, stage, outcome, key, beside.get(key), before)
     if isinstance(ask, Choose):
         return [_choice_step(drawn, ask, key)]
     if isinstance(ask, ChooseRating):
@@ -85,7 +87,8 @@ def _is_exact(ready: ReadyLevel, key: str) -> bool:
 
 
 def _stage_steps(
-    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str, band: str, before: Sequence[WorkedStep]
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str, band: BandWords | None,
+    before: Sequence[WorkedStep],
 ) -> list[WorkedStep]:
     reading = reading_of(ready, drawn, stage, outcome, key)
     steps, known = _steps_not_taken_yet(stage.plan, reading, before)
@@ -99,7 +102,9 @@ def _stage_steps(
     steps[0] = replace(
         steps[0], why=" ".join(part for part in (why, known) if part), chains=(*summits, *steps[0].chains)
     )
-    steps[-1] = replace(steps[-1], waypoint=key, band=band)
+    steps[-1] = replace(steps[-1], waypoint=key)
+    if band is not None:
+        steps[-1] = replace(steps[-1], band=band.text, band_by=band.by.value)
     return steps
 
 

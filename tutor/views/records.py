@@ -41,6 +41,7 @@ def step_record(step: WorkedStep) -> Record:
         "text": prose_text(step.text),
         "waypoint": step.waypoint,
         "band": step.band,
+        "band_by": step.band_by,
     }
 
 

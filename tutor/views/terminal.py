@@ -156,7 +156,7 @@ def show_steps(console: Console, steps: Sequence[WorkedStep]) -> None:
                 console.print(Padding(Text(text), (0, 0, 0, _INDENT + 2), expand=False))
         paragraph(console, step.text, _INDENT)
         if step.band:
-            paragraph(console, f"with part spreads: {step.band}", _INDENT, "dim")
+            paragraph(console, f"{step.band_lead}: {step.band}", _INDENT, "dim")
 
 
 def show_checks(console: Console, checks: Sequence[Check], title: str = "Checks") -> None:
