@@ -45,7 +45,7 @@ class Rectifier:
     """Crest of the winding (V), 2 pi f, its resistance, the diodes' temperature (K), the reservoir; an array a set.
 
     `diodes` are those in series on the charging way, `pulses` the charging crests of a cycle, `halves` those of the
-    winding that take turns.
+    winding that take turns; a charging period is followed in so many `steps`.
     """
 
     crest: Array
@@ -56,6 +56,7 @@ class Rectifier:
     diodes: int
     pulses: int
     halves: int
+    steps: int = STEPS
 
     @property
     def period(self) -> Array:
@@ -64,7 +65,7 @@ class Rectifier:
 
     def source(self) -> Array:
         """The voltage that drives the charging way, as a share of its crest, at each half step of a charging period."""
-        wave = np.sin(np.linspace(0.0, math.tau / self.pulses, 2 * STEPS + 1))
+        wave = np.sin(np.linspace(0.0, math.tau / self.pulses, 2 * self.steps + 1))
         return np.abs(wave) if self.pulses == 2 else wave
 
 
@@ -103,7 +104,8 @@ def steady_wave(rectifier: Rectifier, draw: Draw) -> Wave:
 
 def _period(rectifier: Rectifier, draw: Draw, start: Array) -> tuple[Array, Array]:
     """Volts and rectifier amperes over one charging period begun at `start`, at a crossing of zero (step, set)."""
-    step = rectifier.period / STEPS
+    steps = rectifier.steps
+    step = rectifier.period / steps
     shares, crest, farads = rectifier.source(), rectifier.crest, rectifier.farads
     unit = rectifier.diodes * EMISSION * thermal_voltage(rectifier.kelvins)
     ohms = rectifier.winding + rectifier.diodes * DIODE_OHMS
@@ -115,17 +117,17 @@ def _period(rectifier: Rectifier, draw: Draw, start: Array) -> tuple[Array, Arra
     def rise(half: int, volts: Array) -> Array:
         return (charging(half, volts) - draw(volts)) / farads
 
-    volts = np.empty((STEPS + 1, *start.shape))
+    volts = np.empty((steps + 1, *start.shape))
     amperes = np.empty_like(volts)
     now = start
-    for place in range(STEPS):
+    for place in range(steps):
         volts[place], amperes[place] = now, charging(2 * place, now)
         first = (amperes[place] - draw(now)) / farads
         second = rise(2 * place + 1, now + step / 2 * first)
         third = rise(2 * place + 1, now + step / 2 * second)
         fourth = rise(2 * place + 2, now + step * third)
         now = now + step / 6 * (first + 2 * second + 2 * third + fourth)
-    volts[STEPS], amperes[STEPS] = now, charging(2 * STEPS, now)
+    volts[steps], amperes[steps] = now, charging(2 * steps, now)
     return volts, amperes
 
 

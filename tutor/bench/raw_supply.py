@@ -11,7 +11,7 @@ import math
 import re
 from collections.abc import Mapping
 from copy import copy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -103,33 +103,36 @@ def is_raw_supply(circuit: Circuit) -> bool:
     return bool(raw_supplies(circuit)) and all(part.kind in _RAW_KINDS for part in circuit.parts)
 
 
-def raw_wave(circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0) -> RawWave:
+def raw_wave(
+    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0, steps: int = STEPS
+) -> RawWave:
     """One steady charging period of a rectifier with reservoir; values (SI) are numbers or arrays of one length.
 
-    What is not given stands at the circuit's typical value. Raises Unreachable for a circuit of another kind.
+    What is not given stands at the circuit's typical value; the period is followed in so many `steps`. Raises
+    Unreachable for a circuit of another kind.
     """
-    found = raw_waves(circuit, values, temperature)
+    found = raw_waves(circuit, values, temperature, steps)
     if len(found) != 1:
         raise Unreachable(f"'{circuit.id}' is no rectifier with one reservoir")
     return found[0]
 
 
 def raw_waves(
-    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0
+    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0, steps: int = STEPS
 ) -> tuple[RawWave, ...]:
     """The same of each raw supply of a circuit that has nothing but these."""
     if not is_raw_supply(circuit):
         raise Unreachable(f"'{circuit.id}' is no rectifier with one reservoir")
-    return raw_waves_of(circuit, KnownValues(circuit, values, temperature))
+    return raw_waves_of(circuit, KnownValues(circuit, values, temperature), steps)
 
 
-def raw_waves_of(circuit: Circuit, known: KnownValues) -> tuple[RawWave, ...]:
+def raw_waves_of(circuit: Circuit, known: KnownValues, steps: int = STEPS) -> tuple[RawWave, ...]:
     """The waves of a circuit of raw supplies alone, its values read already."""
-    return tuple(_wave_with_load(known, parts) for parts in raw_supplies(circuit))
+    return tuple(_wave_with_load(known, parts, steps) for parts in raw_supplies(circuit))
 
 
-def _wave_with_load(known: KnownValues, parts: RawParts) -> RawWave:
-    rectifier, draw = known.rectifier(parts), known.load_draw(parts)
+def _wave_with_load(known: KnownValues, parts: RawParts, steps: int) -> RawWave:
+    rectifier, draw = replace(known.rectifier(parts), steps=steps), known.load_draw(parts)
     wave = steady_wave(rectifier, draw)
     readings = wave_readings(parts, rectifier, wave)
     symbols = parts.load.symbols
@@ -151,7 +154,7 @@ def raw_wave_of(
     rectifier: Rectifier, wave: Wave, readings: Mapping[str, Array], used: Mapping[str, float]
 ) -> RawWave:
     """A wave with its readings, those of sets that have not settled taken out."""
-    seconds = np.linspace(0.0, 1.0, STEPS + 1)[:, None] * rectifier.period
+    seconds = np.linspace(0.0, 1.0, rectifier.steps + 1)[:, None] * rectifier.period
     clean = {name: np.where(wave.settled, value, np.nan) for name, value in readings.items()}
     return RawWave(seconds, wave.volts, wave.amperes, clean, wave.settled, dict(used))
 
@@ -161,7 +164,7 @@ def wave_readings(parts: RawParts, rectifier: Rectifier, wave: Wave) -> dict[str
     body, current = wave.volts[:-1], wave.amperes[:-1]
     winding, reservoir = parts.winding.symbols, parts.reservoir.symbols
     greatest, highest, lowest = current.max(axis=0), body.max(axis=0), body.min(axis=0)
-    angle = np.count_nonzero(current > CONDUCTING * greatest, axis=0) / STEPS * math.pi / rectifier.pulses
+    angle = np.count_nonzero(current > CONDUCTING * greatest, axis=0) / rectifier.steps * math.pi / rectifier.pulses
     heating = np.sqrt((current**2).mean(axis=0) / rectifier.halves)  # each half of a tapped winding works in turn
     found = {
         winding["crest"]: rectifier.crest,

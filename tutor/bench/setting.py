@@ -81,6 +81,8 @@ def optional(circuit: Circuit) -> tuple[str, ...]:
 def _letters(part: Part, roles: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(part.symbols[role] for role in roles if part.symbols.get(role))
 
+STEPS = 300  # of a charging period: what is read then is right within a few parts in ten thousand
+
 
 @cache
 def readable(circuit: Circuit) -> frozenset[str]:
@@ -156,7 +158,7 @@ def _raw_readings(piece: Circuit, settings: Mapping[str, Array], temperature: fl
         known["V_SEC"] = known["V_PRI"] / (halves * known["N_T"])
     known.pop("V_O", None)
     found: dict[str, Array] = {}
-    wave = raw_wave(piece, known, temperature).readings
+    wave = raw_wave(piece, known, temperature, STEPS).readings
     roles = {"crest": "V_PK", "trough": "V_TROUGH", "ripple": "V_RIP", "mean": "V_DC"}
     for part in piece.parts:
         if part.kind is PartKind.RESERVOIR:
