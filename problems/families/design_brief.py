@@ -150,8 +150,8 @@ REGULATOR_CHECKS = (
         {"V_I": "V_TROUGH_MIN", **TOP, "R": "R*(1 + tol_R)"}, part="the zener's resistor",
     ),
     CheckLine(
-        "Highest crest, load unplugged, $R$ at the bottom of its tolerance", "P_Z <= P_ZM",
-        {"V_I": "V_PK_MAX", "R": "R*(1 - tol_R)", "I_L": "I_L_MIN"}, part="the zener",
+        "Highest crest, load unplugged, zener and $R$ at the bottom of their tolerances", "P_Z <= P_ZM",
+        {"V_I": "V_PK_MAX", **BOTTOM, "R": "R*(1 - tol_R)", "I_L": "I_L_MIN"}, part="the zener",
     ),
     CheckLine("Highest line, no load", "V_SPK <= V_CM", HIGHEST, part="the reservoir's rated voltage"),
 )

@@ -29,7 +29,7 @@ from tutor.views.site import build_site
 
 SEED = 60064
 CIRCUITS = our_desk().folder.circuit_ids()
-WHOLE = 3  # sets of each circuit that are looked at with all three numbers, the others with two
+WHOLE = 1  # sets of each circuit that are looked at with all three numbers, the others with two
 LOADED = "V_I.R.V_Z.R_L"
 
 # All that the page shows of a solution, as plain data.
