@@ -30,6 +30,10 @@ from tutor.views.site import build_site
 SEED = 60064
 CIRCUITS = our_desk().folder.circuit_ids()
 WHOLE = 1  # sets of each circuit that are looked at with all three numbers, the others with two
+# Of these, whose plans take seconds a set, the first sets alone: the same scripts are held to more of them in V8
+# (`tests/views/test_own_numbers.py`).
+SLOW = ("full-regulator", "whole-supply-follower", "foldback", "prestabilised-zener", "current-limit")
+SLOW_SETS = 2
 LOADED = "V_I.R.V_Z.R_L"
 
 # All that the page shows of a solution, as plain data.
@@ -133,7 +137,8 @@ def test_the_page_shows_what_solve_finds_line_by_line(circuit: str, reader: Read
     """Every given-set: region, every value to 1e-9, and each line of each step as `solve` writes it."""
     offer = next(offer for offer in content.own if offer.circuit.id == circuit)
     page, random, worked = reader.open(circuit), Random(SEED), 0
-    for at, item in enumerate(offer.sets):
+    looked_at = offer.sets[: SLOW_SETS if circuit in SLOW else None]
+    for at, item in enumerate(looked_at):
         near = list(numbers_near(item, random))
         for values in near if at < WHOLE else (near[0], near[1 + at % 2]):
             texts = {name: given(value, symbol_for(name).unit).text for name, value in values.items()}
@@ -151,7 +156,7 @@ def test_the_page_shows_what_solve_finds_line_by_line(circuit: str, reader: Read
             assert dict(shown["values"]) == pytest.approx(found, rel=1e-9, abs=1e-15), told
             lines = [[chain_text(chain) for chain in step.chains] for step in answer.steps]
             assert shown["lines"][: len(lines)] == lines, told
-    assert worked > len(offer.sets), "most sets are worked"
+    assert worked > len(looked_at), "most sets are worked"
 
 
 def test_a_change_of_region_is_told_with_the_bound_that_fails(reader: Reader) -> None:
