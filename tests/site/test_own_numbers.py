@@ -16,6 +16,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 import tutor
+from tests.views.test_own_numbers import SLOW
 from tutor.errors import SteadyrailError
 from tutor.quantities.quantity import given
 from tutor.quantities.symbols import split_name, symbol_for
@@ -29,11 +30,7 @@ from tutor.views.site import build_site
 
 SEED = 60064
 CIRCUITS = our_desk().folder.circuit_ids()
-WHOLE = 1  # sets of each circuit that are looked at with all three numbers, the others with two
-# Of these, whose plans take seconds a set, the first sets alone: the same scripts are held to more of them in V8
-# (`tests/views/test_own_numbers.py`).
-SLOW = ("full-regulator", "whole-supply-follower", "foldback", "prestabilised-zener", "current-limit")
-SLOW_SETS = 2
+SLOW_SETS = 2  # of circuits whose plans take seconds a set; the same scripts are held to more of them in V8
 LOADED = "V_I.R.V_Z.R_L"
 
 # All that the page shows of a solution, as plain data.
@@ -140,7 +137,7 @@ def test_the_page_shows_what_solve_finds_line_by_line(circuit: str, reader: Read
     looked_at = offer.sets[: SLOW_SETS if circuit in SLOW else None]
     for at, item in enumerate(looked_at):
         near = list(numbers_near(item, random))
-        for values in near if at < WHOLE else (near[0], near[1 + at % 2]):
+        for values in near if at == 0 else (near[0], near[1 + at % 2]):
             texts = {name: given(value, symbol_for(name).unit).text for name, value in values.items()}
             page.evaluate(FILL, [item.given.id, texts])
             shown = page.evaluate(SHOWN)
