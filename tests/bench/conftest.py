@@ -9,7 +9,9 @@ from functools import cache
 from pathlib import Path
 
 import numpy as np
+import pytest
 
+from tests.witness.conftest import find_ngspice
 from tutor.bench.points import letters_of_nodes
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
@@ -24,6 +26,12 @@ IN_TIME = tuple(
     name for name in our_desk().folder.circuit_ids() if name not in STEADY and name not in HEAT_ALONE
 )
 NEVER_MOVED = {"A", "R_O", "alpha_Z", "k_BE", "DT", "k_F"}
+
+
+@pytest.fixture
+def simulator() -> str:
+    """Where ngspice is; without it the test is skipped, and fails where CI is set."""
+    return find_ngspice()
 
 
 def circuit_of(name: str) -> Circuit:

@@ -7,7 +7,6 @@ Source of the expected values: ngspice 39 (Debian 12) on decks with the same cur
 from __future__ import annotations
 
 import re
-import shutil
 from pathlib import Path
 
 import numpy as np
@@ -33,14 +32,6 @@ READINGS = {"V_PK": 1e-4, "V_TROUGH": 1e-4, "V_DC": 5e-4, "V_RIP": 5e-4, "I_CRES
             "V_RIP_O": 2e-3}  # fmt: skip
 PICKED = slice(1, None, 3)  # of the points: least line, load, reservoir and temperature; the report works all
 WHOLE = tuple(name for name in IN_TIME if name.startswith("whole-supply"))
-
-
-@pytest.fixture
-def simulator() -> str:
-    found = shutil.which("ngspice")
-    if found is None:
-        pytest.skip("ngspice is missing (Debian package ngspice)")
-    return found
 
 
 @pytest.mark.parametrize("name", IN_TIME)

@@ -193,14 +193,6 @@ def test_hand_answers_are_as_far_off_as_the_prototype_found(
     assert apart and median / 4 < np.median(apart) < 4 * median, float(np.median(apart))
 
 
-@pytest.fixture
-def simulator() -> str:
-    found = shutil.which("ngspice")
-    if found is None:
-        pytest.skip("ngspice is missing (Debian package ngspice)")
-    return found
-
-
 # family, level, key: answers that are the voltage of a node, in circuits of each kind.
 AT_A_NODE = (
     ("zener-slope", 2, "V_O"), ("boosted-shunt", 1, "V_O"), ("follower-state", 2, "V_O"), ("darlington", 1, "V_O"),

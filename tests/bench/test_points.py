@@ -6,7 +6,6 @@ Source of the expected values: ngspice 39 (Debian 12) on decks with the same cur
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 
 import numpy as np
@@ -23,14 +22,6 @@ from tutor.solution.own import solve
 
 CLOSE = 1e-5
 CLOSE_NODES, CLOSE_CURRENTS = 5e-5, 1e-4  # of what counts as 10 mV and 1 µA at least
-
-
-@pytest.fixture
-def simulator() -> str:
-    found = shutil.which("ngspice")
-    if found is None:
-        pytest.skip("ngspice is missing (Debian package ngspice)")
-    return found
 
 
 @pytest.mark.parametrize("name", STEADY)

@@ -6,7 +6,6 @@ Source of the expected values: ngspice 39 (Debian 12) on `tests/witness/transien
 from __future__ import annotations
 
 import importlib.util
-import shutil
 import sys
 from pathlib import Path
 
@@ -35,12 +34,9 @@ def transients():
 
 
 @pytest.mark.parametrize("form", FORMS)
-def test_crest_trough_and_mean_are_those_of_the_simulator(form: str) -> None:
+def test_crest_trough_and_mean_are_those_of_the_simulator(form: str, simulator: str) -> None:
     """To 2 parts in a thousand; ripple to 5. A large reservoir behind a large resistance has not come to rest in the
     twelve cycles that are simulated: those runs are left out."""
-    simulator = shutil.which("ngspice")
-    if simulator is None:
-        pytest.skip("ngspice is missing (Debian package ngspice)")
     steady = [
         run for run in transients().runs(form, simulator)
         if run.values["C"] * (run.values["R_W"] + 0.1) * 12 < 12 / run.values["f"] / 2

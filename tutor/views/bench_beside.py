@@ -15,6 +15,7 @@ from tutor.errors import BadValue, SteadyrailError, UnknownName
 from tutor.solution.desk import our_desk
 from tutor.views.bench_report import BenchReport, BenchRow, bench_record, bench_report
 from tutor.views.bench_sweep import SweepReport
+from tutor.views.commands.speech import read_pairs
 
 COMPARED = ("V_O", "I_I", "P_I", "eta", "S_V", "R_OUT", "S_T")  # what tells regulators apart
 MOST = 8
@@ -107,13 +108,10 @@ def _told(text: str) -> tuple[str, dict[str, str]]:
         raise BadValue(f'--beside "{text}": a quotation mark is not closed') from error
     if not words:
         raise BadValue('--beside names a circuit, with values if any: --beside "follower R=390 V_Z=10V"')
-    told = {}
-    for word in words[1:]:
-        name, equals, value = word.partition("=")
-        if not (equals and name and value):
-            raise BadValue(f"--beside \"{text}\": '{word}' is not of the form NAME=VALUE; write it like R=390")
-        told[name] = value
-    return words[0], told
+    try:
+        return words[0], read_pairs(words[1:], "R=390")
+    except BadValue as error:
+        raise BadValue(f'--beside "{text}": {error.sentence}') from error
 
 
 def beside_record(laid: Beside) -> dict[str, Any]:

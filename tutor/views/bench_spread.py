@@ -10,14 +10,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from tutor.bench.spread import Spread, spread
-from tutor.errors import BadValue, UnknownName, nearest
+from tutor.errors import BadValue
 from tutor.quantities.quantity import Quantity
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.desk import our_desk
 from tutor.solution.own_values import read_own
+from tutor.views.bench_sweep import FIGURES, unknown_quantity
 
-FIGURES = 4
 BARS = 36  # characters of the longest bar of a histogram
 
 
@@ -80,10 +80,7 @@ def _limits(run: Spread, text: str) -> Within:
     if not equals or len(ends) != 2:
         raise BadValue(f"'{text}' is no pair of limits; write it like V_O=9V:9.5V")
     if name not in run.chance.values:
-        close = nearest(name, run.chance.values)
-        raise UnknownName(
-            f"the bench has no quantity '{name}' here" + (f"; did you mean '{close}'?" if close else ""), nearest=close
-        )
+        raise unknown_quantity(name, run.chance.values)
     low, high = (_limit(end, name, text) for end in ends)
     return Within(name, low, high, run.share_within(name, low, high))
 
