@@ -119,17 +119,19 @@ def _circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
     derived = derive(circuit.id)
     labels = part_labels(circuit, ("R_L", "V_Z"))
     bare = bare_set(desk.folder, circuit)
+    picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
     return CircuitContent(
         circuit.id,
         circuit.title,
         circuit.purpose,
-        schematic(circuit.drawing, circuit.parts, Style.IEC, labels).with_labels({}),
+        picture.with_labels({}),
         _rows(circuit, labels, {}),
         tuple((law.title, law.equation, law.source) for law in derived.laws),
         {item.quantity: item.steps for item in derived.derivations},
         tuple(step for item in derived.derivations for step in item.sensitivities),
         tuple(dict.fromkeys(name for law in derived.laws for name in law.symbols)),
         None if bare is None else live_figure(bare),
+        (_redrawn(circuit, picture),),
     )
 
 
@@ -146,6 +148,7 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
         tuple(sheet_of(ready, item.drawn, item.problem, recipes) for item in problems),
         circuit.id,
         desk_content(desk.folder, ready, problems),
+        (_redrawn(circuit, picture),),
     )
 
 
@@ -159,15 +162,24 @@ def posed_content(
         sheets = ()
     in_words = "among" if sheets else "alone"
     problems = []
+    redrawn: dict[str, str] = {}
     for item in found:
         problem = item.problem
         whole = circuits[f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit]
         circuit = drawn_without(whole, item.withheld)
         labels = part_labels(circuit, problem.given or ("V_Z",))
         picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+        if picture.key not in redrawn:
+            redrawn |= [_redrawn(circuit, picture)]
         drawn = _problem_content(circuit, item, picture, labels)
         problems.append(replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words))
-    return LevelContent(number, family.levels[number - 1].about, tuple(problems), sheets)
+    about = family.levels[number - 1].about
+    return LevelContent(number, about, tuple(problems), sheets, redrawn=tuple(redrawn.items()))
+
+
+def _redrawn(circuit: Circuit, picture: Schematic) -> tuple[str, str]:
+    """The same drawing in the other national style: its labels stand where they stood."""
+    return picture.key, schematic(circuit.drawing, circuit.parts, Style.IEEE, {}).shapes
 
 
 def _problem_content(

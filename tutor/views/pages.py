@@ -24,7 +24,7 @@ from tutor.views.own_plans import assignment
 from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
 
-_PROBLEM_SCRIPTS = (
+PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "answers"),
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
@@ -220,7 +220,7 @@ def _checking_scripts() -> Iterator[str]:
         yield part
 
 
-def _scripts_of(level: LevelContent) -> Iterator[str]:
+def scripts_of(level: LevelContent) -> Iterator[str]:
     """What a level's lines are checked with: as relations, as answers in words, or both."""
     if level.sheets:
         yield from _checking_scripts()
@@ -312,14 +312,22 @@ def problem_page(
             f"{stage.number}. {stage.title}",
         ),
         sheets=("problem", "working", "working_keys"),
-        scripts=("tables", "quantity", *_scripts_of(level), *_PROBLEM_SCRIPTS),
+        scripts=("tables", "quantity", *scripts_of(level), *PROBLEM_SCRIPTS),
         family=family,
         level=level,
         count=len(level.problems),
+        mains=mains_signs(level),
         body=Markup(serialise(first)),
         links=links,
     )
     return Page(f"problems/{level_name(family, level)}.html", text)
+
+
+def mains_signs(level: LevelContent) -> str:
+    """For each number its mains frequency by its first figure, `5` or `6`, or `-`; '' where none has one."""
+    told = [shown.problem.given.get("f") for shown in level.problems]
+    signs = [str(round(frequency.value))[0] if frequency else "-" for frequency in told]
+    return "".join(signs) if set(signs) != {"-"} else ""
 
 
 def level_name(family: FamilyContent, level: LevelContent) -> str:
