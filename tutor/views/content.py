@@ -62,6 +62,10 @@ class FamilyContent:
     circuit: str
     levels: tuple[LevelContent, ...]
 
+    def redrawn(self) -> tuple[Redrawn, ...]:
+        """The drawings of all its levels in the other national style."""
+        return tuple(pair for level in self.levels for pair in level.redrawn)
+
     def on(self, circuit: str) -> tuple[LevelContent, ...]:
         """The levels that are about a circuit."""
         return tuple(level for level in self.levels if (level.circuit or self.circuit) == circuit)
@@ -112,8 +116,8 @@ class SiteContent:
 
     def redrawn(self) -> dict[str, str]:
         """Every drawing's strokes in the other national style, by its key."""
-        levels = (level for family in self.families() for level in family.levels)
-        return dict(pair for drawn in (*self.circuits().values(), *levels) for pair in drawn.redrawn)
+        found = dict(pair for circuit in self.circuits().values() for pair in circuit.redrawn)
+        return found | {pair[0]: pair[1] for family in self.families() for pair in family.redrawn()}
 
     def families(self) -> tuple[FamilyContent, ...]:
         """Every family, in the order of the path."""

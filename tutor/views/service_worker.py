@@ -1,8 +1,9 @@
 """The script that keeps visited pages for reading without a network, versioned by what was built.
 
-Vocabulary: the *shell* is the front pages with what they ask for, kept from the first visit on; the *version* is a digest of every
-file of the site, so that the same build is the same version and any other build another. The browser runs the script
-beside the pages of one folder (Service Workers, W3C): wherever the site is served, it minds that folder and no more.
+Vocabulary: the *shell* is the front pages with what they ask for, kept from the first visit on; the *version* is a
+digest of every file of the site, so that the same build is the same version and any other build another. The browser
+runs the script beside the pages of one folder (Service Workers, W3C): wherever the site is served, it minds that
+folder and no more.
 Place in the data flow: the built folder -> `service_worker` -> sw.js, from `site/templates/sw.js`.
 """
 

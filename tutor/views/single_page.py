@@ -73,15 +73,15 @@ def single_page(content: SiteContent, name: str) -> str:
         data.append(bank.write(kind, bank.pack(bodies)))
         data += [write_sheets(kind, level.sheets)] if level.sheets else []
     assets = source / "assets"
-    scripts = [_script(assets, "settings"), _drawings(content, levels), _tables(content)]
+    lesson = _lesson_of(family, content, source / "lessons")
+    section = _within(set_lesson(lesson, content.circuits(), (), press)) if lesson else Markup("")
+    scripts = [_script(assets, "settings"), _drawings(content, "".join((section, *data))), _tables(content)]
     scripts += [_script(assets, stem) for stem in dict.fromkeys(_stems(levels))]
     scripts += [_closed(text) for text in data]
     scripts += [_script(assets, stem) for stem in ("single", "problem", "prediction", "settings_page")]
     scripts.append(_script(assets, "settings_shown"))
     font = maths_font()
     style = _style(assets, font.woff2)
-    lesson = _lesson_of(family, content, source / "lessons")
-    section = set_lesson(lesson, content.circuits(), (), press) if lesson else Markup("")
     return press.get_template("single.html").render(
         policy=_policy(scripts, style),
         title=family.title,
@@ -89,7 +89,7 @@ def single_page(content: SiteContent, name: str) -> str:
         icon=_data_address("image/svg+xml", (assets / "mark.svg").read_bytes()),
         style=Markup(style),
         scripts=[Markup(text) for text in scripts],
-        section=_within(section),
+        section=section,
         shown=shown,
         settings=SETTINGS,
         standing_caution=STANDING,
@@ -140,10 +140,10 @@ def _tables(content: SiteContent) -> str:
     return _closed(f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
 
 
-def _drawings(content: SiteContent, levels: tuple[LevelContent, ...]) -> str:
-    """The other national style of every drawing that may stand on the page."""
-    pairs = (pair for drawn in (*content.circuits().values(), *levels) for pair in drawn.redrawn)
-    data = json.dumps(dict(pairs), sort_keys=True, separators=(",", ":"))
+def _drawings(content: SiteContent, page: str) -> str:
+    """The other national style of every drawing that stands on the page or in its banks."""
+    keys = [key for key in content.redrawn() if key in page]
+    data = json.dumps({key: content.redrawn()[key] for key in keys}, sort_keys=True, separators=(",", ":"))
     return _closed(f"window.Steadyrail.drawings = {data};\n")
 
 
