@@ -233,6 +233,7 @@
 
   settings.original = original;
   settings.spelt = spelt;
+  settings.asShown = ofText;
   settings.showWhen = showWhen;
   settings.whenChanged(showAll);
   showAll();

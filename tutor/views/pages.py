@@ -24,6 +24,12 @@ from tutor.views.own_plans import assignment
 from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
 
+# What a page is shown by, what is remembered of the reader, what is kept for reading without a network; in this order.
+ON_EVERY_PAGE = tuple(
+    stem
+    for stem in ("settings", "settings_shown", "record", "record_carried", "offline")
+    if (site_folder() / "assets" / f"{stem}.js").is_file()
+)
 PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "answers"),
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
@@ -353,5 +359,6 @@ def frame_values(title: str, root: str, here: str, summary: str, chapter: str) -
         "chapter": chapter,
         "sheets": ("book",),
         "scripts": (),
+        "on_every_page": ON_EVERY_PAGE,
         "standing_caution": STANDING,
     }

@@ -26,6 +26,7 @@ from tutor.views.fonts import FONT_FILE, maths_font
 from tutor.views.lessons import Lesson, read_lessons, set_lesson
 from tutor.views.markup import serialise
 from tutor.views.pages import (
+    ON_EVERY_PAGE,
     PROBLEM_SCRIPTS,
     lessons_shown,
     level_bodies,
@@ -75,11 +76,12 @@ def single_page(content: SiteContent, name: str) -> str:
     assets = source / "assets"
     lesson = _lesson_of(family, content, source / "lessons")
     section = _within(set_lesson(lesson, content.circuits(), (), press)) if lesson else Markup("")
-    scripts = [_script(assets, "settings"), _drawings(content, "".join((section, *data))), _tables(content)]
+    scripts = [_script(assets, "settings"), _drawings(content, "".join((section, *data)))]
+    scripts += [_script(assets, stem) for stem in ON_EVERY_PAGE if stem not in ("settings", "offline")]
+    scripts.append(_tables(content))
     scripts += [_script(assets, stem) for stem in dict.fromkeys(_stems(levels))]
     scripts += [_closed(text) for text in data]
     scripts += [_script(assets, stem) for stem in ("single", "problem", "prediction", "settings_page")]
-    scripts.append(_script(assets, "settings_shown"))
     font = maths_font()
     style = _style(assets, font.woff2)
     return press.get_template("single.html").render(
