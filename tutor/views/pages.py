@@ -27,7 +27,7 @@ from tutor.views.writing_help import writing_help_of
 # What a page is shown by, what is remembered of the reader, what is kept for reading without a network; in this order.
 ON_EVERY_PAGE = tuple(
     stem
-    for stem in ("settings", "settings_shown", "record", "record_carried", "offline")
+    for stem in ("unpack", "settings", "settings_shown", "record", "record_carried", "offline")
     if (site_folder() / "assets" / f"{stem}.js").is_file()
 )
 PROBLEM_SCRIPTS = (

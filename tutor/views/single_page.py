@@ -25,6 +25,7 @@ from tutor.views.content import FamilyContent, LevelContent, SiteContent
 from tutor.views.fonts import FONT_FILE, maths_font
 from tutor.views.lessons import Lesson, read_lessons, set_lesson
 from tutor.views.markup import serialise
+from tutor.views.packed import packed
 from tutor.views.pages import (
     ON_EVERY_PAGE,
     PROBLEM_SCRIPTS,
@@ -80,7 +81,7 @@ def single_page(content: SiteContent, name: str) -> str:
     scripts += [_script(assets, stem) for stem in ON_EVERY_PAGE if stem not in ("settings", "offline")]
     scripts.append(_tables(content))
     scripts += [_script(assets, stem) for stem in dict.fromkeys(_stems(levels))]
-    scripts += [_closed(text) for text in data]
+    scripts += [packed(text) for text in data]
     scripts += [_script(assets, stem) for stem in ("single", "problem", "prediction", "settings_page")]
     font = maths_font()
     style = _style(assets, font.woff2)

@@ -22,6 +22,7 @@ from tutor.views.content import SiteContent
 from tutor.views.design_pages import desk_index_page, desk_pages
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
 from tutor.views.lessons import read_lessons
+from tutor.views.packed import packed
 from tutor.views.pages import Page
 from tutor.views.press import make_press
 from tutor.views.service_worker import WORKER_FILE, asked_by, service_worker
@@ -30,6 +31,8 @@ from tutor.views.sources import site_folder
 
 MARKER = ".steadyrail-site"
 _LICENCE_SOURCE = "OFL-1.1.txt"
+
+_DATA_FOLDERS = ("bank/", "circuits/", "desks/", "own/", "sheets/")  # their scripts hand one literal to a page
 
 Progress = Callable[[int, int, str], None]  # done, of how many, what is being made
 
@@ -97,7 +100,8 @@ def _fill(content: SiteContent, folder: Path, progress: Progress) -> None:
     for done, job in enumerate(jobs):
         progress(done, len(jobs), job.what)
         for page in job.make():
-            _write(folder / page.path, page.text.encode())
+            is_data = page.path.startswith(_DATA_FOLDERS) and page.path.endswith(".js")
+            _write(folder / page.path, (packed(page.text) if is_data else page.text).encode())
     _copy_assets(folder)
     font = maths_font()
     licence = (site_folder() / "assets" / _LICENCE_SOURCE).read_text(encoding="utf-8")
