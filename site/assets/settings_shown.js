@@ -5,7 +5,7 @@
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
   const { settings } = Steadyrail;
-  const LEFT_ALONE = "code, kbd, samp, pre, script, style, textarea, input, template, .source, .line-copy, [data-literal]";
+  const LEFT_ALONE = "code, kbd, samp, pre, script, style, textarea, template, .line-copy, [data-literal]";
   const SPOKEN = ["alttext", "aria-label", "aria-valuetext", "title"];
   const QUOTED = "‘[^’]*’|“[^”]*”";
   // A place in a book or a standard, whose point is no decimal sign, or a number with a point.
@@ -44,8 +44,9 @@
     return found;
   }
 
-  function ofText(text) {
+  function ofText(text, isSource) {
     const named = text.includes("_") ? spelt(text) : text;
+    if (isSource) return named; // a number there may be the place in a book
     return settings.get("decimal") === "comma" && named.includes(".") ? withComma(named) : named;
   }
 
@@ -95,7 +96,7 @@
       const [main, lowered] = lettered(wholeText(pair[0]), wholeText(pair[1]));
       to = node.parentElement === pair[0] ? main : lowered;
     } else {
-      to = ofText(from);
+      to = ofText(from, Boolean(node.parentElement.closest(".source")));
     }
     if (to === node.data) return;
     texts.set(node, { from: from, to: to });

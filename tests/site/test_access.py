@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.site.small_site import KINDS, chromium, small_content, small_site
+from tests.site.small_site import KINDS, chromium
 from tutor.views.content import SiteContent
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,16 +49,6 @@ STANDS = """() => {
 
 
 @pytest.fixture(scope="module")
-def content() -> SiteContent:
-    return small_content()
-
-
-@pytest.fixture(scope="module")
-def site(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return small_site(content, tmp_path_factory.mktemp("access"))
-
-
-@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     with chromium() as found:
         yield found
@@ -86,22 +76,22 @@ def findings(page: Page, axe: str) -> list[str]:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_axe_finds_nothing(page: Page, site: Path, axe: str, kind: str) -> None:
+def test_axe_finds_nothing(page: Page, built: Path, axe: str, kind: str) -> None:
     """In light on a wide page, in dark on a narrow one, everything that folds opened."""
     found = []
     for scheme, width in (("light", 1280), ("dark", 390)):
         page.emulate_media(color_scheme="light" if scheme == "light" else "dark")
         page.set_viewport_size({"width": width, "height": 900})
-        page.goto((site / kind).as_uri())
+        page.goto((built / kind).as_uri())
         page.evaluate("() => { for (const part of document.querySelectorAll('details')) part.open = true; }")
         found += [f"{scheme}: {finding}" for finding in findings(page, axe)]
     assert found == []
 
 
-def test_axe_finds_nothing_once_answers_and_lines_are_judged(page: Page, site: Path, axe: str) -> None:
+def test_axe_finds_nothing_once_answers_and_lines_are_judged(page: Page, built: Path, axe: str) -> None:
     for scheme in ("light", "dark"):
         page.emulate_media(color_scheme="light" if scheme == "light" else "dark")
-        page.goto((site / "problems/zener-resistor-2.html").as_uri())
+        page.goto((built / "problems/zener-resistor-2.html").as_uri())
         for field in page.locator(".written").all():
             field.fill("1 kV")
             field.press("Enter")
@@ -113,9 +103,9 @@ def test_axe_finds_nothing_once_answers_and_lines_are_judged(page: Page, site: P
         assert findings(page, axe) == []
 
 
-def test_a_planted_fault_is_found(page: Page, site: Path, axe: str) -> None:
+def test_a_planted_fault_is_found(page: Page, built: Path, axe: str) -> None:
     """The check above can fail."""
-    page.goto((site / "index.html").as_uri())
+    page.goto((built / "index.html").as_uri())
     page.evaluate("document.querySelector('main').append(document.createElement('button'))")
     assert any(finding.startswith("button-name") for finding in findings(page, axe))
 
@@ -131,9 +121,9 @@ def walk(page: Page, picked: str, most: int = 120) -> list[dict[str, Any]]:
     raise AssertionError(f"the keyboard never comes to {picked}: {[place['what'] for place in places]}")
 
 
-def test_a_problem_is_done_with_the_keyboard_alone(page: Page, site: Path) -> None:
+def test_a_problem_is_done_with_the_keyboard_alone(page: Page, built: Path) -> None:
     """Sheet, answers, the solution step by step, the next problem; every stop is seen, free and large enough."""
-    page.goto((site / "problems/zener-resistor-2.html").as_uri())
+    page.goto((built / "problems/zener-resistor-2.html").as_uri())
     places = walk(page, ".line-field")
     page.keyboard.type("R = (V_I - V_Z)/(I_L + I_Z)")
     page.keyboard.press("Enter")
@@ -161,8 +151,8 @@ def test_a_problem_is_done_with_the_keyboard_alone(page: Page, site: Path) -> No
 
 
 @pytest.mark.parametrize("kind", ["settings.html", "desks/zener-resistor-2.html", "circuits/zener-shunt.html"])
-def test_every_stop_of_the_keyboard_is_seen_free_and_large_enough(page: Page, site: Path, kind: str) -> None:
-    page.goto((site / kind).as_uri())
+def test_every_stop_of_the_keyboard_is_seen_free_and_large_enough(page: Page, built: Path, kind: str) -> None:
+    page.goto((built / kind).as_uri())
     stops: list[dict[str, Any]] = []
     for _ in range(60):
         page.keyboard.press("Tab")
@@ -178,9 +168,9 @@ def test_every_stop_of_the_keyboard_is_seen_free_and_large_enough(page: Page, si
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_nothing_moves_by_itself_where_less_motion_is_asked_for(page: Page, site: Path, kind: str) -> None:
+def test_nothing_moves_by_itself_where_less_motion_is_asked_for(page: Page, built: Path, kind: str) -> None:
     page.emulate_media(reduced_motion="reduce")
-    page.goto((site / kind).as_uri())
+    page.goto((built / kind).as_uri())
     moving = page.evaluate(
         """() => [...document.querySelectorAll("*")].filter((part) => {
           const style = getComputedStyle(part);
@@ -191,10 +181,10 @@ def test_nothing_moves_by_itself_where_less_motion_is_asked_for(page: Page, site
     assert moving == []
 
 
-def test_drawings_have_a_title_and_words_that_give_no_answer_away(content: SiteContent) -> None:
+def test_drawings_have_a_title_and_words_that_give_no_answer_away(small: SiteContent) -> None:
     """No value that is asked for stands in a drawing, its description or its table, unless the problem gives it too."""
     looked_at = 0
-    for family in content.families():
+    for family in small.families():
         for level in family.levels:
             for shown in level.problems:
                 rows = " ".join(f"{row.part} {row.words} {row.value}" for row in shown.description_rows)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import threading
 from collections.abc import Iterator
 from functools import partial
@@ -11,8 +12,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Error, Page, expect
 
-from tests.site.small_site import chromium, small_content, small_site
-from tutor.views.content import SiteContent
+from tests.site.small_site import chromium
 from tutor.views.service_worker import service_worker, version_of
 
 PROBLEM = "problems/zener-resistor-2.html"
@@ -39,16 +39,10 @@ class Host:
 
 
 @pytest.fixture(scope="module")
-def content() -> SiteContent:
-    return small_content()
-
-
-@pytest.fixture(scope="module")
-def top(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A host's top folder; the site stands two folders down."""
+def top(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A host's top folder; a copy of the site stands three folders down."""
     found = tmp_path_factory.mktemp("host")
-    (found / "a" / "course").mkdir(parents=True)
-    small_site(content, found / "a" / "course")
+    shutil.copytree(built, found / "a" / "course" / "site")
     return found
 
 

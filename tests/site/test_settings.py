@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from tests.site.small_site import KINDS, chromium, small_content, small_site
+from tests.site.small_site import KINDS, chromium
 from tutor.views.content import SiteContent
 from tutor.views.packed import unpacked
 from tutor.views.settings_page import SETTINGS
@@ -31,7 +31,8 @@ TEXTS = f"""() => {{
     if (!node.parentElement.closest({json.dumps(LEFT)})) found.push(node.data);
   }}
   for (const name of ["alttext", "aria-label", "aria-valuetext", "title"])
-    for (const part of document.querySelectorAll(`[${{name}}]`)) found.push(part.getAttribute(name));
+    for (const part of document.querySelectorAll(`[${{name}}]`))
+      if (!part.closest({json.dumps(LEFT)})) found.push(part.getAttribute(name));
   return found;
 }}"""
 # What the scripts of the page work with: data of elements, values of fields and choices, templates.
@@ -45,20 +46,11 @@ WORKED_WITH = """() => {
   }
   return found;
 }"""
-LETTERS = """() => [...document.querySelectorAll("msub, msubsup")].map((pair) =>
-  [pair.children[0].textContent, pair.children[1].textContent])"""
+LETTERS = """() => [...document.querySelectorAll("msub, msubsup")]
+  .filter((pair) => !pair.closest("[data-literal]"))
+  .map((pair) => [pair.children[0].textContent, pair.children[1].textContent])"""
 
 Open = Callable[..., Page]
-
-
-@pytest.fixture(scope="module")
-def content() -> SiteContent:
-    return small_content()
-
-
-@pytest.fixture(scope="module")
-def site(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return small_site(content, tmp_path_factory.mktemp("settings"))
 
 
 @pytest.fixture(scope="module")
@@ -68,7 +60,7 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def open_page(browser: Browser, site: Path) -> Iterator[Open]:
+def open_page(browser: Browser, built: Path) -> Iterator[Open]:
     """Opens a page in a browser that has kept these settings; nothing may be complained of, nothing asked of a host."""
     contexts, complaints, asked = [], [], []
 
@@ -87,7 +79,7 @@ def open_page(browser: Browser, site: Path) -> Iterator[Open]:
         page.on("pageerror", lambda error: complaints.append(str(error)))
         page.on("request", lambda request: asked.append(request.url))
         path, _, fragment = place.partition("#")
-        page.goto((site / path).as_uri() + (f"#{fragment}" if fragment else ""))
+        page.goto((built / path).as_uri() + (f"#{fragment}" if fragment else ""))
         return page
 
     yield open_one
@@ -107,7 +99,7 @@ def test_a_page_with_a_decimal_comma_reads_like_the_page_with_a_point(open_page:
     assert [with_points(text) for text in comma] == [with_points(text) for text in plain]
     assert [text for text in comma if re.search(r"[0-9]\.[0-9]", text)] == []
     if kind.startswith(("problems/z", "lessons/", "desks/")):
-        assert sum(bool(re.search(r"[0-9],[0-9]", text)) for text in comma) > 5
+        assert sum(bool(re.search(r"[0-9],[0-9]", text)) for text in comma) > (1 if "lessons" in kind else 5)
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -151,9 +143,9 @@ def test_a_problem_from_the_bank_is_shown_by_the_settings_too(open_page: Open) -
     assert "zener-resistor:2:3" in page.locator(".recipe code").inner_text()
 
 
-def test_a_decimal_comma_is_read_where_it_is_written(open_page: Open, content: SiteContent) -> None:
-    point = content.families()[0].levels[0].problems[0].problem.waypoints[0]
-    family = content.families()[0].id
+def test_a_decimal_comma_is_read_where_it_is_written(open_page: Open, small: SiteContent) -> None:
+    point = small.families()[0].levels[0].problems[0].problem.waypoints[0]
+    family = small.families()[0].id
     said: list[str] = []
     for kept in (None, {"decimal": "comma"}):
         page = open_page(f"problems/{family}-1.html", kept)
@@ -175,17 +167,17 @@ def finding_of(page: Page, line: str) -> str:
     return margin.inner_text()
 
 
-def test_lines_of_working_are_read_in_the_reader_s_own_letters_and_sign(open_page: Open, content: SiteContent) -> None:
-    """follower-state:1:1, whose supply voltage is given: told with a comma in place of its point."""
-    family = next(family for family in content.families() if family.id == "follower-state")
-    value = family.levels[0].problems[0].problem.given["V_I"].value
+def test_lines_of_working_are_read_in_the_reader_s_own_letters_and_sign(open_page: Open, small: SiteContent) -> None:
+    """follower-state:2:1, whose supply voltage is given: told with a comma in place of its point."""
+    family = next(family for family in small.families() if family.id == "follower-state")
+    value = family.levels[1].problems[0].problem.given["V_I"].value
     told = f"V_in = {value:.1f} V".replace(".", ",")
-    assert "true" in finding_of(open_page("problems/follower-state-1.html", ALL), told)
-    assert "cannot be read" in finding_of(open_page("problems/follower-state-1.html"), told)
+    assert "true" in finding_of(open_page("problems/follower-state-2.html", ALL), told)
+    assert "cannot be read" in finding_of(open_page("problems/follower-state-2.html"), told)
 
 
 def test_keys_write_the_letters_they_show(open_page: Open) -> None:
-    page = open_page("problems/follower-state-1.html", ALL)
+    page = open_page("problems/follower-state-2.html", ALL)
     for meaning, letter in (("V_I", "V_in"), ("h_FE", "β")):
         page.locator(".line-field").last.focus()
         page.keyboard.press("Control+a")
@@ -193,7 +185,7 @@ def test_keys_write_the_letters_they_show(open_page: Open) -> None:
         assert page.locator(".line-field").last.input_value() == letter
 
 
-def test_drawings_take_the_other_style_and_go_back(open_page: Open, content: SiteContent) -> None:
+def test_drawings_take_the_other_style_and_go_back(open_page: Open, small: SiteContent) -> None:
     page = open_page("settings.html")
     strokes = "(drawing) => drawing.querySelector('g').innerHTML"
     drawing = page.locator("svg.schematic")
@@ -205,19 +197,19 @@ def test_drawings_take_the_other_style_and_go_back(open_page: Open, content: Sit
     as_drawn = page.evaluate(
         """(text) => { const g = document.createElementNS("http://www.w3.org/2000/svg", "g"); g.innerHTML = text;
              return g.innerHTML; }""",
-        content.redrawn()[key],
+        small.redrawn()[key],
     )
     assert drawing.evaluate(strokes) == as_drawn != before
     page.get_by_label("IEC 60617").check()
     assert drawing.evaluate(strokes) == before
 
 
-def test_every_drawing_of_the_site_has_its_other_style_at_hand(content: SiteContent, site: Path) -> None:
-    keys = {key for path in site.rglob("*.html") for key in re.findall(r'data-drawing="(\w+)"', path.read_text())}
-    banks = [unpacked(path.read_text(encoding="utf-8")) for path in site.glob("bank/*.js")]
+def test_every_drawing_of_the_site_has_its_other_style_at_hand(small: SiteContent, built: Path) -> None:
+    keys = {key for path in built.rglob("*.html") for key in re.findall(r'data-drawing="(\w+)"', path.read_text())}
+    banks = [unpacked(path.read_text(encoding="utf-8")) for path in built.glob("bank/*.js")]
     keys |= {key for text in banks for key in re.findall(r'"data-drawing","(\w+)"', text)}
-    assert len(keys) > 10
-    assert keys <= {path.stem for path in site.glob("drawings/*.js")}
+    assert len(keys) >= 4
+    assert keys <= {path.stem for path in built.glob("drawings/*.js")}
 
 
 def test_drawings_in_other_letters_stay_within_their_frame(open_page: Open) -> None:
@@ -238,9 +230,9 @@ def test_drawings_in_other_letters_stay_within_their_frame(open_page: Open) -> N
 
 @pytest.mark.parametrize("wanted", ["50", "60"])
 def test_only_problems_at_the_mains_frequency_asked_for_are_turned_to(
-    open_page: Open, content: SiteContent, wanted: str
+    open_page: Open, small: SiteContent, wanted: str
 ) -> None:
-    family = next(family for family in content.families() if family.id == "supply-ripple")
+    family = next(family for family in small.families() if family.id == "supply-ripple")
     level = next(
         level
         for level in family.levels

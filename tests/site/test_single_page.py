@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 from playwright.sync_api import Browser, expect
 
-from tests.site.small_site import chromium, small_content
+from tests.site.small_site import chromium
 from tutor.__main__ import main
 from tutor.views.content import SiteContent
 from tutor.views.single_page import section_about, single_page
@@ -20,14 +20,9 @@ TOPIC = "zener-resistor"
 
 
 @pytest.fixture(scope="module")
-def content() -> SiteContent:
-    return small_content()
-
-
-@pytest.fixture(scope="module")
-def alone(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def alone(small: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("passed-on") / "topic.html"
-    path.write_text(single_page(content, TOPIC), encoding="utf-8")
+    path.write_text(single_page(small, TOPIC), encoding="utf-8")
     return path
 
 
@@ -60,12 +55,12 @@ def opened(browser: Browser, alone: Path) -> Iterator[Opened]:
     found.context.close()
 
 
-def test_a_topic_is_worked_from_one_file(opened: Opened, content: SiteContent) -> None:
+def test_a_topic_is_worked_from_one_file(opened: Opened, small: SiteContent) -> None:
     """Its lesson, an answer, a line of working, another number, another level, in the maths font it brings."""
     page = opened.page
     expect(page.locator(".single-lesson h2").first).to_be_visible()
     assert page.evaluate("document.fonts.ready.then(() => document.fonts.check('16px \"Steadyrail Maths\"'))")
-    family = next(found for found in content.families() if found.id == TOPIC)
+    family = next(found for found in small.families() if found.id == TOPIC)
     for level in family.levels[:2]:
         if level.level > 1:
             page.get_by_role("link", name=f"level {level.level}").click()
@@ -118,8 +113,8 @@ def test_what_was_not_put_into_it_does_not_run(browser: Browser, alone: Path, tm
     found.context.close()
 
 
-def test_equal_content_makes_equal_pages(content: SiteContent, alone: Path) -> None:
-    assert single_page(content, TOPIC) == alone.read_text(encoding="utf-8")
+def test_equal_content_makes_equal_pages(small: SiteContent, alone: Path) -> None:
+    assert single_page(small, TOPIC) == alone.read_text(encoding="utf-8")
 
 
 def test_a_section_ends_where_the_next_of_its_rank_begins() -> None:

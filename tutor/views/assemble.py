@@ -71,14 +71,14 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
     drawn: dict[str, CircuitContent] = {}
     for name, circuit in circuits.items():
         progress(done, total, f"deriving {name}")
-        drawn[name] = _circuit_content(desk, circuit)
+        drawn[name] = circuit_content(desk, circuit)
         done += 1
     worked: dict[str, FamilyContent] = {}
     for name, family in shown.items():
         levels = []
         for number in (1, 2, 3):
             progress(done, total, f"drawing and working {name}, level {number}")
-            levels.append(_level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
+            levels.append(level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
             done += 1
         worked[name] = FamilyContent(name, family.title, family.about, family.lesson, family.circuit, tuple(levels))
     for name, item in across.items():
@@ -115,7 +115,8 @@ def page_tables() -> dict[str, object]:
     return {**reader_tables(), "lines": reading_tables(), "checking": checking_tables()}
 
 
-def _circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
+def circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
+    """A circuit's page: its drawing, what is derived of it, the figure to disturb."""
     derived = derive(circuit.id)
     labels = part_labels(circuit, ("R_L", "V_Z"))
     bare = bare_set(desk.folder, circuit)
@@ -135,7 +136,8 @@ def _circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
     )
 
 
-def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, per_level: int) -> LevelContent:
+def level_content(desk: Desk, circuit: Circuit, family: Family, number: int, per_level: int) -> LevelContent:
+    """A level of a family: its first problems with their solutions, drawings and sheets, and its design desk."""
     ready = desk.level(family.id, number)
     problems = desk.batch(ready, range(1, per_level + 1))
     labels = part_labels(circuit, problems[0].problem.given)
