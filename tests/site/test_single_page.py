@@ -12,7 +12,8 @@ from click.testing import CliRunner
 from playwright.sync_api import Browser, expect
 
 from tests.site.small_site import chromium
-from tutor.__main__ import main
+from tutor.__main__ import steadyrail
+from tutor.errors import SteadyrailError
 from tutor.views.content import SiteContent
 from tutor.views.single_page import section_about, single_page
 
@@ -124,11 +125,19 @@ def test_a_section_ends_where_the_next_of_its_rank_begins() -> None:
     assert section_about(text, "three") == text
 
 
-def test_the_command_writes_it_and_names_the_nearest_topic(tmp_path: Path) -> None:
-    run = CliRunner().invoke(
-        main, ["site", "--single", "supply-peak", "--problems", "2", "--out", str(tmp_path / "made"), "--json"]
-    )
+def test_the_command_writes_it_with_its_part_of_the_lesson(tmp_path: Path) -> None:
+    told = ["site", "--single", "supply-peak", "--problems", "2", "--out", str(tmp_path / "made"), "--json"]
+    run = CliRunner().invoke(steadyrail, told)
     assert run.exit_code == 0, run.output
-    told = json.loads(run.stdout)
-    assert Path(told["path"]) == tmp_path / "made" / "supply-peak.html"
-    assert Path(told["path"]).stat().st_size == told["bytes"] > 100_000
+    report = json.loads(run.stdout)
+    path = Path(report["path"])
+    assert path == tmp_path / "made" / "supply-peak.html"
+    assert path.stat().st_size == report["bytes"] > 100_000
+    text = path.read_text(encoding="utf-8")
+    assert "The crest</h2>" in text and "The temperature</h2>" not in text
+
+
+def test_the_command_names_the_nearest_topic() -> None:
+    run = CliRunner().invoke(steadyrail, ["site", "--single", "suply-peak"])
+    assert isinstance(run.exception, SteadyrailError)
+    assert "did you mean 'supply-peak'?" in run.exception.sentence

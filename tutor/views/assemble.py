@@ -110,6 +110,34 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
     return SiteContent(there, page_tables(), tuple(offers))
 
 
+def topic_content(
+    desk: Desk, name: str, per_level: int, stage: int, shown: Collection[str], progress: Progress
+) -> SiteContent:
+    """One family alone, with `per_level` problems a level, and the circuits `shown` beside it, in that stage."""
+    circuits = {found: desk.circuit(found) for found in desk.folder.circuit_ids()}
+    levels: list[LevelContent] = []
+    if name in across_ids(desk.folder):
+        posed = across_family(desk.folder, name)
+        title, about, lesson, circuit = posed.title, posed.about, posed.lesson, ""
+    else:
+        family = desk.family(name)
+        title, about, lesson, circuit = family.title, family.about, family.lesson, family.circuit
+    total = 3 + len(shown)
+    for number in (1, 2, 3):
+        progress(number - 1, total, f"working {name}, level {number}")
+        if circuit:
+            levels.append(level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
+        else:
+            levels.append(posed_content(desk, circuits, posed, number, per_level))
+    drawn = []
+    for at, found in enumerate(shown):
+        progress(3 + at, total, f"deriving {found}")
+        drawn.append(circuit_content(desk, circuits[found]))
+    number, heading, summary = next(row for row in STAGES if row[0] == stage)
+    worked = FamilyContent(name, title, about, lesson, circuit, tuple(levels))
+    return SiteContent((StageContent(number, heading, summary, tuple(drawn), (worked,)),), page_tables())
+
+
 def page_tables() -> dict[str, object]:
     """Everything the scripts of the pages need to know: of quantities, of lines of working, of checking them."""
     return {**reader_tables(), "lines": reading_tables(), "checking": checking_tables()}

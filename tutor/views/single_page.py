@@ -75,7 +75,7 @@ def single_page(content: SiteContent, name: str) -> str:
         data.append(bank.write(kind, bank.pack(bodies)))
         data += [write_sheets(kind, level.sheets)] if level.sheets else []
     assets = source / "assets"
-    lesson = _lesson_of(family, content, source / "lessons")
+    lesson = _lesson_of(family, content)
     section = _within(set_lesson(lesson, content.circuits(), (), press)) if lesson else Markup("")
     scripts = [_script(assets, "settings"), _drawings(content, "".join((section, *data)))]
     scripts += [_script(assets, stem) for stem in ON_EVERY_PAGE if stem not in ("settings", "offline")]
@@ -106,11 +106,17 @@ def _stems(levels: tuple[LevelContent, ...]) -> list[str]:
     return [stem for stem in stems if stem != "problem"]
 
 
-def _lesson_of(family: FamilyContent, content: SiteContent, folder: Path) -> Lesson | None:
-    """The family's lesson cut down to the section about it, all of it where it has no section of its own."""
-    lessons = lessons_shown(content, read_lessons(folder))
-    lesson = next((found for found in lessons if found.id == family.lesson), None)
-    return replace(lesson, text=section_about(lesson.text, family.id)) if lesson else None
+def lesson_about(family: str, lesson: str) -> Lesson | None:
+    """A family's lesson cut down to the section about it, all of it where it has no section of its own; None where
+    there is no such lesson."""
+    found = next((item for item in read_lessons(site_folder() / "lessons") if item.id == lesson), None)
+    return replace(found, text=section_about(found.text, family)) if found else None
+
+
+def _lesson_of(family: FamilyContent, content: SiteContent) -> Lesson | None:
+    """That lesson, where the content has its circuit and its stage."""
+    lesson = lesson_about(family.id, family.lesson)
+    return lesson if lesson and lessons_shown(content, (lesson,)) else None
 
 
 def _within(section: str) -> Markup:

@@ -15,13 +15,13 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn
 
-from tutor.across.named import across_ids
+from tutor.across.named import across_family, across_ids
 from tutor.errors import SteadyrailError, unknown
 from tutor.solution.desk import our_desk
-from tutor.views.assemble import assemble
+from tutor.views.assemble import assemble, topic_content
 from tutor.views.commands.speech import json_option, print_json
 from tutor.views.content import SiteContent
-from tutor.views.single_page import single_page
+from tutor.views.single_page import lesson_about, single_page
 from tutor.views.site import Progress as Told
 from tutor.views.site import SiteReport, build_site, check_replaceable
 
@@ -102,10 +102,15 @@ def _build(out: Path, bank: int) -> SiteReport:
         return build_site(assemble(our_desk(), bank, told), out, told)
 
 
-def _assembled(bank: int, only: tuple[str, ...]) -> SiteContent:
-    """The content of a few families, with `bank` problems a level, behind the same bar."""
+def _topic(name: str, bank: int) -> SiteContent:
+    """The content of one family, with `bank` problems a level and the circuits that its part of the lesson shows."""
+    desk = our_desk()
+    is_across = name in across_ids(desk.folder)
+    lesson = lesson_about(name, across_family(desk.folder, name).lesson if is_across else desk.family(name).lesson)
+    if lesson is None:
+        raise SteadyrailError(f"the family '{name}' names a lesson that is not there; see site/lessons")
     with _bar() as told:
-        return assemble(our_desk(), bank, told, only)
+        return topic_content(desk, name, bank, lesson.stage, lesson.circuits(), told)
 
 
 def _single(topic: str, folder: Path, bank: int, open_it: bool, as_json: bool) -> None:
@@ -115,7 +120,7 @@ def _single(topic: str, folder: Path, bank: int, open_it: bool, as_json: bool) -
     if topic not in known:
         raise unknown("topic", topic, known)
     path = (folder / f"{topic}.html").absolute()
-    text = single_page(_assembled(bank, (topic,)), topic)
+    text = single_page(_topic(topic, bank), topic)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
