@@ -30,9 +30,17 @@
 
   // What was visited under an older build is fetched anew, so that it can go on being read; then the older goes.
   async function takeOver() {
+    const fresh = await caches.open(KEPT);
     for (const name of await olderCaches()) {
-      const visited = await (await caches.open(name)).keys();
-      await Promise.allSettled(visited.map((request) => keep(request.url)));
+      const older = await caches.open(name);
+      const again = async (request) => {
+        try {
+          await keep(request.url);
+        } catch (error) {
+          await fresh.put(request.url, await older.match(request)); // rather the older page than none
+        }
+      };
+      await Promise.allSettled((await older.keys()).map(again));
       await caches.delete(name);
     }
     await self.clients.claim();
@@ -40,13 +48,15 @@
 
   async function answer(event) {
     const place = placeOf(event.request.url);
+    const keeping = [];
     const fetched = fetch(event.request).then((found) => {
       if (found.ok && found.type === "basic") {
         const copy = found.clone();
-        event.waitUntil(caches.open(KEPT).then((cache) => cache.put(place, copy)));
+        keeping.push(caches.open(KEPT).then((cache) => cache.put(place, copy)));
       }
       return found;
     });
+    event.waitUntil(fetched.then(() => Promise.all(keeping)).catch(() => null)); // a network that fails late
     const waited = new Promise((resolve) => setTimeout(() => resolve(null), PATIENCE));
     const kept = async () => (await caches.open(KEPT)).match(place);
     try {

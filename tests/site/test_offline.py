@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import shutil
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from time import monotonic
 
 import pytest
 from playwright.sync_api import Browser, Error, Page, expect
@@ -59,16 +60,24 @@ def page(browser: Browser) -> Iterator[Page]:
     context.close()
 
 
+KEPT = """async () => {
+  const found = [];
+  for (const name of await caches.keys())
+    for (const { url } of await (await caches.open(name)).keys()) found.push(`${name} ${url}`);
+  return found;
+}"""
+
+
+def wait_for(page: Page, holds: Callable[[list[str]], bool]) -> None:
+    """Until what the browser keeps is so: name of the cache and address, a line each."""
+    until = monotonic() + 30
+    while not holds(page.evaluate(KEPT)):
+        assert monotonic() < until, page.evaluate(KEPT)
+        page.wait_for_timeout(50)
+
+
 def wait_until_kept(page: Page, place: str) -> None:
-    page.wait_for_function(
-        """async (place) => {
-          for (const name of await caches.keys())
-            for (const request of await (await caches.open(name)).keys()) if (request.url.includes(place)) return true;
-          return false;
-        }""",
-        arg=place,
-        timeout=20000,
-    )
+    wait_for(page, lambda kept: any(line.endswith(place) for line in kept))
 
 
 def test_a_visited_page_is_read_and_turned_without_its_host(page: Page, top: Path) -> None:
@@ -107,14 +116,7 @@ def test_a_new_build_takes_over_and_keeps_what_was_visited(page: Page, top: Path
     assert new != old
     (folder / "sw.js").write_text(new, encoding="utf-8")
     page.goto(site + "index.html")
-    page.wait_for_function(
-        """async (version) => {
-          const names = await caches.keys();
-          return names.length === 1 && names[0].endsWith(version);
-        }""",
-        arg=version_of(folder),
-        timeout=20000,
-    )
+    wait_for(page, lambda kept: all(f":{version_of(folder)} " in line for line in kept))
     host.gone()
     page.goto(site + PROBLEM)
     expect(page.locator("h1")).to_contain_text("built anew")
