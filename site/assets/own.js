@@ -5,6 +5,7 @@
   const Steadyrail = window.Steadyrail;
   const own = Steadyrail.own;
   const data = Steadyrail.ownData;
+  document.body.insertAdjacentHTML("beforeend", data.templates); // steps and letters, as the build has printed them
   const article = document.querySelector("article.own");
   if (!data) {
     article.querySelector(".own-status").textContent =

@@ -19,7 +19,7 @@ from tutor.quantities.units import printed_unit
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
 from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
-from tutor.views.own_numbers import data_script, own_page, writing_help
+from tutor.views.own_numbers import own_page, writing_help
 from tutor.views.own_plans import assignment
 from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
@@ -198,7 +198,8 @@ def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page
     for offer in offers:
         circuit = circuits[offer.circuit.id]
         page = own_page(offer, press)
-        yield Page(f"own/{circuit.id}.js", data_script(page))
+        made_from = press.get_template("own_templates.html").render(page=page)
+        yield Page(f"own/{circuit.id}.js", assignment({**page.data, "templates": made_from.strip()}))
         text = press.get_template("own_circuit.html").render(
             frame_values(
                 f"Your own numbers: {circuit.title}",

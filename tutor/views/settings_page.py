@@ -70,7 +70,7 @@ SETTINGS = (
     Setting(
         "help",
         "Help on the way",
-        (SettingChoice("on", "offered, and fading as you manage without"), SettingChoice("off", "none unless asked")),
+        (SettingChoice("on", "offered, and fading as you manage without"), SettingChoice("off", "none")),
     ),
     Setting(
         "checking",
