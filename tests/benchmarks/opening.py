@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import shutil
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 
 from plans import Disagreement
@@ -16,11 +17,13 @@ from table import Row, Section
 from timing import Effort, Timing
 
 from tutor.solution.desk import our_desk
-from tutor.views.assemble import assemble
+from tutor.views.assemble import topic_content
+from tutor.views.content import SiteContent
 from tutor.views.site import build_site
 
 FAMILIES = ("zener-resistor", "full-regulator", "find-the-wrong-line")
 SLOWER, NUMBERS, MOST_SECONDS = 4, 6, 1.0
+ANY_STAGE = 1  # in which chapter a page stands changes a word of it
 HOW = (
     f"A problem's page opened from disk, Chromium with its processor {SLOWER} times slower and its cache emptied: from "
     "the start of the way there to the end of the page's own scripts, with answers and lines ready to be written. "
@@ -33,6 +36,15 @@ READY = """() => {
   return able ? way.domContentLoadedEventEnd / 1000 : 0;
 }"""
 LOADED = "() => performance.getEntriesByType('navigation')[0].domContentLoadedEventEnd / 1000"
+
+
+def problems_of(name: str) -> SiteContent:
+    """The problems of a family alone: without circuits' pages, and so without design desks, nothing is derived."""
+    content = topic_content(our_desk(), name, NUMBERS, ANY_STAGE, (), lambda *_: None)
+    (stage,) = content.stages
+    (family,) = stage.families
+    bare = replace(family, levels=tuple(replace(level, desk=None) for level in family.levels))
+    return replace(content, stages=(replace(stage, families=(bare,)),))
 
 
 def opened(page: Page, session: CDPSession, address: str, asked: str) -> float:
@@ -53,13 +65,12 @@ def measure(effort: Effort) -> Section:
         raise RuntimeError("chromium is missing: install it (Debian package chromium), or name other benchmarks")
     rows = []
     with tempfile.TemporaryDirectory(prefix="steadyrail-") as folder, sync_playwright() as playwright:
-        content = assemble(our_desk(), NUMBERS, lambda *_: None, FAMILIES)
-        site = build_site(content, Path(folder) / "site", lambda *_: None).path
         browser = playwright.chromium.launch(executable_path=program)
         page = browser.new_page(viewport={"width": 390, "height": 800})
         session = page.context.new_cdp_session(page)
         session.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
         for name in FAMILIES:
+            site = build_site(problems_of(name), Path(folder) / name, lambda *_: None).path
             ours: list[float] = []
             theirs: list[float] = []
             for _ in range(effort.rounds):
