@@ -5,7 +5,7 @@
   const Steadyrail = window.Steadyrail;
   const own = Steadyrail.own;
   const data = Steadyrail.ownData;
-  document.body.insertAdjacentHTML("beforeend", data.templates); // steps and letters, as the build has printed them
+  if (data) takeTemplates();
   const article = document.querySelector("article.own");
   if (!data) {
     article.querySelector(".own-status").textContent =
@@ -197,6 +197,12 @@
   function forgetReplaced() {
     replaced = null;
     back.hidden = true;
+  }
+
+  // Steps and letters as the build has printed them, to make a solution from.
+  function takeTemplates() {
+    const found = new DOMParser().parseFromString(data.templates, "text/html");
+    document.body.append(...found.querySelectorAll("template"));
   }
 
   // The example's numbers with the decimal sign that is settled on.
