@@ -15,10 +15,16 @@
     return Steadyrail.tables.checking.answers;
   }
 
+  // What a text or an attribute was before the settings changed how it is shown.
+  function asWritten(node, attribute) {
+    if (Steadyrail.settings) return Steadyrail.settings.original(node, attribute);
+    return attribute === undefined ? node.data : node.getAttribute(attribute);
+  }
+
   // An author's prose as plain text, from its markup: formulas by their alternative text, typesetting undone.
   function plainOf(node) {
-    if (node.nodeType === Node.TEXT_NODE) return node.data.replaceAll("\u00a0", " ").replaceAll("’", "'");
-    if (node.localName === "math") return node.getAttribute("alttext");
+    if (node.nodeType === Node.TEXT_NODE) return asWritten(node).replaceAll("\u00a0", " ").replaceAll("’", "'");
+    if (node.localName === "math") return asWritten(node, "alttext");
     return Array.from(node.childNodes, plainOf).join("");
   }
 

@@ -5,6 +5,7 @@
   const Steadyrail = window.Steadyrail;
   const own = Steadyrail.own;
   const data = Steadyrail.ownData;
+  if (data) takeTemplates();
   const article = document.querySelector("article.own");
   if (!data) {
     article.querySelector(".own-status").textContent =
@@ -155,7 +156,8 @@
     for (const name of Object.keys(data.standing)) {
       const row = fields.get(name);
       if (row && chosen.names.includes(name) && !input(row).value) {
-        input(row).value = Steadyrail.checker.write(data.standing[name], own.symbol(name).unit, 12);
+        const standing = Steadyrail.checker.write(data.standing[name], own.symbol(name).unit, 12);
+        input(row).value = Steadyrail.settings.asShown(standing);
       }
     }
   }
@@ -197,6 +199,17 @@
     back.hidden = true;
   }
 
+  // Steps and letters as the build has printed them, to make a solution from.
+  function takeTemplates() {
+    const found = new DOMParser().parseFromString(data.templates, "text/html");
+    document.body.append(...found.querySelectorAll("template"));
+  }
+
+  // The example's numbers with the decimal sign that is settled on.
+  function shownSample() {
+    return Object.fromEntries(Object.entries(set().sample).map(([name, text]) => [name, Steadyrail.settings.asShown(text)]));
+  }
+
   function write(texts) {
     for (const name of set().names) input(fields.get(name)).value = texts[name] || "";
     arrange();
@@ -225,7 +238,7 @@
     solution.open = true; // who asks for it wants to read it
     document.getElementById("own-solution-title").focus();
   });
-  form.querySelector(".own-example").addEventListener("click", () => writeOver(set().sample));
+  form.querySelector(".own-example").addEventListener("click", () => writeOver(shownSample()));
   form.querySelector(".own-clear").addEventListener("click", () => writeOver({}));
   back.addEventListener("click", () => {
     const before = replaced;

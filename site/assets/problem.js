@@ -11,13 +11,31 @@
   const turned = document.getElementById("turned");
   const desk = document.getElementById("desk"); // on the pages of problems in which parts are chosen
   const count = Number(holder.dataset.count);
+  const { settings } = Steadyrail;
+  const { mains } = holder.dataset; // of each number, where the mains has a frequency here
   let current = 1;
+
+  // The next number that the settings ask for, up (1) or down (-1); 0 for none.
+  function near(from, step) {
+    return settings.nextNumber(mains, from, step, count);
+  }
+
+  // The first number that the settings ask for; 1 where none is of that sort.
+  function first() {
+    return near(0, 1) || 1;
+  }
+
+  function placeWords(number) {
+    const wanted = settings.get("mains");
+    const isChosen = mains && wanted !== "both" && near(0, 1) > 0;
+    return `Problem ${number} of ${count}${isChosen ? `, those at ${wanted} Hz by your settings` : ""}`;
+  }
 
   function settle(number) {
     current = number;
-    place.textContent = `Problem ${number} of ${count}`;
-    previous.disabled = number === 1;
-    another.disabled = number === count;
+    place.textContent = placeWords(number);
+    previous.disabled = near(number, -1) === 0;
+    another.disabled = near(number, 1) === 0;
     wanted.value = "";
     if (desk) desk.hash = String(number);
     document.title = document.title.replace(/^(number \d+, )?/, number === 1 ? "" : `number ${number}, `);
@@ -52,7 +70,7 @@
   // The number the address asks for; 1 when it asks for none, null when it is no number of this kind.
   function asked() {
     const text = window.location.hash.slice(1);
-    if (text === "") return 1;
+    if (text === "") return first();
     if (!/^[0-9]+$/.test(text)) return current; // a place on the page, such as #text
     const number = Number(text);
     return number >= 1 && number <= count ? number : null;
@@ -68,8 +86,8 @@
     window.location.hash = String(number);
   }
 
-  previous.addEventListener("click", () => turn(current - 1));
-  another.addEventListener("click", () => turn(current + 1));
+  previous.addEventListener("click", () => turn(near(current, -1)));
+  another.addEventListener("click", () => turn(near(current, 1)));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
     const number = Number(wanted.value.trim());

@@ -334,7 +334,7 @@
   Steadyrail.readQuantity = function (typed, unit, decimalComma) {
     const points = Array.from(typed);
     try {
-      return read(points, unit, Boolean(decimalComma));
+      return read(points, unit, Boolean(decimalComma || Steadyrail.readsComma));
     } catch (found) {
       if (!found.misread) throw found;
       const tables = Steadyrail.tables;

@@ -288,7 +288,8 @@
   }
 
   function numberAt(line, at, found, vocabulary, crosses) {
-    const style = { decimalComma: Boolean(vocabulary.decimalComma), crosses: crosses, plain: isExponent(found) };
+    const isComma = Boolean(vocabulary.decimalComma || Steadyrail.readsComma);
+    const style = { decimalComma: isComma, crosses: crosses, plain: isExponent(found) };
     try {
       const [number, past] = numeralAt(line, at, style);
       return token("number", text(line, at, past), at, past, { numeral: number });

@@ -6,7 +6,6 @@
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
   const KEPT = "steadyrail:working:";
-  const WHEN = "steadyrail:working-when";
   const VERSION = 1;
   // Milliseconds of rest: then lines are checked; then the line in hand may be complained of; then it is read aloud.
   const CHECK_AFTER = 300;
@@ -31,6 +30,10 @@
     } catch (error) {
       return false;
     }
+  }
+
+  function checksAtTheEnd() {
+    return Steadyrail.settings.get("checking") === "at-the-end";
   }
 
   function linesIn(data) {
@@ -296,9 +299,9 @@
     }
 
     for (const choice of section.querySelectorAll(".when input")) {
-      choice.checked = choice.value === (stored(WHEN) === "end" ? "end" : "typing");
+      choice.checked = choice.value === (checksAtTheEnd() ? "end" : "typing");
       choice.addEventListener("change", () => {
-        store(WHEN, choice.value);
+        Steadyrail.settings.set("checking", choice.value === "end" ? "at-the-end" : "at-once");
         quiet();
         hand = null;
         offer();

@@ -15,7 +15,8 @@
     const line = lines.current();
     const field = line.field;
     const before = field.value.slice(0, field.selectionStart);
-    const text = spaced(key.dataset.writes, before);
+    const named = Steadyrail.settings ? Steadyrail.settings.spelt(key.dataset.writes) : key.dataset.writes;
+    const text = spaced(named, before);
     const [start, end] = [field.selectionStart, field.selectionEnd];
     lines.focus(lines.all.indexOf(line), start);
     field.setSelectionRange(start, end);

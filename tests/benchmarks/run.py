@@ -14,6 +14,7 @@ import benching
 import checking
 import click
 import dragging
+import opening
 import plans
 import processes
 import worked
@@ -38,6 +39,7 @@ BENCHMARKS = {
     "checking": Benchmark("lines of working a second, whole workings and line by line", checking.measure),
     "bench": Benchmark("operating points with real parts, against ngspice", benching.measure),
     "dragging": Benchmark("a figure's sliders dragged on a slow machine, against idle frames", dragging.measure),
+    "opening": Benchmark("a problem's page opened on a slow machine until it can be used", opening.measure),
     "site": Benchmark("the study site, store empty and full", processes.measure_site),
     "start": Benchmark("a problem at the terminal, against starting Python", processes.measure_start),
 }

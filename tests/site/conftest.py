@@ -11,8 +11,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Locator, Page, sync_playwright
 
+from tests.site.small_site import small_content
 from tutor.solution.desk import open_desk, our_desk
 from tutor.views.assemble import assemble
+from tutor.views.content import SiteContent
 from tutor.views.site import build_site
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
@@ -52,6 +54,18 @@ def working_browser() -> Iterator[Browser]:
         pytest.skip("Chromium is not installed")
     with sync_playwright() as playwright:
         yield playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+
+
+@pytest.fixture(scope="session")
+def small() -> SiteContent:
+    """A few families that between them have every kind of page."""
+    return small_content()
+
+
+@pytest.fixture(scope="session")
+def built(small: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Their site; whoever changes it takes a copy."""
+    return build_site(small, tmp_path_factory.mktemp("small") / "site", quiet).path
 
 
 class Sheet:

@@ -22,7 +22,7 @@ from tutor.views.content import SiteContent
 from tutor.views.markup import serialise
 from tutor.views.pages import problem_body
 from tutor.views.press import make_press
-from tutor.views.site import build_site
+from tutor.views.site import build_site, packed_size
 from tutor.views.sources import site_folder
 
 PER_LEVEL = 5
@@ -99,6 +99,13 @@ def test_a_page_rebuilt_from_its_bank_is_the_page_as_set(reader: Reader, content
                 [f"{family.id}:{level.level}", number, markup],
             )
             assert same, f"{family.id}:{level.level}:{number}"
+
+
+def test_the_first_page_is_light(site: Path) -> None:
+    """Packed as servers send it: under 60 kB without its font, and under 130 kB with it."""
+    font = sum(path.stat().st_size for path in site.glob("fonts/*.woff2"))
+    assert packed_size(site, "index.html") < 60_000
+    assert packed_size(site, "index.html") + font < 130_000
 
 
 def test_a_right_value_is_told_so_in_words(reader: Reader, content: SiteContent) -> None:

@@ -23,6 +23,7 @@ from tutor.views.bank import Bank, expand
 from tutor.views.content import ProblemContent, SiteContent
 from tutor.views.lessons import read_lessons
 from tutor.views.markup import serialise
+from tutor.views.packed import unpacked
 from tutor.views.pages import problem_body
 from tutor.views.press import make_press, prose, typeset
 from tutor.views.site import MARKER, SiteReport, build_site
@@ -180,7 +181,7 @@ def test_a_bank_gives_each_page_exactly_as_it_is_set(site: Path, content: SiteCo
     press = make_press(site_folder() / "templates")
     for family in content.families():
         for level in family.levels:
-            script = (site / "bank" / f"{family.id}-{level.level}.js").read_text(encoding="utf-8")
+            script = unpacked((site / "bank" / f"{family.id}-{level.level}.js").read_text(encoding="utf-8"))
             call, _, literal = script.removesuffix(");\n").partition(", ")
             assert call == f'Steadyrail.takeBank("{family.id}:{level.level}"'
             data = json.loads(literal)

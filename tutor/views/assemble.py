@@ -71,14 +71,14 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
     drawn: dict[str, CircuitContent] = {}
     for name, circuit in circuits.items():
         progress(done, total, f"deriving {name}")
-        drawn[name] = _circuit_content(desk, circuit)
+        drawn[name] = circuit_content(desk, circuit)
         done += 1
     worked: dict[str, FamilyContent] = {}
     for name, family in shown.items():
         levels = []
         for number in (1, 2, 3):
             progress(done, total, f"drawing and working {name}, level {number}")
-            levels.append(_level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
+            levels.append(level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
             done += 1
         worked[name] = FamilyContent(name, family.title, family.about, family.lesson, family.circuit, tuple(levels))
     for name, item in across.items():
@@ -110,30 +110,62 @@ def assemble(desk: Desk, per_level: int, progress: Progress, only: Collection[st
     return SiteContent(there, page_tables(), tuple(offers))
 
 
+def topic_content(
+    desk: Desk, name: str, per_level: int, stage: int, shown: Collection[str], progress: Progress
+) -> SiteContent:
+    """One family alone, with `per_level` problems a level, and the circuits `shown` beside it, in that stage."""
+    circuits = {found: desk.circuit(found) for found in desk.folder.circuit_ids()}
+    levels: list[LevelContent] = []
+    if name in across_ids(desk.folder):
+        posed = across_family(desk.folder, name)
+        title, about, lesson, circuit = posed.title, posed.about, posed.lesson, ""
+    else:
+        family = desk.family(name)
+        title, about, lesson, circuit = family.title, family.about, family.lesson, family.circuit
+    total = 3 + len(shown)
+    for number in (1, 2, 3):
+        progress(number - 1, total, f"working {name}, level {number}")
+        if circuit:
+            levels.append(level_content(desk, circuits[family.circuit_of(number)], family, number, per_level))
+        else:
+            levels.append(posed_content(desk, circuits, posed, number, per_level))
+    drawn = []
+    for at, found in enumerate(shown):
+        progress(3 + at, total, f"deriving {found}")
+        drawn.append(circuit_content(desk, circuits[found]))
+    number, heading, summary = next(row for row in STAGES if row[0] == stage)
+    worked = FamilyContent(name, title, about, lesson, circuit, tuple(levels))
+    return SiteContent((StageContent(number, heading, summary, tuple(drawn), (worked,)),), page_tables())
+
+
 def page_tables() -> dict[str, object]:
     """Everything the scripts of the pages need to know: of quantities, of lines of working, of checking them."""
     return {**reader_tables(), "lines": reading_tables(), "checking": checking_tables()}
 
 
-def _circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
+def circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
+    """A circuit's page: its drawing, what is derived of it, the figure to disturb."""
     derived = derive(circuit.id)
     labels = part_labels(circuit, ("R_L", "V_Z"))
     bare = bare_set(desk.folder, circuit)
+    picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
     return CircuitContent(
         circuit.id,
         circuit.title,
         circuit.purpose,
-        schematic(circuit.drawing, circuit.parts, Style.IEC, labels).with_labels({}),
+        picture.with_labels({}),
         _rows(circuit, labels, {}),
         tuple((law.title, law.equation, law.source) for law in derived.laws),
         {item.quantity: item.steps for item in derived.derivations},
         tuple(step for item in derived.derivations for step in item.sensitivities),
         tuple(dict.fromkeys(name for law in derived.laws for name in law.symbols)),
         None if bare is None else live_figure(bare),
+        (_redrawn(circuit, picture),),
     )
 
 
-def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, per_level: int) -> LevelContent:
+def level_content(desk: Desk, circuit: Circuit, family: Family, number: int, per_level: int) -> LevelContent:
+    """A level of a family: its first problems with their solutions, drawings and sheets, and its design desk."""
     ready = desk.level(family.id, number)
     problems = desk.batch(ready, range(1, per_level + 1))
     labels = part_labels(circuit, problems[0].problem.given)
@@ -146,6 +178,7 @@ def _level_content(desk: Desk, circuit: Circuit, family: Family, number: int, pe
         tuple(sheet_of(ready, item.drawn, item.problem, recipes) for item in problems),
         circuit.id,
         desk_content(desk.folder, ready, problems),
+        (_redrawn(circuit, picture),),
     )
 
 
@@ -159,15 +192,24 @@ def posed_content(
         sheets = ()
     in_words = "among" if sheets else "alone"
     problems = []
+    redrawn: dict[str, str] = {}
     for item in found:
         problem = item.problem
         whole = circuits[f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit]
         circuit = drawn_without(whole, item.withheld)
         labels = part_labels(circuit, problem.given or ("V_Z",))
         picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+        if picture.key not in redrawn:
+            redrawn |= [_redrawn(circuit, picture)]
         drawn = _problem_content(circuit, item, picture, labels)
         problems.append(replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words))
-    return LevelContent(number, family.levels[number - 1].about, tuple(problems), sheets)
+    about = family.levels[number - 1].about
+    return LevelContent(number, about, tuple(problems), sheets, redrawn=tuple(redrawn.items()))
+
+
+def _redrawn(circuit: Circuit, picture: Schematic) -> tuple[str, str]:
+    """The same drawing in the other national style: its labels stand where they stood."""
+    return picture.key, schematic(circuit.drawing, circuit.parts, Style.IEEE, {}).shapes
 
 
 def _problem_content(

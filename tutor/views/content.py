@@ -19,6 +19,7 @@ from tutor.views.design_desks import DeskContent
 from tutor.views.live_figure import LiveFigure
 from tutor.views.schematic import Row
 
+Redrawn = tuple[str, str]  # the key of a drawing, and its strokes in the other national style as SVG
 NamedLaw = tuple[str, Equation, str]  # title as prose, the relation, the source
 
 
@@ -47,6 +48,7 @@ class LevelContent:
     sheets: tuple[Sheet, ...]
     circuit: str = ""  # id of the circuit, of one form where it comes in several; '' where it is drawn too
     desk: DeskContent | None = None  # where parts are chosen and judged; none where the level asks for no choice
+    redrawn: tuple[Redrawn, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,10 @@ class FamilyContent:
     lesson: str  # name of the lesson it belongs to, '' when there is none
     circuit: str
     levels: tuple[LevelContent, ...]
+
+    def redrawn(self) -> tuple[Redrawn, ...]:
+        """The drawings of all its levels in the other national style."""
+        return tuple(pair for level in self.levels for pair in level.redrawn)
 
     def on(self, circuit: str) -> tuple[LevelContent, ...]:
         """The levels that are about a circuit."""
@@ -79,6 +85,7 @@ class CircuitContent:
     sensitivities: tuple[WorkedStep, ...]
     symbols: tuple[str, ...]
     live: LiveFigure | None = None  # what a reader disturbs; none where nothing that moves is found
+    redrawn: tuple[Redrawn, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -106,6 +113,11 @@ class SiteContent:
     def circuits(self) -> dict[str, CircuitContent]:
         """Every circuit by its id, in the order of the path."""
         return {circuit.id: circuit for stage in self.stages for circuit in stage.circuits}
+
+    def redrawn(self) -> dict[str, str]:
+        """Every drawing's strokes in the other national style, by its key."""
+        found = dict(pair for circuit in self.circuits().values() for pair in circuit.redrawn)
+        return found | {pair[0]: pair[1] for family in self.families() for pair in family.redrawn()}
 
     def families(self) -> tuple[FamilyContent, ...]:
         """Every family, in the order of the path."""

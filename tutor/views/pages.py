@@ -19,12 +19,18 @@ from tutor.quantities.units import printed_unit
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
 from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
-from tutor.views.own_numbers import data_script, own_page, writing_help
+from tutor.views.own_numbers import own_page, writing_help
 from tutor.views.own_plans import assignment
 from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
 
-_PROBLEM_SCRIPTS = (
+# What a page is shown by, what is remembered of the reader, what is kept for reading without a network; in this order.
+ON_EVERY_PAGE = tuple(
+    stem
+    for stem in ("unpack", "settings", "settings_shown", "record", "record_carried", "offline")
+    if (site_folder() / "assets" / f"{stem}.js").is_file()
+)
+PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "answers"),
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
@@ -192,7 +198,8 @@ def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page
     for offer in offers:
         circuit = circuits[offer.circuit.id]
         page = own_page(offer, press)
-        yield Page(f"own/{circuit.id}.js", data_script(page))
+        made_from = press.get_template("own_templates.html").render(page=page)
+        yield Page(f"own/{circuit.id}.js", assignment({**page.data, "templates": made_from.strip()}))
         text = press.get_template("own_circuit.html").render(
             frame_values(
                 f"Your own numbers: {circuit.title}",
@@ -220,7 +227,7 @@ def _checking_scripts() -> Iterator[str]:
         yield part
 
 
-def _scripts_of(level: LevelContent) -> Iterator[str]:
+def scripts_of(level: LevelContent) -> Iterator[str]:
     """What a level's lines are checked with: as relations, as answers in words, or both."""
     if level.sheets:
         yield from _checking_scripts()
@@ -312,14 +319,22 @@ def problem_page(
             f"{stage.number}. {stage.title}",
         ),
         sheets=("problem", "working", "working_keys"),
-        scripts=("tables", "quantity", *_scripts_of(level), *_PROBLEM_SCRIPTS),
+        scripts=("tables", "quantity", *scripts_of(level), *PROBLEM_SCRIPTS),
         family=family,
         level=level,
         count=len(level.problems),
+        mains=mains_signs(level),
         body=Markup(serialise(first)),
         links=links,
     )
     return Page(f"problems/{level_name(family, level)}.html", text)
+
+
+def mains_signs(level: LevelContent) -> str:
+    """For each number its mains frequency by its first figure, `5` or `6`, or `-`; '' where none has one."""
+    told = [shown.problem.given.get("f") for shown in level.problems]
+    signs = [str(round(frequency.value))[0] if frequency else "-" for frequency in told]
+    return "".join(signs) if set(signs) != {"-"} else ""
 
 
 def level_name(family: FamilyContent, level: LevelContent) -> str:
@@ -345,5 +360,6 @@ def frame_values(title: str, root: str, here: str, summary: str, chapter: str) -
         "chapter": chapter,
         "sheets": ("book",),
         "scripts": (),
+        "on_every_page": ON_EVERY_PAGE,
         "standing_caution": STANDING,
     }

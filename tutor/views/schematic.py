@@ -108,6 +108,11 @@ class Schematic:
     extent: Box
     slots: tuple[Slot, ...]
 
+    @property
+    def key(self) -> str:
+        """A name for the drawing that is the same for all its labels: its other style is found by it."""
+        return sha256((self.title + self.shapes).encode()).hexdigest()[:10]
+
     def with_labels(self, values: Mapping[str, str], place: str = "") -> str:
         """The SVG with the values beside their letters; UnknownName for a value that no label takes.
 
@@ -134,7 +139,7 @@ class Schematic:
         # The same for every problem of a circuit: values do not enter, so that stored pages differ only in values.
         ident = "c" + sha256((place + self.title + self.shapes).encode()).hexdigest()[:10]
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="schematic" role="img" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" class="schematic" data-drawing="{self.key}" role="img" '
             f'aria-labelledby="{ident}t" aria-describedby="{ident}d" width="{width:.0f}" height="{height:.0f}" '
             f'viewBox="{coordinate(left)} {coordinate(top)} {width:.0f} {height:.0f}">'
             f'<title id="{ident}t">{escape(self.title)}</title><desc id="{ident}d">{escape(self.description)}</desc>'

@@ -6,9 +6,11 @@ the old one and takes its place only when it is whole. Equal content gives equal
 
 from __future__ import annotations
 
+import gzip
 import json
 import shutil
 import tempfile
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,23 +22,31 @@ from tutor.views.content import SiteContent
 from tutor.views.design_pages import desk_index_page, desk_pages
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
 from tutor.views.lessons import read_lessons
+from tutor.views.packed import packed
 from tutor.views.pages import Page
 from tutor.views.press import make_press
+from tutor.views.service_worker import WORKER_FILE, asked_by, service_worker
+from tutor.views.settings_page import settings_page
 from tutor.views.sources import site_folder
 
 MARKER = ".steadyrail-site"
 _LICENCE_SOURCE = "OFL-1.1.txt"
+
+_DATA_FOLDERS = ("bank/", "circuits/", "desks/", "own/", "sheets/")  # their scripts hand one literal to a page
 
 Progress = Callable[[int, int, str], None]  # done, of how many, what is being made
 
 
 @dataclass(frozen=True)
 class SiteReport:
-    """What was built: number of files, their size together in bytes, and where."""
+    """What was built: number of files, their size together in bytes, and where; the heaviest parts of it by folder, in
+    bytes, and what the first page asks for, packed as servers send it, its font apart."""
 
     files: int
     bytes: int
     path: Path
+    parts: dict[str, int]
+    first_page: int
 
 
 @dataclass(frozen=True)
@@ -90,12 +100,14 @@ def _fill(content: SiteContent, folder: Path, progress: Progress) -> None:
     for done, job in enumerate(jobs):
         progress(done, len(jobs), job.what)
         for page in job.make():
-            _write(folder / page.path, page.text.encode())
+            is_data = page.path.startswith(_DATA_FOLDERS) and page.path.endswith(".js")
+            _write(folder / page.path, (packed(page.text) if is_data else page.text).encode())
     _copy_assets(folder)
     font = maths_font()
     licence = (site_folder() / "assets" / _LICENCE_SOURCE).read_text(encoding="utf-8")
     _write(folder / "fonts" / FONT_FILE, font.woff2)
     _write(folder / "fonts" / LICENCE_FILE, f"{font.copyright}\n\n{licence}".encode())
+    _write(folder / WORKER_FILE, service_worker(folder).encode())
     _write(folder / MARKER, b"Built by steadyrail site; this folder is replaced whole when the site is built again.\n")
     progress(len(jobs), len(jobs), "done")
 
@@ -111,6 +123,9 @@ def _jobs(content: SiteContent) -> list[_Job]:
         yield pages.symbols_page(content, press)
         yield pages.own_index_page(content, press)
         yield desk_index_page(content, press)
+        yield settings_page(content, press)
+        for key, strokes in sorted(content.redrawn().items()):
+            yield Page(f"drawings/{key}.js", f"Steadyrail.takeDrawing({json.dumps(key)}, {json.dumps(strokes)});\n")
         tables = json.dumps(content.tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
         yield Page("assets/tables.js", f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
 
@@ -161,8 +176,17 @@ def _write(path: Path, data: bytes) -> None:
 
 
 def _measure(folder: Path, out: Path) -> SiteReport:
-    sizes = [path.stat().st_size for path in folder.rglob("*") if path.is_file()]
-    return SiteReport(len(sizes), sum(sizes), out)
+    sizes = {path: path.stat().st_size for path in folder.rglob("*") if path.is_file()}
+    parts: Counter[str] = Counter()
+    for path, size in sizes.items():
+        parts[path.relative_to(folder).parts[0] if path.parent != folder else "top"] += size
+    heaviest = dict(parts.most_common(4))
+    return SiteReport(len(sizes), sum(sizes.values()), out, heaviest, packed_size(folder, "index.html"))
+
+
+def packed_size(folder: Path, page: str) -> int:
+    """What a page asks for when it is opened, each file packed by gzip, in bytes: all but its fonts."""
+    return sum(len(gzip.compress(path.read_bytes(), mtime=0)) for path in (folder / page, *asked_by(folder / page)))
 
 
 def _swap(growing: Path, out: Path) -> None:

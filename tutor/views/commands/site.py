@@ -1,10 +1,12 @@
-"""`steadyrail site`: builds the study site, and opens it when asked."""
+"""`steadyrail site`: builds the study site or one topic as one page, and opens the site when asked."""
 
 from __future__ import annotations
 
 import sys
 import threading
 import webbrowser
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -13,9 +15,14 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn
 
+from tutor.across.named import across_family, across_ids
+from tutor.errors import SteadyrailError, unknown
 from tutor.solution.desk import our_desk
-from tutor.views.assemble import assemble
+from tutor.views.assemble import assemble, topic_content
 from tutor.views.commands.speech import json_option, print_json
+from tutor.views.content import SiteContent
+from tutor.views.single_page import lesson_about, single_page
+from tutor.views.site import Progress as Told
 from tutor.views.site import SiteReport, build_site, check_replaceable
 
 BANK = 40  # problems of each family and level
@@ -27,9 +34,9 @@ MOST = 1000  # a page holds them all
     "--out",
     "out",
     type=click.Path(path_type=Path),
-    default=Path("steadyrail-site"),
+    default=None,
     metavar="DIR",
-    help="Folder to build into (steadyrail-site unless said).",
+    help="Folder to build into (steadyrail-site unless said; for one page, this folder).",
 )
 @click.option(
     "--problems",
@@ -39,10 +46,20 @@ MOST = 1000  # a page holds them all
     metavar="N",
     help=f"How many problems of each family and level ({BANK} unless said).",
 )
+@click.option(
+    "--single",
+    "topic",
+    metavar="TOPIC",
+    help="Write one family of problems, with its part of the lesson, as one page that needs nothing beside itself.",
+)
 @click.option("--open", "open_it", is_flag=True, help="Serve it on this machine alone and open the browser.")
 @json_option
-def command(out: Path, bank: int, open_it: bool, as_json: bool) -> None:
+def command(out: Path | None, bank: int, topic: str | None, open_it: bool, as_json: bool) -> None:
     """Build the study site: static pages that also open straight from the folder, without a server."""
+    if topic is not None:
+        _single(topic, out or Path(), bank, open_it, as_json)
+        return
+    out = out or Path("steadyrail-site")
     check_replaceable(out.absolute())
     report = _build(out, bank)
     if as_json:
@@ -52,18 +69,23 @@ def command(out: Path, bank: int, open_it: bool, as_json: bool) -> None:
                 "files": report.files,
                 "bytes": report.bytes,
                 "index": str(report.path / "index.html"),
+                "parts": report.parts,
+                "first_page": report.first_page,
             }
         )
     else:
         megabytes = report.bytes / 1e6
         click.echo(f"The study site is in {report.path} ({report.files} files, {megabytes:.1f} MB).")
+        listed = ", ".join(f"{name} {size / 1e6:.1f} MB" for name, size in report.parts.items())
+        click.echo(f"Heaviest: {listed}. The first page is {report.first_page / 1e3:.0f} kB, packed, without its font.")
         click.echo(f"Open {report.path / 'index.html'} in a browser.")
     if open_it:
         _serve(report.path)
 
 
-def _build(out: Path, bank: int) -> SiteReport:
-    """Build with a bar on standard error, which is quiet when it is no terminal; `bank` problems a level."""
+@contextmanager
+def _bar() -> Iterator[Told]:
+    """A bar on standard error, which is quiet when it is no terminal, and what moves it."""
     columns = (TextColumn("{task.description}"), BarColumn(bar_width=24), TextColumn("{task.completed}/{task.total}"))
     with Progress(*columns, console=Console(file=sys.stderr), transient=True) as bar:
         task = bar.add_task("starting", total=None)
@@ -71,8 +93,46 @@ def _build(out: Path, bank: int) -> SiteReport:
         def told(done: int, total: int, what: str) -> None:
             bar.update(task, completed=done, total=total, description=what)
 
-        content = assemble(our_desk(), bank, told)
-        return build_site(content, out, told)
+        yield told
+
+
+def _build(out: Path, bank: int) -> SiteReport:
+    """The whole site; `bank` problems a level."""
+    with _bar() as told:
+        return build_site(assemble(our_desk(), bank, told), out, told)
+
+
+def _topic(name: str, bank: int) -> SiteContent:
+    """The content of one family, with `bank` problems a level and the circuits that its part of the lesson shows."""
+    desk = our_desk()
+    is_across = name in across_ids(desk.folder)
+    lesson = lesson_about(name, across_family(desk.folder, name).lesson if is_across else desk.family(name).lesson)
+    if lesson is None:
+        raise SteadyrailError(f"the family '{name}' names a lesson that is not there; see site/lessons")
+    with _bar() as told:
+        return topic_content(desk, name, bank, lesson.stage, lesson.circuits(), told)
+
+
+def _single(topic: str, folder: Path, bank: int, open_it: bool, as_json: bool) -> None:
+    """One family as one page in `folder`; UnknownName for a topic that is none."""
+    desk = our_desk()
+    known = (*desk.folder.family_ids(), *across_ids(desk.folder))
+    if topic not in known:
+        raise unknown("topic", topic, known)
+    path = (folder / f"{topic}.html").absolute()
+    text = single_page(_topic(topic, bank), topic)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        why = f"the page cannot be written to {path}: {error.strerror}; choose another folder"
+        raise SteadyrailError(why) from error
+    if as_json:
+        print_json({"path": str(path), "bytes": path.stat().st_size})
+    else:
+        click.echo(f"The page is {path} ({path.stat().st_size / 1e6:.1f} MB); it needs nothing beside itself.")
+    if open_it:
+        webbrowser.open(path.as_uri())
 
 
 def _serve(folder: Path) -> None:
