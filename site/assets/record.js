@@ -271,8 +271,8 @@
     if (text === null || text === seenText) return held;
     const read = rules.read(text);
     if (read) held = rules.merged(read, held);
-    else isKept = setAside(text) && isKept;
-    seenText = text;
+    if (read || setAside(text)) seenText = text;
+    else isKept = false;
     return held;
   }
 

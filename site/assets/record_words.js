@@ -1,0 +1,80 @@
+// What the record says, in the words of a printed page: dates, what holds, what comes next. It knows no page.
+(function () {
+  "use strict";
+  const root = typeof window === "undefined" ? globalThis : window;
+  const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
+  const rules = Steadyrail.recordRules;
+  const words = (Steadyrail.recordWords = {});
+  const MONTHS = [
+    ...["January", "February", "March", "April", "May", "June"],
+    ...["July", "August", "September", "October", "November", "December"],
+  ];
+  const COUNTS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+  // "3 November", with its year where that is another one than now.
+  words.date = function (moment, now) {
+    const date = new Date(moment);
+    const year = date.getFullYear() === now.getFullYear() ? "" : ` ${date.getFullYear()}`;
+    return `${date.getDate()} ${MONTHS[date.getMonth()]}${year}`;
+  };
+
+  words.count = (number) => COUNTS[number] || String(number);
+
+  function isPast(day, now) {
+    return rules.dayOf(day.getTime()) <= rules.dayOf(now.getTime());
+  }
+
+  // The kinds of a family that the record knows of.
+  words.kindsOf = function (states, family) {
+    return [...states.values()].filter((state) => rules.partsOf(state.kind).family === family);
+  };
+
+  // "worked on 3 November; due again 10 November"; "" for a family of which nothing is known.
+  words.dates = function (states, family, now) {
+    const kinds = words.kindsOf(states, family);
+    if (!kinds.length) return "";
+    const worked = kinds.filter((state) => state.attempts || state.done);
+    const last = Math.max(...(worked.length ? worked : kinds).map((state) => state.last));
+    const said = `${worked.length ? "worked" : "read"} on ${words.date(last, now)}`;
+    const comings = kinds.map((state) => rules.comesBack(states, state.kind)).filter(Boolean);
+    if (!comings.length) return said;
+    const [next] = comings.sort((one, other) => one - other);
+    return `${said}; ${isPast(next, now) ? "due since" : "due again"} ${words.date(next, now)}`;
+  };
+
+  const NEXT = {
+    new: "Next: the lesson, then the worked problem.",
+    example: "Next: the worked problem, step by step.",
+    faded: "Next: a part-worked problem.",
+    whole: "Next: a whole problem, with nothing given away.",
+    mixed: "Next: this kind among others, in a mixed set.",
+  };
+
+  // What should come next for a kind, in a sentence.
+  words.next = (states, kind) => NEXT[rules.stageOf(states, kind)];
+
+  // Whether a kind holds: the last problem of it done right, without help.
+  words.holds = (state) => state.wasRight && state.help === 0;
+
+  // What is known of a kind that was worked, in a sentence without its name.
+  words.standing = function (state, now) {
+    const tried = state.tried.size;
+    const problems = `${words.count(tried)} problem${tried === 1 ? "" : "s"} tried`;
+    if (!state.done) return `${problems}, none finished; last on ${words.date(state.last, now)}.`;
+    const last = words.date(state.lastDone, now);
+    if (words.holds(state)) {
+      const again = state.step >= rules.DAYS.length ? " It has come back after a day, three, seven and 21, and held." : "";
+      const row = state.inARow > 1 ? `the last ${words.count(state.inARow)} right` : "the last one right";
+      return `${problems}, ${row} and without help, on ${last}.${again}`;
+    }
+    if (state.wasRight) return `${problems}, the last one right, with some of its steps given or after a miss, on ${last}.`;
+    return `${problems}, the last one not right without its solution, on ${last}.`;
+  };
+
+  // The slip made most often, where one was made twice at least: its id and how often; null where none was.
+  words.commonSlip = function (state) {
+    let found = null;
+    for (const [slip, times] of state.slips) if (times > 1 && (!found || times > found.times)) found = { slip: slip, times: times };
+    return found;
+  };
+})();
