@@ -73,8 +73,10 @@
   };
 
   mixed.candidate = function (family, level) {
-    return { family: family.id, kind: `${family.id}:${level.level}`, title: family.title, level: level.level, count: level.count,
-      method: level.method }; // prettier-ignore
+    return {
+      ...{ family: family.id, kind: `${family.id}:${level.level}`, title: family.title },
+      ...{ level: level.level, count: level.count, method: level.method },
+    };
   };
 
   // The kind of each family that was worked before today, at its highest level worked.
@@ -122,8 +124,12 @@
     return { from: from, problems: problems };
   };
 
-  // What is due, in an order without alike neighbours as far as that goes; what cannot be fitted in comes after.
-  mixed.dueOf = function (path, states, now) {
+  // What is due, in an order without alike neighbours as far as that goes; what cannot be fitted in comes after. Its
+  // numbers are new as the record stood this morning, so that they stay all day.
+  mixed.dueOf = function (path, entries, now) {
+    const states = rules.statesOf(entries);
+    const today = rules.dayOf(now.getTime());
+    const morning = rules.statesOf(entries.filter((entry) => rules.dayOf(entry.at) < today));
     const families = new Map(path.families.map((family) => [family.id, family]));
     const waiting = [];
     for (const coming of rules.due(states, now)) {
@@ -132,7 +138,6 @@
       const at = here && here.levels.find((item) => item.level === level);
       if (at) waiting.push({ ...mixed.candidate(here, at), since: coming.since, last: coming.last });
     }
-    const today = rules.dayOf(now.getTime());
     const row = [];
     while (waiting.length) {
       const last = row[row.length - 1];
@@ -140,10 +145,9 @@
       row.push(...waiting.splice(Math.max(0, next), 1));
     }
     return row.map((item) => {
+      const state = morning.get(item.kind);
       const random = mixed.randomFrom(`due ${today} ${item.kind}`);
-      const tried = new Set(); // as it stood this morning, so that the number stays all day
-      const state = states.get(item.kind);
-      return { ...item, number: mixed.freshNumber(item.count, state.tried || tried, random) };
+      return { ...item, number: mixed.freshNumber(item.count, state ? state.tried : new Set(), random) };
     });
   };
 })();

@@ -166,7 +166,9 @@ def posed_content(
         labels = part_labels(circuit, problem.given or ("V_Z",))
         picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
         drawn = _problem_content(circuit, item, picture, labels)
-        problems.append(replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words))
+        problems.append(
+            replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words, base=item.base)
+        )
     return LevelContent(number, family.levels[number - 1].about, tuple(problems), sheets)
 
 

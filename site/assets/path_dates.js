@@ -1,0 +1,39 @@
+// Writes into the contents and the pages of topics what was done when, what is due, and what comes next.
+(function () {
+  "use strict";
+  const Steadyrail = window.Steadyrail;
+  const record = Steadyrail.record;
+  const words = Steadyrail.recordWords;
+  const topic = document.querySelector(".topic");
+  const dueToday = document.getElementById("due-today");
+
+  function say(place, sentence) {
+    place.textContent = sentence;
+    place.hidden = sentence === "";
+  }
+
+  function write() {
+    const now = new Date();
+    const states = record.states();
+    for (const place of document.querySelectorAll(".dates")) say(place, words.dates(states, place.dataset.family, now));
+    for (const place of document.querySelectorAll(".next-step")) say(place, words.next(states, place.dataset.kind));
+    if (!dueToday) return;
+    const due = record.due(now).length;
+    if (due) dueToday.textContent = `${words.count(due)} kind${due === 1 ? "" : "s"} of problem due`;
+  }
+
+  if (topic) {
+    const kind = topic.dataset.kind;
+    const hasSeen = (what) => record.states().has(kind) && record.states().get(kind).seen.has(what);
+    if (!hasSeen("lesson")) record.seen({ kind: kind, what: "lesson" });
+    // The worked problem counts as read when its last step is uncovered.
+    const example = topic.querySelector(".worked-example");
+    example.addEventListener("click", () => {
+      if (!example.querySelector(".covered") && !hasSeen("example")) record.seen({ kind: kind, what: "example" });
+    });
+  }
+  write();
+  document.addEventListener("steadyrail:recorded", write);
+  window.addEventListener("storage", write);
+  window.addEventListener("pageshow", write); // come back to from a problem, with more on record
+})();
