@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 from typing import Any
 
-from tests.site.test_record import START, Browser, days, moment
+from tests.site.record_browser import START, Browser, days, moment
 
 METHODS = {"a": 0, "b": 0, "c": 1, "d": 2, "e": 2, "f": 3}
 PATH: dict[str, Any] = {
