@@ -31,9 +31,7 @@ def browser() -> Browser:
 
 
 def set_of(made: Browser, when: datetime, stage: int | None = None) -> dict[str, Any]:
-    found = made.ask(
-        f"Steadyrail.mixed.setOf(PATH, Steadyrail.record.entries(), {moment(when)}, {json.dumps(stage)})"
-    )
+    found = made.ask(f"Steadyrail.mixed.setOf(PATH, Steadyrail.record.entries(), {moment(when)}, {json.dumps(stage)})")
     assert isinstance(found, dict)
     return found
 

@@ -14,6 +14,7 @@ import pytest
 
 from tests.site.record_browser import KEY, KIND, START, Browser, days, moment
 
+
 def test_what_was_learnt_comes_back_after_1_3_7_and_21_days_and_then_no_more() -> None:
     browser = Browser()
     day = 0
@@ -246,7 +247,10 @@ def test_foreign_text_that_cannot_be_set_aside_is_left_where_it_is() -> None:
     browser = Browser("not JSON")
     browser.engine.eval("""
         const set = localStorage.setItem;
-        localStorage.setItem = (key, text) => { if (key !== "steadyrail:record") throw new Error("full"); set(key, text); };
+        localStorage.setItem = (key, text) => {
+          if (key !== "steadyrail:record") throw new Error("full");
+          set(key, text);
+        };
     """)
     browser.finish(days(0))
     assert browser.stored() == "not JSON"

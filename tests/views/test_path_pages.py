@@ -1,16 +1,19 @@
-"""The path: every topic builds on what comes before it, methods tell kinds apart, and wrong lines are about their topic.
+"""The path: topics build on what comes before them, methods tell kinds apart, wrong lines are about their topic.
 
 What builds on what is common practice of the trade's courses, no source; the tests hold it to the order of the lessons.
 """
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 import tutor
+from tests.site.record_browser import Browser
 from tutor.across.family import Setting, pose
 from tutor.across.named import across_family
 from tutor.errors import SteadyrailError
@@ -43,9 +46,7 @@ def content() -> SiteContent:
             shown = ProblemContent(worked.problem, worked.solution, "", ())
             levels.append(LevelContent(number, "", (shown,), (), family.circuit_of(number)))
         stage = desk.circuit(family.circuit_of(1)).stage
-        stages[stage].append(
-            FamilyContent(name, family.title, "", family.lesson, family.circuit, tuple(levels))
-        )
+        stages[stage].append(FamilyContent(name, family.title, "", family.lesson, family.circuit, tuple(levels)))
     for name in tutor.across_families():
         item = across_family(desk.folder, name)
         count = WRONG_LINES if name == "find-the-wrong-line" else 1
@@ -120,6 +121,20 @@ def test_methods_tell_kinds_apart_and_join_those_worked_alike(topics: tuple[Topi
     assert isinstance(families, list) and len(families) == len(topics)
     methods = {level["method"] for family in families for level in family["levels"]}
     assert methods == set(range(len(methods)))
+
+
+@pytest.mark.parametrize("stage", [1, 2, 3, 4, 5])
+def test_every_stage_makes_mixed_sets_whose_neighbours_are_worked_otherwise(
+    topics: tuple[Topic, ...], stage: int
+) -> None:
+    """Eight problems for a month of days, by the page's own script; of few kinds some come twice, never side by side."""
+    browser = Browser(None, "mixed_set")
+    browser.engine.eval(f"var PATH = {json.dumps(path_data(topics))};")
+    for day in range(1, 31):
+        found = browser.ask(f"Steadyrail.mixed.setOf(PATH, [], new Date(2026, 10, {day}, 12), {stage}).problems")
+        assert isinstance(found, list) and len(found) == 8
+        for one, other in pairwise(found):
+            assert one["family"] != other["family"] and one["method"] != other["method"]
 
 
 def test_a_wrong_line_is_about_its_topic_or_its_circuit(content: SiteContent) -> None:
