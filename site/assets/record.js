@@ -38,7 +38,10 @@
     const help = Number.isInteger(item.help) ? Math.min(MOST_HELP, Math.max(0, item.help)) : 0;
     if (item.done === true) return { ...entry, number: item.number, done: true, right: item.right, help: help };
     if (item.done !== undefined || typeof item.key !== "string" || !item.key) return null;
-    return { ...entry, number: item.number, key: short(item.key), right: item.right, slip: short(item.slip), help: help };
+    const slip = short(item.slip);
+    const words = slip ? short(item.words) : ""; // the slip's name, for people
+    const told = { ...entry, number: item.number, key: short(item.key), right: item.right, slip: slip, help: help };
+    return words ? { ...told, words: words } : told;
   };
 
   // The record that a text holds, whatever form it has; null where the text is no record. What cannot be read in it (a
@@ -108,7 +111,7 @@
   function unknown(kind) {
     return {
       ...{ kind: kind, first: null, last: null, seen: new Set(), attempts: 0, tried: new Set(), missed: new Map() },
-      ...{ slips: new Map(), done: 0, right: 0, inARow: 0, isWhole: false, help: null, step: -1, counted: null },
+      ...{ slips: new Map(), slipWords: new Map(), done: 0, right: 0, inARow: 0, isWhole: false, help: null, step: -1, counted: null },
       ...{ lastDone: null, lastRight: null, wasRight: false },
     };
   }
@@ -169,6 +172,7 @@
       state.attempts += 1;
       if (entry.right) continue;
       state.missed.set(entry.number, (state.missed.get(entry.number) || 0) + 1);
+      if (entry.words) state.slipWords.set(entry.slip, entry.words);
       for (const slip of entry.slip.split(" ").filter(Boolean)) state.slips.set(slip, (state.slips.get(slip) || 0) + 1);
     }
     return states;

@@ -20,7 +20,7 @@
     if (entry.seen) return [...head, "s", entry.seen].join("~");
     const facts = [entry.number, entry.right ? 1 : 0, entry.help];
     if (entry.done) return [...head, "d", ...facts].join("~");
-    return [...head, "a", ...facts, coded(entry.key), coded(entry.slip)].join("~");
+    return [...head, "a", ...facts, coded(entry.key), coded(entry.slip), coded(entry.words || "")].join("~");
   }
 
   // Entries as a piece of an address; where they are too many, the newest that fit, and no single attempts.
@@ -34,9 +34,11 @@
     const [at, kind, what, ...facts] = text.split("~");
     const head = { at: parseInt(at, 36), kind: kind };
     if (what === "s") return { ...head, seen: facts[0] };
-    const [number, right, help, key, slip] = facts;
+    const [number, right, help, ...texts] = facts;
     const known = { ...head, number: Number(number), right: right === "1", help: Number(help) };
-    return what === "d" ? { ...known, done: true } : { ...known, key: decodeURIComponent(key), slip: decodeURIComponent(slip) };
+    if (what === "d") return { ...known, done: true };
+    const [key, slip, words] = texts.map(decodeURIComponent);
+    return { ...known, key: key, slip: slip, words: words };
   }
 
   carried.unpacked = function (text) {

@@ -38,7 +38,8 @@
     else visit.right.delete(key);
     if (visit.isOver) return;
     visit.isTried = true;
-    record.attempt({ ...name, key: key, right: isRight, slip: slip || "" });
+    const remark = slip && event.target.querySelector(`.remark[data-part="${CSS.escape(slip)}"] .slip-name`);
+    record.attempt({ ...name, key: key, right: isRight, slip: slip || "", words: remark ? remark.textContent : "" });
     if (asked(article).every((line) => visit.right.has(line.dataset.part))) {
       visit.isOver = true;
       record.finished({ ...name, right: true });

@@ -71,10 +71,13 @@
     return `${problems}, the last one not right without its solution, on ${last}.`;
   };
 
-  // The slip made most often, where one was made twice at least: its id and how often; null where none was.
+  // The slip made most often, where one was made twice at least: its name and how often; null where none was.
   words.commonSlip = function (state) {
     let found = null;
-    for (const [slip, times] of state.slips) if (times > 1 && (!found || times > found.times)) found = { slip: slip, times: times };
+    for (const [slip, times] of state.slips) {
+      const name = state.slipWords.get(slip) || slip.replace(/-/g, " ");
+      if (times > 1 && (!found || times > found.times)) found = { name: name, times: times };
+    }
     return found;
   };
 })();

@@ -38,7 +38,8 @@
   function slipWords(state) {
     const slip = recordWords.commonSlip(state);
     if (!slip) return "";
-    return ` One slip came ${recordWords.count(slip.times)} times: ${slip.slip.replace(/-/g, " ")}.`;
+    const often = slip.times === 2 ? "twice" : `${recordWords.count(slip.times)} times`;
+    return ` One slip came ${often}: ${slip.name}.`;
   }
 
   // What comes back after today, by its day.

@@ -1,4 +1,4 @@
-"""Mixed sets in V8: neighbours that differ in family and in method, a set that stays all day, and what is due, mixed."""
+"""Mixed sets in V8: neighbours differ in family and in method, a set stays all day, what is due is mixed too."""
 
 from __future__ import annotations
 

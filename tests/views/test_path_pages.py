@@ -127,7 +127,7 @@ def test_methods_tell_kinds_apart_and_join_those_worked_alike(topics: tuple[Topi
 def test_every_stage_makes_mixed_sets_whose_neighbours_are_worked_otherwise(
     topics: tuple[Topic, ...], stage: int
 ) -> None:
-    """Eight problems for a month of days, by the page's own script; of few kinds some come twice, never side by side."""
+    """Eight problems for a month of days, by the page's own script; of few kinds some come twice, but apart."""
     browser = Browser(None, "mixed_set")
     browser.engine.eval(f"var PATH = {json.dumps(path_data(topics))};")
     for day in range(1, 31):
