@@ -138,7 +138,8 @@ def test_what_holds_is_said_in_words() -> None:
     standing = f"Steadyrail.recordWords.standing({state}, {moment(days(2))})"
     assert browser.ask(standing) == "three problems tried, none finished; last on 3 November."
     assert browser.ask(f"Steadyrail.recordWords.commonSlip({state})") == {"name": "no knee current", "times": 3}
-    told = {"kind": KIND, "number": 3, "key": "R", "right": False, "slip": "no-knee-current", "words": "the knee left out"}
+    told = {"kind": KIND, "number": 3, "key": "R", "right": False, "slip": "no-knee-current"}
+    told["words"] = "the knee left out"
     browser.ask(f"Steadyrail.record.attempt({{...{json.dumps(told)}, when: {moment(days(0))}}})")
     assert browser.ask(f"Steadyrail.recordWords.commonSlip({state})") == {"name": "the knee left out", "times": 4}
     browser.finish(days(0), right=False, number=3)
@@ -279,7 +280,8 @@ def test_a_record_carried_in_an_address_is_the_record() -> None:
     """Where each file opened from disk has a store of its own, entries travel along the links."""
     browser = Browser(None, "record_carried")
     browser.attempt(days(0), right=False, slip="a slip~with!odd letters √ %")
-    told = {"kind": KIND, "number": 3, "key": "R", "right": False, "slip": "high-line", "words": "the highest line (so)"}
+    told = {"kind": KIND, "number": 3, "key": "R", "right": False, "slip": "high-line"}
+    told["words"] = "the highest line (so)"
     browser.ask(f"Steadyrail.record.attempt({{...{json.dumps(told)}, when: {moment(days(0))}}})")
     browser.ask(f"Steadyrail.record.seen({{kind: '{KIND}', what: 'lesson', when: {moment(days(0))}}})")
     browser.finish(days(1), help=2)
