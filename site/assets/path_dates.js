@@ -26,11 +26,15 @@
     const kind = topic.dataset.kind;
     const hasSeen = (what) => record.states().has(kind) && record.states().get(kind).seen.has(what);
     if (!hasSeen("lesson")) record.seen({ kind: kind, what: "lesson" });
-    // The worked problem counts as read when its last step is uncovered.
+    const pass = () => {
+      if (!hasSeen("example")) record.seen({ kind: kind, what: "example" });
+    };
+    // The worked problem counts as read when its last step is uncovered, or when a reader goes on to a part-worked one.
     const example = topic.querySelector(".worked-example");
     example.addEventListener("click", () => {
-      if (!example.querySelector(".covered") && !hasSeen("example")) record.seen({ kind: kind, what: "example" });
+      if (!example.querySelector(".covered")) pass();
     });
+    for (const link of topic.querySelectorAll(".part-worked a")) link.addEventListener("click", pass);
   }
   write();
   document.addEventListener("steadyrail:recorded", write);

@@ -1,6 +1,7 @@
 // Tells the record what happens on a problem's page: verdicts on its answers, the solution opened, the last line right.
 // It hears of a verdict by the event `steadyrail:judged`, which comes up from the answer line with { key, outcome, slip,
-// typed }; the article's `data-help` (0 to 3), where there is one, says the most help taken on this problem.
+// typed }; the article's `data-help` (0 to 3), where there is one, says the most help taken on this problem. An article
+// that is marked as `data-tried` is one whose page tells the record itself.
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
@@ -22,14 +23,14 @@
   }
 
   function asked(article) {
-    return Array.from(article.querySelectorAll(".answer")).filter((line) => !line.hidden);
+    return Array.from(article.querySelectorAll(".answer")).filter((line) => !line.hidden && line.dataset.given !== "yes");
   }
 
   document.addEventListener("steadyrail:judged", (event) => {
     const article = event.target.closest("article.problem");
     const name = article && told(article);
     const { key, outcome, slip, typed } = event.detail;
-    if (!name || !JUDGED.includes(outcome)) return;
+    if (!name || article.dataset.tried || !JUDGED.includes(outcome)) return;
     const visit = visitOf(article);
     if (visit.typed.get(key) === typed) return; // the same line checked twice
     visit.typed.set(key, typed);
@@ -53,7 +54,7 @@
       const solution = event.target;
       const article = solution.open && solution.matches("details.solution") && solution.closest("article.problem");
       const name = article && told(article);
-      if (!name || visitOf(article).isOver) return;
+      if (!name || article.dataset.tried || visitOf(article).isOver) return;
       const visit = visitOf(article);
       visit.isOver = true;
       if (visit.isTried) record.finished({ ...name, right: false });
