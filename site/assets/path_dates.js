@@ -16,7 +16,12 @@
     const now = new Date();
     const states = record.states();
     for (const place of document.querySelectorAll(".dates")) say(place, words.dates(states, place.dataset.family, now));
-    for (const place of document.querySelectorAll(".next-step")) say(place, words.next(states, place.dataset.kind));
+    for (const place of document.querySelectorAll(".next-step")) {
+      say(place, words.next(states, place.dataset.family, place.dataset.levels.split(" ").map(Number)));
+    }
+    for (const place of document.querySelectorAll("[data-number]")) {
+      place.textContent = words.madeOf(record.entries(), topic.dataset.kind, Number(place.dataset.number), now);
+    }
     if (!dueToday) return;
     const due = record.due(now).length;
     if (due) dueToday.textContent = `${words.count(due)} kind${due === 1 ? "" : "s"} of problem due`;

@@ -9,7 +9,7 @@
     const link = document.createElement("a");
     link.href = `problems/${problem.kind.replace(":", "-")}.html#${problem.number}`;
     link.textContent = problem.title;
-    item.append(link, ` level ${problem.level}, number ${problem.number}`);
+    item.append(link, `, level ${problem.level}, number ${problem.number}`);
     if (said) {
       const note = document.createElement("span");
       note.className = "said-of-it";

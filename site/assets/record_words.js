@@ -15,10 +15,19 @@
   words.date = function (moment, now) {
     const date = new Date(moment);
     const year = date.getFullYear() === now.getFullYear() ? "" : ` ${date.getFullYear()}`;
-    return `${date.getDate()} ${MONTHS[date.getMonth()]}${year}`;
+    return `${date.getDate()}\u00a0${MONTHS[date.getMonth()]}${year}`;
   };
 
   words.count = (number) => COUNTS[number] || String(number);
+
+  // "right on 3 November": what was last made of one problem; "" where nothing was.
+  words.madeOf = function (entries, kind, number, now) {
+    const mine = entries.filter((entry) => entry.kind === kind && entry.number === number);
+    if (!mine.length) return "";
+    const done = mine.filter((entry) => entry.done).pop();
+    if (!done) return `begun on ${words.date(mine[mine.length - 1].at, now)}`;
+    return `${done.right ? "right" : "not right"} on ${words.date(done.at, now)}`;
+  };
 
   function isPast(day, now) {
     return rules.dayOf(day.getTime()) <= rules.dayOf(now.getTime());
@@ -50,8 +59,14 @@
     mixed: "Next: this kind among others, in a mixed set.",
   };
 
-  // What should come next for a kind, in a sentence.
-  words.next = (states, kind) => NEXT[rules.stageOf(states, kind)];
+  // What should come next in a family, in a sentence: for its highest level that was worked, or for its first.
+  words.next = function (states, family, levels) {
+    const worked = words.kindsOf(states, family).filter((state) => state.attempts || state.done);
+    const level = Math.max(levels[0], ...worked.map((state) => rules.partsOf(state.kind).level));
+    const stage = rules.stageOf(states, `${family}:${level}`);
+    const higher = levels.find((other) => other > level);
+    return stage === "mixed" && higher ? `Next: level ${higher}, and this kind in mixed sets.` : NEXT[stage];
+  };
 
   // Whether a kind holds: the last problem of it done right, without help.
   words.holds = (state) => state.wasRight && state.help === 0;
@@ -59,7 +74,8 @@
   // What is known of a kind that was worked, in a sentence without its name.
   words.standing = function (state, now) {
     const tried = state.tried.size;
-    const problems = `${words.count(tried)} problem${tried === 1 ? "" : "s"} tried`;
+    const count = words.count(tried);
+    const problems = `${count.slice(0, 1).toUpperCase()}${count.slice(1)} problem${tried === 1 ? "" : "s"} tried`;
     if (!state.done) return `${problems}, none finished; last on ${words.date(state.last, now)}.`;
     const last = words.date(state.lastDone, now);
     if (words.holds(state)) {

@@ -42,6 +42,10 @@ class Browser:
         """What an expression comes to, by way of JSON."""
         return json.loads(str(self.engine.eval(f"JSON.stringify({expression}) || 'null'")))
 
+    def say(self, expression: str) -> str:
+        """The same for a sentence; a space that does not break is written as any other."""
+        return str(self.ask(expression)).replace("\u00a0", " ")
+
     def attempt(self, when: datetime, right: bool, number: int = 1, kind: str = KIND, slip: str = "") -> object:
         told = {"kind": kind, "number": number, "key": "R_MAX", "right": right, "slip": slip, "help": 0}
         return self.ask(f"Steadyrail.record.attempt({{...{json.dumps(told)}, when: {moment(when)}}})")
@@ -61,8 +65,8 @@ class Browser:
     def stage(self, kind: str = KIND) -> object:
         return self.ask(f"Steadyrail.record.stageOf('{kind}')")
 
-    def dates(self, family: str, when: datetime) -> object:
-        return self.ask(f"Steadyrail.recordWords.dates(Steadyrail.record.states(), '{family}', {moment(when)})")
+    def dates(self, family: str, when: datetime) -> str:
+        return self.say(f"Steadyrail.recordWords.dates(Steadyrail.record.states(), '{family}', {moment(when)})")
 
     def stored(self, key: str = KEY) -> str | None:
         found = self.ask(f"STORE.get('{key}')")

@@ -103,6 +103,8 @@ def test_two_problems_come_back_the_next_day_and_the_record_goes_along(
     learner.answer()
     page.get_by_role("link", name="Contents").click()
     expect(page.locator(".dates").first).to_have_text("worked on 3 November; due again 4 November")
+    page = learner.open(f"topics/{FAMILY}.html")
+    expect(page.locator('[data-number="3"]')).to_have_text("right on 3 November")
 
     learner.day(4)
     page = learner.open("index.html")
@@ -110,9 +112,9 @@ def test_two_problems_come_back_the_next_day_and_the_record_goes_along(
     page.get_by_role("link", name="Today’s page").click()
     line = page.locator("#due li")
     expect(line).to_have_count(1)
-    expect(line).to_contain_text(f"{TITLE} level 1, number 1")
+    expect(line).to_contain_text(f"{TITLE}, level 1, number 1")
     expect(line).to_contain_text("last done on 3 November; due since 4 November")
-    expect(page.locator(".standing dd", has_text="two problems tried")).to_have_count(1)
+    expect(page.locator(".standing dd", has_text="Two problems tried")).to_have_count(1)
     with page.expect_download() as waiting:
         page.get_by_role("button", name="save the record as a file").click()
     assert waiting.value.suggested_filename == "steadyrail-record-2026-11-04.json"
@@ -180,4 +182,4 @@ def test_with_storage_shut_todays_page_says_so(
     page = learner.open("today.html")
     page.evaluate(f"Steadyrail.record.finished({{kind: '{KIND}', number: 1, right: true, help: 0}})")
     expect(page.locator("#record-trouble")).to_contain_text("save the record as a file before you leave")
-    expect(page.locator("#holds")).to_contain_text("one problem tried")
+    expect(page.locator("#holds")).to_contain_text("One problem tried")

@@ -136,19 +136,39 @@ def test_what_holds_is_said_in_words() -> None:
     browser.attempt(days(0), right=False, number=3, slip="no-knee-current")
     state = f"Steadyrail.record.states().get('{KIND}')"
     standing = f"Steadyrail.recordWords.standing({state}, {moment(days(2))})"
-    assert browser.ask(standing) == "three problems tried, none finished; last on 3 November."
+    assert browser.say(standing) == "Three problems tried, none finished; last on 3 November."
     assert browser.ask(f"Steadyrail.recordWords.commonSlip({state})") == {"name": "no knee current", "times": 3}
     told = {"kind": KIND, "number": 3, "key": "R", "right": False, "slip": "no-knee-current"}
     told["words"] = "the knee left out"
     browser.ask(f"Steadyrail.record.attempt({{...{json.dumps(told)}, when: {moment(days(0))}}})")
     assert browser.ask(f"Steadyrail.recordWords.commonSlip({state})") == {"name": "the knee left out", "times": 4}
     browser.finish(days(0), right=False, number=3)
-    assert "the last one not right without its solution" in str(browser.ask(standing))
+    assert "the last one not right without its solution" in browser.say(standing)
     for number in (4, 5, 6, 7):
         browser.finish(days(1), help=0, number=number)
     assert browser.ask(f"Steadyrail.recordWords.holds({state})") is True
-    told = "seven problems tried, the last four right and without help, on 4 November."
-    assert browser.ask(standing) == told
+    told = "Seven problems tried, the last four right and without help, on 4 November."
+    assert browser.say(standing) == told
+
+
+def test_what_comes_next_and_what_was_made_of_a_problem_are_said() -> None:
+    browser = Browser()
+    following = "Steadyrail.recordWords.next(Steadyrail.record.states(), 'zener-state', [1, 2, 3])"
+    made = "Steadyrail.recordWords.madeOf(Steadyrail.record.entries(), 'zener-state:1', 4, new Date(2026, 10, 9))"
+    assert browser.say(following) == "Next: the lesson, then the worked problem."
+    assert browser.say(made) == ""
+    browser.attempt(days(0), right=False, kind="zener-state:1", number=4)
+    assert browser.say(following) == "Next: a part-worked problem."
+    assert browser.say(made) == "begun on 3 November"
+    browser.finish(days(0), right=False, kind="zener-state:1", number=4)
+    assert browser.say(made) == "not right on 3 November"
+    browser.finish(days(1), kind="zener-state:1", number=4)
+    assert browser.say(made) == "right on 4 November"
+    assert browser.say(following) == "Next: level 2, and this kind in mixed sets."
+    browser.finish(days(2), right=False, kind="zener-state:2")
+    assert browser.say(following) == "Next: a part-worked problem."
+    browser.finish(days(2), kind="zener-state:3")
+    assert browser.say(following) == "Next: this kind among others, in a mixed set."
 
 
 def test_the_record_outlasts_the_page_and_pages_side_by_side_lose_nothing() -> None:

@@ -47,11 +47,15 @@ class Topic:
 
 @dataclass(frozen=True)
 class Way:
-    """A line of a list that leads to a problem: its words, where it leads, what stands at its end."""
+    """A line of a list that leads to a problem: its words, where it leads, what stands at its end.
+
+    With a `number` the record says there what was made of that problem of the topic's first level.
+    """
 
     words: str
     href: str
     end: str = ""
+    number: int = 0
 
 
 def topics_of(content: SiteContent, lessons: tuple[Lesson, ...]) -> tuple[Topic, ...]:
@@ -194,6 +198,7 @@ def topic_page(topic: Topic, topics: tuple[Topic, ...], content: SiteContent, pr
         whole=_numbers(family, first, WHOLE),
         levels=[link for link in level_links(family, "../") if link.number != first.level],
         first=first.level,
+        numbers=[level.level for level in family.levels if level.problems],
         wrong_line=wrong_line_about(family, content),
     )
     return Page(topic.href, text)
@@ -209,7 +214,7 @@ def _numbers(family: FamilyContent, level: LevelContent, numbers: tuple[int, ...
     """Ways to some numbers of a level, as far as it has them."""
     name = level_name(family, level)
     return [
-        Way(f"Problem {number}", f"../problems/{name}.html#{number}")
+        Way(f"Problem {number}", f"../problems/{name}.html#{number}", number=number)
         for number in numbers
         if number <= len(level.problems)
     ]
