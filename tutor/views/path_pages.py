@@ -8,6 +8,7 @@ Place in the data flow: SiteContent + lessons -> topics -> pages (this file) -> 
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -20,6 +21,8 @@ from tutor.views.content import FamilyContent, LevelContent, SiteContent, StageC
 from tutor.views.lessons import Lesson, set_lesson
 from tutor.views.pages import Page, frame_values, level_links, level_name
 
+# A drawing's title and description, and what refers to them: the lesson's section may show the same drawing.
+_DRAWING_NAME = re.compile(r'\b(id|aria-labelledby|aria-describedby)="(c[0-9a-f]{10}[td])"')
 _WRONG_LINES = "find-the-wrong-line"
 PART_WORKED = (2, 3, 4)  # numbers of level 1, after number 1, which is worked; with less and less help
 WHOLE = (5, 6, 7)
@@ -194,6 +197,7 @@ def topic_page(topic: Topic, topics: tuple[Topic, ...], content: SiteContent, pr
         needed=topic.builds_on,
         needed_by=[other.family for other in topics if family in other.builds_on],
         shown=shown,
+        drawing=_DRAWING_NAME.sub(r'\1="\2-worked"', shown.schematic_svg),
         part_worked=_numbers(family, first, PART_WORKED),
         whole=_numbers(family, first, WHOLE),
         levels=[link for link in level_links(family, "../") if link.number != first.level],
