@@ -166,9 +166,7 @@ def posed_content(
         labels = part_labels(circuit, problem.given or ("V_Z",))
         picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
         drawn = _problem_content(circuit, item, picture, labels)
-        problems.append(
-            replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words, base=item.base)
-        )
+        problems.append(replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words))
     return LevelContent(number, family.levels[number - 1].about, tuple(problems), sheets)
 
 
@@ -177,7 +175,8 @@ def _problem_content(
 ) -> ProblemContent:
     values = drawing_values(circuit, worked.problem, picture)
     rows, marked = _rows(circuit, labels, values), marked_letters(circuit.drawing)
-    return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), rows, marked)
+    base = worked.base if isinstance(worked, Posed) else ""
+    return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), rows, marked, base=base)
 
 
 def _rows(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
