@@ -26,10 +26,9 @@
     return Array.from(article.querySelectorAll(".answer")).filter((line) => !line.hidden && line.dataset.given !== "yes");
   }
 
-  document.addEventListener("steadyrail:judged", (event) => {
-    const article = event.target.closest("article.problem");
+  function hear(line, { key, outcome, slip, typed }) {
+    const article = line.closest("article.problem");
     const name = article && told(article);
-    const { key, outcome, slip, typed } = event.detail;
     if (!name || article.dataset.tried || !JUDGED.includes(outcome)) return;
     const visit = visitOf(article);
     if (visit.typed.get(key) === typed) return; // the same line checked twice
@@ -39,12 +38,18 @@
     else visit.right.delete(key);
     if (visit.isOver) return;
     visit.isTried = true;
-    const remark = slip && event.target.querySelector(`.remark[data-part="${CSS.escape(slip)}"] .slip-name`);
+    const remark = slip && line.querySelector(`.remark[data-part="${CSS.escape(slip)}"] .slip-name`);
     record.attempt({ ...name, key: key, right: isRight, slip: slip || "", words: remark ? remark.textContent : "" });
-    if (asked(article).every((line) => visit.right.has(line.dataset.part))) {
+    if (asked(article).every((one) => visit.right.has(one.dataset.part))) {
       visit.isOver = true;
       record.finished({ ...name, right: true });
     }
+  }
+
+  // Heard once the page has said its own: then it is marked, where it tells the record itself.
+  document.addEventListener("steadyrail:judged", (event) => {
+    const { target, detail } = event;
+    queueMicrotask(() => hear(target, detail));
   });
 
   // Who looks the solution up after trying has not finished it; who reads it first has read an example.
