@@ -63,7 +63,7 @@
       const visit = visitOf(article);
       visit.isOver = true;
       if (visit.isTried) record.finished({ ...name, right: false });
-      else record.seen({ kind: name.kind, what: "example" });
+      else if (record.seen) record.seen({ kind: name.kind, what: "example" });
     },
     true,
   );
