@@ -120,6 +120,8 @@
     }
     place.dataset.outcome = finding.outcome;
     place.replaceChildren(...said);
+    const judged = { key: line.dataset.part, outcome: finding.outcome, slip: finding.slip, typed: typed };
+    line.dispatchEvent(new CustomEvent("steadyrail:judged", { bubbles: true, detail: judged }));
   }
 
   Steadyrail.prepareAnswers = function (article) {

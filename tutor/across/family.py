@@ -39,7 +39,7 @@ class Posed:
     """A problem across circuits with its worked solution; `lines` are what it lays before the learner, under `caption`.
 
     `sheet` is what a working on it is held against; None where it asks for words alone. `withheld` are parts that its
-    drawing must not show, since where they go is what is asked.
+    drawing must not show, since where they go is what is asked. `base` is the name of the problem it is about, if any.
     """
 
     problem: Problem
@@ -48,6 +48,7 @@ class Posed:
     caption: str = ""
     sheet: Sheet | None = None
     withheld: tuple[str, ...] = ()
+    base: str = ""
 
 
 @dataclass(frozen=True)

@@ -264,7 +264,8 @@ def _posed(setting: Setting, told: _Told, options: Sequence[str], reasons: Seque
         cautions=base.problem.cautions,
     )  # fmt: skip
     lines = tuple(ShownLine(str(place + 1), line.words, line.chain) for place, line in enumerate(told.lines))
-    return Posed(problem, _solution(told, problem), lines, "The working", base_sheet(setting, base))
+    solution, sheet = _solution(told, problem), base_sheet(setting, base)
+    return Posed(problem, solution, lines, "The working", sheet, base=base.problem.name)
 
 
 def _last_demand(last: Waypoint) -> str:

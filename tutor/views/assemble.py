@@ -217,7 +217,8 @@ def _problem_content(
 ) -> ProblemContent:
     values = drawing_values(circuit, worked.problem, picture)
     rows, marked = _rows(circuit, labels, values), marked_letters(circuit.drawing)
-    return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), rows, marked)
+    base = worked.base if isinstance(worked, Posed) else ""
+    return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), rows, marked, base=base)
 
 
 def _rows(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:

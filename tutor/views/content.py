@@ -35,6 +35,7 @@ class ProblemContent:
     lines: tuple[ShownLine, ...] = ()  # what a problem across circuits lays before the learner
     caption: str = ""  # prose: what those lines are
     in_words: str = ""  # whether lines of its working answer in words: alone, among relations, or not at all
+    base: str = ""  # name of the problem that a problem across circuits is about, if any
 
 
 @dataclass(frozen=True)

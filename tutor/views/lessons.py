@@ -1,10 +1,11 @@
 """Reads the lessons of the study site and sets them as pages.
 
 Vocabulary: a lesson file is Markdown under a *front matter* of TOML between two lines of `+++` (title, stage, order,
-circuit, prediction, further questions by name); a *placeholder* stands on a line of its own: `{{prediction}}` or, for
-a further question, `{{prediction:NAME}}`; `{{figure:circuit}}`, `{{derivation:V_O}}`, and of another circuit
-`{{figure:boosted-shunt}}`, `{{derivation:V_O of boosted-shunt}}`; `{{problems:FAMILY}}` for the problems of one
-section and `{{problems}}` for all of the lesson. A heading ends with `{#FAMILY}` where a family's section begins.
+circuit, prediction, further questions by name, and what each of its families builds on); a *placeholder* stands on a
+line of its own: `{{prediction}}` or, for a further question, `{{prediction:NAME}}`; `{{figure:circuit}}`,
+`{{derivation:V_O}}`, and of another circuit `{{figure:boosted-shunt}}`, `{{derivation:V_O of boosted-shunt}}`;
+`{{problems:FAMILY}}` for the problems of one section and `{{problems}}` for all of the lesson. A heading ends with
+`{#FAMILY}` where a family's section begins.
 Formulas stand between `$` signs, on a line of their own between `$$`; a quotation (`>`) is a note for the margin.
 Place in the data flow: site/lessons/*.md -> Lesson -> `set_lesson` -> body of a page.
 """
@@ -14,7 +15,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -61,6 +62,7 @@ class Lesson:
     text: str
     file: str
     questions: Mapping[str, Prediction] = field(default_factory=dict)  # further on in the text, by name
+    builds_on: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # families by the family that needs them
 
     def section_of(self, family: str) -> str:
         """Where on the page a family's section begins ('#zener-state'); '' when it has none of its own."""
@@ -70,6 +72,14 @@ class Lesson:
         """How far down the text a family's section begins; the end of the text when it has none of its own."""
         found = self.text.find(f"{{#{family}}}")
         return len(self.text) if found < 0 else found
+
+    def section(self, family: str) -> Lesson:
+        """The family's section alone, as a lesson of its own without its list of problems; empty where it has none."""
+        text = ""
+        for piece in re.split(r"^(?=## )", self.text, flags=re.MULTILINE):
+            if f"{{#{family}}}" in piece.partition("\n")[0]:
+                text = piece.replace(f"{{{{problems:{family}}}}}", "").replace("{{problems}}", "")
+        return replace(self, text=text)
 
     def circuits(self) -> tuple[str, ...]:
         """Ids of the circuits it shows, its own first."""
@@ -129,6 +139,7 @@ def read_lesson(path: Path) -> Lesson:
             parts[2],
             path.name,
             questions,
+            {family: tuple(needed) for family, needed in matter.get("builds_on", {}).items()},
         )
     except KeyError as error:
         raise SteadyrailError(

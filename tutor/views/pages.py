@@ -1,7 +1,7 @@
-"""The pages of the study site as text: contents, lessons, problems, circuits, letter symbols.
+"""The pages of the study site as text: lessons, problems, circuits, letter symbols (the path: path_pages.py).
 
-Vocabulary: a *page* is a path inside the site and its text; an *entry* is a line of the contents page; the *body* of a
-problem is the part of its page that changes with its number.
+Vocabulary: a *page* is a path inside the site and its text; the *body* of a problem is the part of its page that
+changes with its number.
 Place in the data flow: SiteContent + lessons -> pages (this file) -> files (site.py). Only formatting.
 """
 
@@ -32,7 +32,7 @@ ON_EVERY_PAGE = tuple(
 )
 PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "answers"),
-    *("working_margin", "working_lines", "working_keys", "working", "problem"),
+    *("working_margin", "working_lines", "working_keys", "working", "problem", "record_listener"),
 )
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _LIVE_SCRIPTS = ("checker_writing", "own_states", "own_resolve", "own_steps", "live_figure")
@@ -45,17 +45,6 @@ class Page:
 
     path: str
     text: str
-
-
-@dataclass(frozen=True)
-class Entry:
-    """A line of the contents page: its kind (lesson, circuit, problem), where it leads, what stands at its end."""
-
-    kind: str
-    title: str
-    href: str
-    word: str
-    levels: tuple[LevelLink, ...]
 
 
 @dataclass(frozen=True)
@@ -85,45 +74,11 @@ def lessons_shown(content: SiteContent, lessons: tuple[Lesson, ...]) -> tuple[Le
     return tuple(lesson for lesson in lessons if lesson.circuit in circuits and lesson.stage in stages)
 
 
-def contents_page(content: SiteContent, lessons: tuple[Lesson, ...], press: Environment) -> Page:
-    """The opening page: what the site is for, and everything in it in the order of the path."""
-    stages = [
-        {
-            "number": stage.number,
-            "title": stage.title,
-            "summary": stage.summary,
-            "entries": list(_entries(stage, [lesson for lesson in lessons if lesson.stage == stage.number])),
-        }
-        for stage in content.stages
-    ]
-    text = press.get_template("contents.html").render(
-        frame_values(
-            "Steadyrail", "", "contents", "Problems in linear regulators, worked and checked line by line.", ""
-        ),
-        stages=stages,
-    )
-    return Page("index.html", text)
-
-
-def _entries(stage: StageContent, lessons: list[Lesson]) -> Iterator[Entry]:
-    for lesson in lessons:
-        yield Entry("lesson", lesson.title, f"lessons/{lesson.id}.html", "lesson", ())
-    for circuit in stage.circuits:
-        yield Entry("circuit", circuit.title, f"circuits/{circuit.id}.html", "circuit", ())
-    # In the order in which the lessons explain them.
-    places = {(lesson.id, family.id): (at, lesson.place_of(family.id))
-              for at, lesson in enumerate(lessons) for family in stage.families}  # fmt: skip
-    for family in sorted(stage.families, key=lambda item: places.get((item.lesson, item.id), (len(lessons), 0))):
-        levels = _level_links(family, "")
-        if levels:
-            yield Entry("problem", family.title, levels[0].href, "", levels)
-
-
 def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Page:
     """One lesson with its figure, derivation, prediction and list of problems."""
     stage = next(stage for stage in content.stages if stage.number == lesson.stage)
     families = tuple(
-        FamilyLinks(family.id, family.title, family.about, _level_links(family, "../"))
+        FamilyLinks(family.id, family.title, family.about, level_links(family, "../"))
         for family in content.families()
         if family.lesson == lesson.id and family.levels
     )
@@ -159,7 +114,7 @@ def circuit_page(
         links.append(Link("Your own numbers on", circuit.title, f"../own/{circuit.id}.html"))
     for family in stage.families:
         about = [level.level for level in family.on(circuit.id)]
-        levels = [link for link in _level_links(family, "../") if link.number in about]
+        levels = [link for link in level_links(family, "../") if link.number in about]
         if levels:
             links.append(Link("Problems:", family.title, levels[0].href))
     live = circuit.live
@@ -299,9 +254,10 @@ def problem_page(
     stage = next(stage for stage in content.stages if family in stage.families)
     links = [
         Link("The same at", f"level {other.number}", other.href, other.about)
-        for other in _level_links(family, "../")
+        for other in level_links(family, "../")
         if other.number != level.level
     ]
+    links.append(Link("Topic:", family.title, f"../topics/{family.id}.html"))
     links += [
         Link("Lesson:", lesson.title, f"../lessons/{lesson.id}.html{lesson.section_of(family.id)}")
         for lesson in lessons
@@ -342,7 +298,8 @@ def level_name(family: FamilyContent, level: LevelContent) -> str:
     return f"{family.id}-{level.level}"
 
 
-def _level_links(family: FamilyContent, root: str) -> tuple[LevelLink, ...]:
+def level_links(family: FamilyContent, root: str) -> tuple[LevelLink, ...]:
+    """Ways to the levels of a family that have problems; `root` leads to the site's root."""
     return tuple(
         LevelLink(level.level, f"{root}problems/{level_name(family, level)}.html", level.about)
         for level in family.levels

@@ -24,6 +24,7 @@ from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
 from tutor.views.lessons import read_lessons
 from tutor.views.packed import packed
 from tutor.views.pages import Page
+from tutor.views.path_pages import path_pages
 from tutor.views.press import make_press
 from tutor.views.service_worker import WORKER_FILE, asked_by, service_worker
 from tutor.views.settings_page import settings_page
@@ -119,7 +120,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
     lessons = pages.lessons_shown(content, read_lessons(source / "lessons"))
 
     def front() -> Iterator[Page]:
-        yield pages.contents_page(content, lessons, press)
+        yield from path_pages(content, lessons, press)
         yield pages.symbols_page(content, press)
         yield pages.own_index_page(content, press)
         yield desk_index_page(content, press)
@@ -153,7 +154,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
         return make
 
     jobs = [
-        _Job("contents and letter symbols", front),
+        _Job("contents, topics and letter symbols", front),
         _Job("circuits and lessons", circuit_pages),
         _Job("your own numbers", lambda: pages.own_circuit_pages(content, press)),
     ]
