@@ -55,7 +55,7 @@
       options = Array.from(point.querySelector(".placed").options).filter((option) => option.value);
     }
     if (options.length) {
-      const list = element("ul", "class-options");
+      const list = element("ul", places.length ? "class-choices" : "class-options");
       for (const option of options) list.append(filled("li", option));
       item.append(list);
     }

@@ -109,8 +109,8 @@
       const heading = now.querySelector("h3") || now;
       heading.tabIndex = -1;
       heading.focus({ preventScroll: true });
-      const block = now.offsetHeight > written.clientHeight ? "start" : "end";
-      now.scrollIntoView({ block, behavior: Steadyrail.still() ? "instant" : "smooth" });
+      const edge = now.offsetHeight > written.clientHeight ? "start" : "end";
+      now.scrollIntoView({ block: edge, behavior: Steadyrail.still() ? "instant" : "smooth" });
     }
 
     // A line wider than the board is written smaller; a lecture cannot scroll sideways.

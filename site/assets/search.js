@@ -11,31 +11,36 @@
   const STOP = new Set(stop);
   const WORD = /[\p{L}\p{N}]+(?:_[\p{L}\p{N}]+)*/gu;
   // What a find is worth by where it stands: the whole word, the beginning of one.
-  const WORTH = { key: [12, 6], title: [8, 5], about: [4, 2], words: [3, 1] };
+  const WORTH = { key: [12, 6], title: [8, 5], meaning: [6, 3], about: [4, 2], words: [3, 1] };
 
-  const folded = (text) => (text.toLowerCase().match(WORD) || []).map((word) => word.replace(/_/g, ""));
-  const joined = (text) => (text.toLowerCase().match(/[\p{L}\p{N}]+(?:-[\p{L}\p{N}]+)+/gu) || []).map((word) => word.replace(/-/g, ""));
+  const HYPHENED = /[\p{L}\p{N}]+(?:-[\p{L}\p{N}]+)+/gu;
+  const words = (text) => (text.toLowerCase().match(WORD) || []).map((word) => word.replace(/_/g, ""));
+  const joined = (text) => (text.toLowerCase().match(HYPHENED) || []).map((word) => word.replace(/-/g, ""));
 
-  const rows = places.map(([kind, title, href, about, keys, words, levels], at) => ({
+  // The words of a text as the index has them, in order; one with hyphens also as a whole.
+  const folded = (window.Steadyrail.folded = (text) => [...words(text), ...joined(text)]);
+
+  const rows = places.map(([kind, title, href, about, keys, text, levels], at) => ({
     kind, title, href, about, levels, at,
     fields: {
       key: keys ? keys.split(" ") : [],
-      title: typeof title === "string" ? [...folded(title), ...joined(title)] : [],
+      title: typeof title === "string" ? folded(title) : [],
+      meaning: typeof title === "string" ? [] : folded(about),
       about: folded(about),
-      words: words ? words.split(" ") : [],
+      words: text ? text.split(" ") : [],
     },
   }));
   const letters = new Set(rows.flatMap((row) => row.fields.key));
 
   // The words looked for. A letter with an index or an end (VBE1, Iz_max) stands for its letter where it is none itself.
   function wanted(typed) {
-    const words = folded(typed).map((word) => {
+    const asked = words(typed).map((word) => {
       if (letters.has(word)) return word;
       const bare = word.replace(/(?:min|max|nom)$/, "").replace(/[1-9]$/, "");
       return bare !== word && letters.has(bare) ? bare : word;
     });
-    const telling = words.filter((word) => !STOP.has(word));
-    return telling.length ? telling : words.filter((word) => letters.has(word));
+    const telling = asked.filter((word) => !STOP.has(word));
+    return telling.length ? telling : asked.filter((word) => letters.has(word));
   }
 
   // What one word is worth in a place: its best find there. One letter alone must be the whole word.
@@ -51,10 +56,10 @@
   }
 
   function find(typed) {
-    const words = wanted(typed);
+    const asked = wanted(typed);
     const found = [];
-    for (const row of words.length ? rows : []) {
-      const each = words.map((word) => worth(row, word));
+    for (const row of asked.length ? rows : []) {
+      const each = asked.map((word) => worth(row, word));
       if (Math.min(...each) > 0) found.push({ row, sum: each.reduce((sum, one) => sum + one, 0) });
     }
     found.sort((one, other) => other.sum - one.sum || one.row.kind - other.row.kind || one.row.at - other.row.at);

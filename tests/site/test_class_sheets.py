@@ -17,7 +17,8 @@ from tutor.views.release import release
 
 FAMILIES = ("zener-resistor", "zener-state")
 # The browser's dialogue for printing would wait for somebody; what is to be printed is known without it.
-NO_DIALOGUE = "window.printed = []; window.print = () => printed.push(document.querySelector('article').dataset.printing)"
+NO_DIALOGUE = """window.printed = [];
+window.print = () => printed.push(document.querySelector("article").dataset.printing);"""
 
 
 @pytest.fixture(scope="module")
@@ -159,7 +160,8 @@ def test_sheet_and_key_print_on_pages_of_their_own(desk: Page) -> None:
     desk.emulate_media(media="print")
     expect(desk.locator(".class-desk")).to_be_hidden()
     expect(desk.locator(".running-head")).to_be_hidden()
-    broken = desk.locator(".class-problem").evaluate_all("(parts) => parts.map((it) => getComputedStyle(it).breakInside)")
+    apart = "(parts) => parts.map((part) => getComputedStyle(part).breakInside)"
+    broken = desk.locator(".class-problem").evaluate_all(apart)
     assert set(broken) == {"avoid"}
     expect(desk.locator("#sheet .class-room").first).to_be_visible()
 

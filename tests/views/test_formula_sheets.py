@@ -27,10 +27,11 @@ def sheet_of(name: str) -> FormulaSheet:
 
 @pytest.mark.parametrize("name", CIRCUITS)
 def test_every_relation_of_a_sheet_holds_at_typical_values(name: str) -> None:
-    """Each side worked out by itself from the circuit's solved state; slopes and edges have no place in a state."""
+    """Each side worked out by itself from the circuit's solved state; what belongs to another state has no place in it."""
     circuit = our_desk().circuit(name)
     values = resolve(circuit, circuit.typical, ()).values
     sheet, tried = sheet_of(name), 0
+    values = {key: value for key, value in values.items() if key not in {item.symbol for item in circuit.what_ifs}}
     for item in (*sheet.derived, *sheet.slopes):
         told = item.chain.rest[-1][1]
         if set(symbols_of(item.chain.first)) | set(symbols_of(told)) <= set(values):

@@ -67,7 +67,8 @@ def read_set(text: str, name: str) -> ProblemSet:
     rows = told.get("questions")
     if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):
         raise SteadyrailError(f"{name} asks nothing; each question begins with a line [[questions]]")
-    places = [f"{name}, line {lines[at]}" if at < len(lines) else f"{name}, question {at + 1}" for at in range(len(rows))]
+    known = len(lines) == len(rows)  # a question may also be written in other forms of TOML, without a line of its own
+    places = [f"{name}, line {lines[at]}" if known else f"{name}, question {at + 1}" for at in range(len(rows))]
     return ProblemSet(title.strip(), tuple(_question(row, place) for row, place in zip(rows, places, strict=True)))
 
 

@@ -12,13 +12,15 @@ from dataclasses import dataclass
 
 from jinja2 import Environment
 
-from tutor.quantities.expression import Equation, Sym, symbols_of
+from tutor.quantities.expression import Add, Equation, Expr, Mul, Sym, children, rebuild, symbols_of
 from tutor.quantities.symbols import split_name, symbol_for
 from tutor.solution.solution import Chain, WorkedStep
 from tutor.views.content import CircuitContent, SiteContent
 from tutor.views.pages import Page, SymbolRow, frame_values, symbol_row
+from tutor.views.plain import chain_text
 
 _SLOPES = frozenset({"R_OUT", "S_V", "S_I", "S_T"})
+_WIDE = 70  # characters, as plain text: a longer relation takes the whole width of the paper
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,11 @@ class Derived:
 
     meaning: str
     chain: Chain
+
+    @property
+    def wide(self) -> bool:
+        """Whether it is too long for a column."""
+        return len(chain_text(self.chain)) > _WIDE
 
 
 @dataclass(frozen=True)
@@ -49,12 +56,16 @@ def formula_sheet(circuit: CircuitContent) -> FormulaSheet:
         if chain is not None:
             meaning = symbol_for(name).meaning.split(",")[0]
             (slopes if split_name(name).base in _SLOPES else derived).append(Derived(meaning, chain))
-    told = {_equation(item.chain) for item in (*derived, *slopes)}
-    laws = tuple(dict.fromkeys((title, equation) for title, equation, _ in circuit.laws if equation not in told))
+    told = {_in_order(_equation(item.chain)) for item in (*derived, *slopes)}
+    laws: list[tuple[str, Equation]] = []
+    for title, equation, _ in circuit.laws:
+        if _in_order(equation) not in told:
+            told.add(_in_order(equation))
+            laws.append((title, equation))
     spoken: dict[str, None] = {}
     for equation in (*(_equation(item.chain) for item in (*derived, *slopes)), *(law for _, law in laws)):
         spoken |= dict.fromkeys((*symbols_of(equation.lhs), *symbols_of(equation.rhs)))
-    return FormulaSheet(circuit, tuple(derived), tuple(slopes), laws, tuple(map(symbol_row, spoken)))
+    return FormulaSheet(circuit, tuple(derived), tuple(slopes), tuple(laws), tuple(map(symbol_row, spoken)))
 
 
 def _closed_form(name: str, steps: tuple[WorkedStep, ...]) -> Chain | None:
@@ -63,6 +74,18 @@ def _closed_form(name: str, steps: tuple[WorkedStep, ...]) -> Chain | None:
         return None
     last = steps[-1].chains[-1]
     return Chain(Sym(name), last.rest[-1:])
+
+
+def _in_order(equation: Equation) -> Equation:
+    """The relation with its terms and factors in one order: a + b is b + a."""
+    return Equation(_sorted(equation.lhs), _sorted(equation.rhs), equation.relation)
+
+
+def _sorted(expr: Expr) -> Expr:
+    parts = [_sorted(part) for part in children(expr)]
+    if isinstance(expr, Add | Mul):
+        parts.sort(key=repr)
+    return rebuild(expr, tuple(parts))
 
 
 def _equation(chain: Chain) -> Equation:

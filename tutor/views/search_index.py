@@ -30,11 +30,12 @@ _WORD = re.compile(r"[^\W_]+(?:_[^\W_]+)*")
 _HYPHENED = re.compile(r"[^\W_]+(?:-[^\W_]+)+")
 _PLACEHOLDER = re.compile(r"^\{\{.*\}\}$", re.MULTILINE)
 # Words that stand everywhere and tell nothing.
-STOP = frozenset(
+_STOP = (
     "a an and are as at be been but by can do does each for from had has have he her his how if in into is it its "
     "may more most must no not of off on one only or other out over s so than that the their them then there these "
-    "they this those to too up was what when where which while who will with would you your".split()
+    "they this those to too up was what when where which while who will with would you your"
 )
+STOP = frozenset(_STOP.split())
 
 
 @dataclass(frozen=True)
@@ -63,8 +64,8 @@ def folded(text: str) -> list[str]:
 
 def _telling(texts: Iterable[str]) -> tuple[str, ...]:
     """The words of texts that tell something, each once."""
-    words = {word for text in texts for word in folded(text) if word not in STOP and (len(word) > 1 or not word.isascii())}
-    return tuple(sorted(word for word in words if not word.isdigit()))
+    words = {word for text in texts for word in folded(text)} - STOP
+    return tuple(sorted(word for word in words if not word.isdigit() and (len(word) > 1 or not word.isascii())))
 
 
 def places(content: SiteContent, lessons: tuple[Lesson, ...], terms: tuple[Term, ...]) -> Iterator[Found]:
