@@ -108,7 +108,8 @@
       if (typed === "") question.marks = null;
       else if (/^[0-9]{1,3}$/.test(typed) && marks >= 1) question.marks = marks === derivedMarks(question) ? null : marks;
       else part("chosen").textContent = `Marks are a whole number from 1 to 999; “${typed}” is none.`;
-      changed({ act: "marks", at });
+      field.value = String(marksOf(question));
+      told(); // the list stays as it is, for the reading place has moved on in it
     });
     label.append(field);
     const buttons = element("span", "class-moves");
@@ -121,7 +122,7 @@
       const button = element("button", "", act);
       button.type = "button";
       button.dataset.act = act;
-      button.append(element("span", "heard", `: ${nameOf(question)}`));
+      button.append(element("span", "heard", ` ${nameOf(question)}`));
       button.disabled = !able;
       button.addEventListener("click", pressed);
       buttons.append(button);
@@ -148,15 +149,20 @@
       part("choose-family").focus();
       return;
     }
-    const wanted = act === "marks" ? null : item.querySelector(`[data-act="${act}"]`);
-    if (act === "marks") return;
-    (wanted && !wanted.disabled ? wanted : item.querySelector('[data-act="out"]')).focus();
+    const wanted = item.querySelector(`[data-act="${act}"]`);
+    (wanted.disabled ? item.querySelector('[data-act="out"]') : wanted).focus();
   }
 
   function changed(focus) {
+    part("set-list").replaceChildren(...set.questions.map(listed));
+    if (focus) focusAgain(focus);
+    told();
+  }
+
+  // Everything that follows from the set, the list of it apart.
+  function told() {
     const questions = set.questions;
     const total = questions.reduce((sum, question) => sum + marksOf(question), 0);
-    part("set-list").replaceChildren(...questions.map(listed));
     part("set-empty").hidden = questions.length > 0;
     part("set-clear").hidden = questions.length === 0;
     part("set-sum").textContent = questions.length
@@ -167,7 +173,6 @@
     }
     part("set-file").textContent = written();
     keep();
-    if (focus) focusAgain(focus);
     show(total);
   }
 
@@ -206,13 +211,16 @@
     });
     part("sheet").querySelector(".class-problems").replaceChildren(...sheets);
     part("key").querySelector(".class-problems").replaceChildren(...keys);
-    const told = part("sheet").querySelector(".class-cautions");
-    told.hidden = cautions.size === 0;
-    told.querySelector("ul").replaceChildren(...[...cautions.values()].map(Steadyrail.copied));
-    for (const [id, words] of [["sheet", ""], ["key", "Key: "]]) {
-      part(id).querySelector(".class-title").textContent = words + (set.title || "Problems");
-      part(id).querySelector(".class-total").textContent = `${inMarks(total)} in all`;
-    }
+    const minded = part("sheet").querySelector(".class-cautions");
+    minded.hidden = cautions.size === 0;
+    minded.querySelector("ul").replaceChildren(...[...cautions.values()].map(Steadyrail.copied));
+    for (const id of ["sheet", "key"]) part(id).querySelector(".class-total").textContent = `${inMarks(total)} in all`;
+    entitle();
+  }
+
+  function entitle() {
+    part("sheet").querySelector(".class-title").textContent = set.title || "Problems";
+    part("key").querySelector(".class-title").textContent = `Key: ${set.title || "Problems"}`;
   }
 
   // The set file
@@ -299,9 +307,7 @@
   part("set-title").addEventListener("input", () => {
     set.title = part("set-title").value;
     part("set-file").textContent = written();
-    for (const [id, words] of [["sheet", ""], ["key", "Key: "]]) {
-      part(id).querySelector(".class-title").textContent = words + (set.title || "Problems");
-    }
+    entitle();
     keep();
   });
   part("set-clear").addEventListener("click", () => {

@@ -81,9 +81,10 @@ def test_a_set_is_chosen_shown_and_taken_along(desk: Page) -> None:
 
     desk.locator("#marks-1").fill("12")
     desk.locator("#marks-1").press("Tab")
-    desk.get_by_role("button", name="down: zener-resistor:2:1").click()
-    expect(desk.get_by_role("button", name="down: zener-resistor:2:1")).to_be_focused()
-    desk.get_by_role("button", name="out: zener-state:1:1").click()
+    expect(desk.get_by_role("button", name="up zener-resistor:2:3")).to_be_focused()
+    desk.get_by_role("button", name="down zener-resistor:2:1").click()
+    expect(desk.get_by_role("button", name="down zener-resistor:2:1")).to_be_focused()
+    desk.get_by_role("button", name="out zener-state:1:1").click()
     told = read_set(file_of(desk), "set.toml")
     assert told.title == 'Shunt "regulators" \\ 1'
     assert [str(item.problem) for item in told.questions] == [whole(names[at]) for at in (1, 0, 3)]
@@ -104,7 +105,7 @@ def test_the_sheet_states_the_problem_and_the_key_answers_it(desk: Page) -> None
     put_in(desk, "zener-state", 1, "3")
     sheet, key = desk.locator("#sheet"), desk.locator("#key")
     expect(sheet.locator(".class-problem")).to_have_count(2)
-    assert sheet.locator("svg.schematic").count() == 2 and sheet.locator("table.data").count() == 2
+    assert sheet.locator("svg.schematic").count() == 2 and sheet.locator("table.data").count() == 1
     assert sheet.locator(".step, .verdict, .remark, .solution, .working, input, select").count() == 0
     markup = sheet.evaluate("(part) => part.outerHTML")
     assert "data-answer" not in markup and "data-accepted" not in markup and "data-state" not in markup
@@ -155,7 +156,7 @@ def test_sheet_and_key_print_on_pages_of_their_own(desk: Page) -> None:
             assert len(sizes) == 1 and sizes <= size, (paper, sizes)
             counts[what, paper] = count
     for paper in ("a4", "letter"):
-        assert counts["sheet", paper] == 3, counts
+        assert 3 <= counts["sheet", paper] <= 4, "the cautions may take a page after the last problem"
         assert counts["both", paper] == counts["sheet", paper] + counts["key", paper], counts
     desk.emulate_media(media="print")
     expect(desk.locator(".class-desk")).to_be_hidden()
