@@ -5,7 +5,8 @@
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
   const FORWARD = new Set(["ArrowRight", " ", "PageDown", "Enter"]);
   const BACK = new Set(["ArrowLeft", "PageUp", "Backspace"]);
-  const LEAST = 0.55; // how far a wide line is made smaller before it scrolls instead
+  const ROOMY = 0.85; // a line that would be written smaller than this is given more room first
+  const LEAST = 0.5; // how far a wide line is made smaller before it scrolls instead
 
   function element(tag, className, words) {
     const made = document.createElement(tag);
@@ -105,7 +106,7 @@
       next.disabled = shown === panels.length;
       place.textContent = where();
       const now = panels[shown - 1];
-      fit(now);
+      fit();
       const heading = now.querySelector("h3") || now;
       heading.tabIndex = -1;
       heading.focus({ preventScroll: true });
@@ -113,12 +114,21 @@
       now.scrollIntoView({ block: edge, behavior: Steadyrail.still() ? "instant" : "smooth" });
     }
 
-    // A line wider than the board is written smaller; a lecture cannot scroll sideways.
-    function fit(panel) {
-      for (const line of panel.querySelectorAll(".chain, .after")) {
+    // A line wider than its place takes some of the circuit's, then is written smaller; a lecture cannot well scroll
+    // sideways. What is too wide even so scrolls, and can be reached by Tab for that.
+    function fit() {
+      const lines = panels.slice(0, shown).flatMap((panel) => Array.from(panel.querySelectorAll(".chain, .after")));
+      for (const line of lines) {
         line.style.fontSize = "";
+        line.removeAttribute("tabindex");
+      }
+      board.classList.remove("wide");
+      const now = lines.filter((line) => panels[shown - 1].contains(line));
+      board.classList.toggle("wide", now.some((line) => line.clientWidth / line.scrollWidth < ROOMY));
+      for (const line of lines) {
         const share = line.clientWidth / line.scrollWidth;
         if (line.clientWidth && share < 1) line.style.fontSize = `${Math.max(LEAST, share * 0.98)}em`;
+        if (line.scrollWidth > line.clientWidth + 1) line.tabIndex = 0;
       }
     }
 
@@ -134,6 +144,7 @@
       const onButton = event.target.closest("button, summary, a");
       if (event.key === "Escape") leave();
       else if (onButton && (event.key === " " || event.key === "Enter")) return;
+      else if (event.target.matches(".chain, .after") && event.key.startsWith("Arrow")) return; // it scrolls
       else if (FORWARD.has(event.key)) turn(1);
       else if (BACK.has(event.key)) turn(-1);
       else if (event.key === "Home") turn(-panels.length);
@@ -148,14 +159,10 @@
       else if (wasFull) leave();
     }
 
-    function refitted() {
-      panels.slice(0, shown).forEach(fit);
-    }
-
     function leave() {
       if (!board.isConnected) return;
       document.removeEventListener("fullscreenchange", changed);
-      window.removeEventListener("resize", refitted);
+      window.removeEventListener("resize", fit);
       if (document.fullscreenElement === board) document.exitFullscreen();
       for (const part of page) part.inert = false;
       document.documentElement.classList.remove("is-presenting");
@@ -169,13 +176,13 @@
     });
     board.addEventListener("keydown", pressed);
     document.addEventListener("fullscreenchange", changed);
-    window.addEventListener("resize", refitted);
+    window.addEventListener("resize", fit);
     for (const part of page) part.inert = true;
     document.documentElement.classList.add("is-presenting");
     document.body.append(board);
     show();
     // Where full screen is refused the board fills the window all the same.
-    if (board.requestFullscreen) board.requestFullscreen().then(refitted, () => {});
+    if (board.requestFullscreen) board.requestFullscreen().then(fit, () => {});
   }
 
   Steadyrail.still = function () {

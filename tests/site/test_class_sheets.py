@@ -11,11 +11,10 @@ from playwright.sync_api import Browser, Page, expect
 
 import tutor
 from tests.site.reader import Reader
-from tests.site.small_site import small_site
+from tests.site.small_site import SHUNT, small_site
 from tutor.sets.set_file import read_set
 from tutor.views.release import release
 
-FAMILIES = ("zener-resistor", "zener-state")
 # The browser's dialogue for printing would wait for somebody; what is to be printed is known without it.
 NO_DIALOGUE = """window.printed = [];
 window.print = () => printed.push(document.querySelector("article").dataset.printing);"""
@@ -23,7 +22,7 @@ window.print = () => printed.push(document.querySelector("article").dataset.prin
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return small_site(tmp_path_factory, FAMILIES, levels=2)
+    return small_site(tmp_path_factory, SHUNT, 2)
 
 
 @pytest.fixture

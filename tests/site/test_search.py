@@ -12,13 +12,13 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from tests.site.reader import Reader
-from tests.site.small_site import small_site
+from tests.site.small_site import SHUNT, small_site
 from tutor.views.search_index import STOP, folded
 
 
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return small_site(tmp_path_factory, ("zener-resistor", "zener-range"), levels=3)
+    return small_site(tmp_path_factory, SHUNT, 2)
 
 
 @pytest.fixture(scope="module")
@@ -65,7 +65,7 @@ def first(page: Page, typed: str) -> str:
         ("choose series resistor", "problems/zener-resistor-1"),
         ("drop-out", ""),
         ("boosted shunt", "lessons/shunt#boosted-shunt"),
-        ("zener-range", "problems/zener-range-1"),
+        ("zener-state", "problems/zener-state-1"),
         ("formula", "formulas"),
         ("qqq", ""),
     ],
