@@ -25,7 +25,7 @@
     fields: {
       key: keys ? keys.split(" ") : [],
       title: typeof title === "string" ? folded(title) : [],
-      meaning: typeof title === "string" ? [] : folded(about),
+      meaning: typeof title === "string" ? [] : folded(about.split(",")[0]), // without its reference direction
       about: folded(about),
       words: text ? text.split(" ") : [],
     },

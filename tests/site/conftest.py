@@ -24,6 +24,12 @@ def working_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return small_site(tmp_path_factory, (FAMILY,))
 
 
+@pytest.fixture(scope="session")
+def shunt_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site of two families at two levels, for what stands round the problems."""
+    return small_site(tmp_path_factory, (FAMILY, "zener-state"), 2)
+
+
 @pytest.fixture(scope="module")
 def working_browser() -> Iterator[Browser]:
     """Chromium; without it the tests are skipped, except where CI is set."""

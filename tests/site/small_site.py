@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shutil
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import pytest
@@ -13,19 +12,13 @@ from tutor.solution.desk import open_desk, our_desk
 from tutor.views.assemble import assemble
 from tutor.views.site import build_site
 
-SHUNT = ("zener-resistor", "zener-state")  # what the tests of the pages round the problems turn over
-
 
 def quiet(_done: int, _total: int, _what: str) -> None:
     """A build that nobody watches."""
 
 
-@cache
 def small_site(tmp_path_factory: pytest.TempPathFactory, names: tuple[str, ...], levels: int = 1) -> Path:
-    """A site of a few families of one stage, three problems a level, from a folder with that stage's circuits alone.
-
-    Built once for all the tests of a process that ask for the same.
-    """
+    """A site of a few families of one stage, three problems a level, from a folder with that stage's circuits."""
     problems, ours = tmp_path_factory.mktemp("one") / "problems", our_desk()
     here = ours.circuit(ours.family(names[0]).circuit).stage
     stems = [stem for stem in ours.folder.circuit_stems() if ours.circuit(stem).stage == here]  # its lesson shows them

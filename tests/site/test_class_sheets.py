@@ -11,7 +11,6 @@ from playwright.sync_api import Browser, Page, expect
 
 import tutor
 from tests.site.reader import Reader
-from tests.site.small_site import SHUNT, small_site
 from tutor.sets.set_file import read_set
 from tutor.views.release import release
 
@@ -20,17 +19,12 @@ NO_DIALOGUE = """window.printed = [];
 window.print = () => printed.push(document.querySelector("article").dataset.printing);"""
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return small_site(tmp_path_factory, SHUNT, 2)
-
-
 @pytest.fixture
-def desk(working_browser: Browser, site: Path) -> Iterator[Page]:
+def desk(working_browser: Browser, shunt_site: Path) -> Iterator[Page]:
     """The lecturer's page on an ordinary screen, with nothing kept from before."""
     context = working_browser.new_context(viewport={"width": 1280, "height": 900})
     context.add_init_script(NO_DIALOGUE)
-    reader = Reader(context, site)
+    reader = Reader(context, shunt_site)
     yield reader.open("lecturer.html")
     assert reader.complaints == []
     assert all(address.startswith(("file://", "blob:")) for address in reader.asked)
@@ -189,10 +183,10 @@ def test_a_set_file_is_read_back_and_what_is_strange_in_it_is_told(desk: Page) -
     assert len(read_set(file_of(desk), "set.toml").questions) == 2, "the set that was there stays"
 
 
-def test_it_fits_a_phone_and_needs_no_mouse(working_browser: Browser, site: Path) -> None:
+def test_it_fits_a_phone_and_needs_no_mouse(working_browser: Browser, shunt_site: Path) -> None:
     # WCAG 2.2: 1.4.10 (reflow at 320 px), 2.5.8 (targets of 24 px), 2.1.1 (keyboard).
     context = working_browser.new_context(viewport={"width": 320, "height": 700}, color_scheme="dark")
-    reader = Reader(context, site)
+    reader = Reader(context, shunt_site)
     page = reader.open("lecturer.html")
     page.locator("#choose-family").focus()
     for _ in range(3):

@@ -9,15 +9,14 @@ import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from tests.site.reader import Reader
-from tests.site.small_site import SHUNT, small_site
 
 PROBLEM = "problems/zener-resistor-1.html"
 LESSON = "lessons/shunt.html"
 CIRCUIT = "circuits/boosted-shunt.html"
 OpenPage = Callable[..., Page]
 
-# What of the step in hand stands outside the board, or is cut off sideways; on a phone a wide line may scroll, where the
-# Tab key can reach it (WCAG 2.2, 2.1.1).
+# What of the step in hand stands outside the board, or is cut off sideways; on a phone a wide line may scroll, where
+# the Tab key can reach it (WCAG 2.2, 2.1.1).
 CUT = """(board) => {
   const written = board.querySelector(".board-written").getBoundingClientRect();
   const now = board.querySelector(".now"), box = now.getBoundingClientRect();
@@ -27,13 +26,8 @@ CUT = """(board) => {
 }"""
 
 
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return small_site(tmp_path_factory, SHUNT, 2)
-
-
 @pytest.fixture
-def open_page(working_browser: Browser, site: Path) -> Iterator[OpenPage]:
+def open_page(working_browser: Browser, shunt_site: Path) -> Iterator[OpenPage]:
     """Opens a page of the site; the window's size, colours and motion may be said."""
     opened: list[Reader] = []
 
@@ -43,7 +37,7 @@ def open_page(working_browser: Browser, site: Path) -> Iterator[OpenPage]:
             color_scheme="dark" if dark else "light",
             reduced_motion="reduce" if still else "no-preference",
         )
-        opened.append(Reader(context, site))
+        opened.append(Reader(context, shunt_site))
         return opened[-1].open(place)
 
     yield open_one

@@ -27,7 +27,7 @@ def sheet_of(name: str) -> FormulaSheet:
 
 @pytest.mark.parametrize("name", CIRCUITS)
 def test_every_relation_of_a_sheet_holds_at_typical_values(name: str) -> None:
-    """Each side worked out by itself from the circuit's solved state; what belongs to another state has no place in it."""
+    """Each side worked out by itself from the circuit's solved state; what belongs to another state is left out."""
     circuit = our_desk().circuit(name)
     values = resolve(circuit, circuit.typical, ()).values
     sheet, tried = sheet_of(name), 0
