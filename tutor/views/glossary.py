@@ -88,6 +88,7 @@ def glossary_page(terms: tuple[Term, ...], lessons: tuple[Lesson, ...], press: E
     titles = {(lesson.id, section.id): section.title for lesson in lessons for section in lesson.sections()}
     text = press.get_template("glossary.html").render(
         frame_values("Glossary", "", "glossary", "Terms of the trade, in a sentence each.", ""),
+        sheets=("book", "glossary"),
         terms=[
             {
                 "id": item.id,
