@@ -7,6 +7,7 @@ Place in the data flow: CircuitContent (its derivations and laws) -> `formulas/C
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -20,6 +21,7 @@ from tutor.views.pages import Page, SymbolRow, frame_values, symbol_row
 from tutor.views.plain import chain_text
 
 _SLOPES = frozenset({"R_OUT", "S_V", "S_I", "S_T"})
+_DRAWING_ID = re.compile(r'\b(id|aria-labelledby|aria-describedby)="([^" ]+)"')
 _WIDE = 70  # characters, as plain text: a longer relation takes the whole width of the paper
 
 
@@ -45,6 +47,10 @@ class FormulaSheet:
     slopes: tuple[Derived, ...]
     laws: tuple[tuple[str, Equation], ...]
     letters: tuple[SymbolRow, ...]
+
+    def drawing(self, ident: str) -> str:
+        """The circuit's drawing, its ids beginning with `ident`: on a page of all sheets some circuits look alike."""
+        return _DRAWING_ID.sub(rf'\1="{ident}\2"', self.circuit.schematic_svg)
 
 
 def formula_sheet(circuit: CircuitContent) -> FormulaSheet:
