@@ -5,15 +5,13 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, sync_playwright
 
 from tests.site.small_site import small_content
-from tutor.solution.desk import open_desk, our_desk
-from tutor.views.assemble import assemble
+from tests.site.stage_site import quiet, stage_site
 from tutor.views.content import SiteContent
 from tutor.views.site import build_site
 
@@ -23,27 +21,16 @@ CHECKER = Path(__file__).with_name("working_checker.js")
 FAMILY = "zener-resistor"
 
 
-def quiet(_done: int, _total: int, _what: str) -> None:
-    """A build that nobody watches."""
-
-
 @pytest.fixture(scope="module")
 def working_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A site of one family at one level, three problems, from a folder with the circuits of its stage alone."""
-    problems, ours = tmp_path_factory.mktemp("one") / "problems", our_desk()
-    here = ours.circuit(ours.family(FAMILY).circuit).stage
-    stems = [stem for stem in ours.folder.circuit_stems() if ours.circuit(stem).stage == here]  # its lesson shows them
-    names = [f"families/{FAMILY}", *(f"circuits/{stem}" for stem in stems)]
-    shutil.copytree(ours.folder.path / "parts", problems / "parts")
-    for file in (f"{name.replace('-', '_')}.py" for name in names):
-        (problems / file).parent.mkdir(exist_ok=True)
-        shutil.copy(ours.folder.path / file, problems / file)
-    content = assemble(open_desk(problems), 3, quiet)
-    (stage,) = content.stages
-    (family,) = stage.families
-    one = replace(stage, families=(replace(family, levels=family.levels[:1]),))
-    small = replace(content, stages=(one,))
-    return build_site(small, tmp_path_factory.mktemp("built") / "site", quiet).path
+    """A site of one family at one level, three problems."""
+    return stage_site(tmp_path_factory, (FAMILY,))
+
+
+@pytest.fixture(scope="session")
+def shunt_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site of two families at two levels, for what stands round the problems."""
+    return stage_site(tmp_path_factory, (FAMILY, "zener-state"), 2)
 
 
 @pytest.fixture(scope="module")

@@ -30,6 +30,7 @@ from tutor.views.press import prose, relation, typeset
 
 _PLACEHOLDER = re.compile(r"\{\{(?P<word>[a-z]+)(?::(?P<name>[A-Za-z0-9_-]+)(?: of (?P<circuit>[a-z0-9-]+))?)?\}\}")
 _FORMULA = re.compile(r"\$[^$\n]+\$")
+_HEADING = re.compile(r"## (?P<title>.+?)(?: \{#(?P<id>[a-z0-9-]+)\})?")
 _PLACES = ("derivation", "figure", "prediction", "problems")
 
 
@@ -47,6 +48,15 @@ class Prediction:
 
     question: str
     choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True)
+class Section:
+    """A section of a lesson: where on the page it begins ('' for what stands before the first), title, Markdown."""
+
+    id: str
+    title: str
+    text: str
 
 
 @dataclass(frozen=True)
@@ -76,10 +86,22 @@ class Lesson:
     def section(self, family: str) -> Lesson:
         """The family's section alone, as a lesson of its own without its list of problems; empty where it has none."""
         text = ""
-        for piece in re.split(r"^(?=## )", self.text, flags=re.MULTILINE):
-            if f"{{#{family}}}" in piece.partition("\n")[0]:
-                text = piece.replace(f"{{{{problems:{family}}}}}", "").replace("{{problems}}", "")
+        for part in self.sections():
+            if part.id == family:
+                written = part.text.replace(f"{{{{problems:{family}}}}}", "").replace("{{problems}}", "")
+                text = f"## {part.title} {{#{family}}}\n{written}"
         return replace(self, text=text)
+
+    def sections(self) -> tuple[Section, ...]:
+        """Its text section by section, what stands before the first heading under the lesson's own title."""
+        found = [Section("", self.title, "")]
+        for line in self.text.splitlines():
+            heading = _HEADING.fullmatch(line)
+            if heading is not None:
+                found.append(Section(_section_id(heading), heading["title"], ""))
+            else:
+                found[-1] = replace(found[-1], text=f"{found[-1].text}{line}\n")
+        return tuple(found)
 
     def circuits(self) -> tuple[str, ...]:
         """Ids of the circuits it shows, its own first."""
@@ -166,7 +188,7 @@ def set_lesson(
     for line in lesson.text.splitlines():
         found = _PLACEHOLDER.fullmatch(line.strip())
         if found is None:
-            written.append(line)
+            written.append(_with_its_place(line))
             continue
         pieces.append(_set_markdown("\n".join(written)))
         written = []
@@ -188,6 +210,17 @@ def set_lesson(
             raise SteadyrailError(f"{lesson.file} has no use for the placeholder '{line.strip()}'; {hint}")
     pieces.append(_set_markdown("\n".join(written)))
     return Markup("\n".join(pieces))
+
+
+def _section_id(heading: re.Match[str]) -> str:
+    """Where a section begins: the family it is about, or its title in small letters."""
+    return heading["id"] or re.sub("[^a-z0-9]+", "-", heading["title"].lower()).strip("-")
+
+
+def _with_its_place(line: str) -> str:
+    """A heading with a place to lead to, also where its section is about no family; other lines as they are."""
+    heading = _HEADING.fullmatch(line)
+    return line if heading is None else f"## {heading['title']} {{#{_section_id(heading)}}}"
 
 
 def _question(lesson: Lesson, name: str) -> Prediction:

@@ -31,7 +31,7 @@ ON_EVERY_PAGE = tuple(
     if (site_folder() / "assets" / f"{stem}.js").is_file()
 )
 PROBLEM_SCRIPTS = (
-    *("judge", "bank", "steps", "answers"),
+    *("judge", "bank", "steps", "copied", "presenting", "answers"),
     *("working_margin", "working_lines", "working_keys", "working", "problem", "record_listener"),
 )
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
@@ -85,8 +85,8 @@ def lesson_page(lesson: Lesson, content: SiteContent, press: Environment) -> Pag
     body = set_lesson(lesson, content.circuits(), families, press)
     text = press.get_template("lesson.html").render(
         frame_values(lesson.title, "../", "lesson", f"Lesson: {lesson.title}.", f"{stage.number}. {stage.title}"),
-        sheets=("problem", "book"),
-        scripts=("steps", "prediction"),
+        sheets=("problem", "book", "presenting"),
+        scripts=("steps", "copied", "presenting", "prediction"),
         body=body,
     )
     return Page(f"lessons/{lesson.id}.html", text)
@@ -117,11 +117,12 @@ def circuit_page(
         levels = [link for link in level_links(family, "../") if link.number in about]
         if levels:
             links.append(Link("Problems:", family.title, levels[0].href))
+    links.append(Link("To print:", "Formula sheet", f"../formulas/{circuit.id}.html"))
     live = circuit.live
     text = press.get_template("circuit.html").render(
         frame_values(circuit.title, "../", "circuit", f"Circuit: {circuit.title}.", f"{stage.number}. {stage.title}"),
-        sheets=("problem", "book", *(("live_figure",) if live else ())),
-        scripts=(*(("tables", *_LIVE_SCRIPTS) if live else ()), "steps"),
+        sheets=("problem", "book", "presenting", *(("live_figure",) if live else ())),
+        scripts=(*(("tables", *_LIVE_SCRIPTS) if live else ()), "steps", "copied", "presenting"),
         data=f"{circuit.id}.js",
         circuit=circuit,
         live=live,
@@ -274,7 +275,7 @@ def problem_page(
             f"Problems: {family.title}, level {level.level}.",
             f"{stage.number}. {stage.title}",
         ),
-        sheets=("problem", "working", "working_keys"),
+        sheets=("problem", "working", "working_keys", "presenting"),
         scripts=("tables", "quantity", *scripts_of(level), *PROBLEM_SCRIPTS),
         family=family,
         level=level,

@@ -21,11 +21,15 @@ from tutor.views import bank, pages
 from tutor.views.content import SiteContent
 from tutor.views.design_pages import desk_index_page, desk_pages
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
+from tutor.views.formula_sheets import formula_pages
+from tutor.views.glossary import glossary_page, read_glossary, terms_shown
+from tutor.views.lecturer_page import lecturer_pages
 from tutor.views.lessons import read_lessons
 from tutor.views.packed import packed
 from tutor.views.pages import Page
 from tutor.views.path_pages import path_pages
 from tutor.views.press import make_press
+from tutor.views.search_index import search_pages
 from tutor.views.service_worker import WORKER_FILE, asked_by, service_worker
 from tutor.views.settings_page import settings_page
 from tutor.views.sources import site_folder
@@ -118,6 +122,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
     source = site_folder()
     press = make_press(source / "templates")
     lessons = pages.lessons_shown(content, read_lessons(source / "lessons"))
+    terms = terms_shown(read_glossary(source / "glossary.toml"), lessons)
 
     def front() -> Iterator[Page]:
         yield from path_pages(content, lessons, press)
@@ -129,6 +134,12 @@ def _jobs(content: SiteContent) -> list[_Job]:
             yield Page(f"drawings/{key}.js", f"Steadyrail.takeDrawing({json.dumps(key)}, {json.dumps(strokes)});\n")
         tables = json.dumps(content.tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
         yield Page("assets/tables.js", f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
+
+    def back_matter() -> Iterator[Page]:
+        yield from lecturer_pages(content, press)
+        yield glossary_page(terms, lessons, press)
+        yield from formula_pages(content, press)
+        yield from search_pages(content, lessons, terms, press)
 
     def circuit_pages() -> Iterator[Page]:
         for stage in content.stages:
@@ -155,6 +166,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
 
     jobs = [
         _Job("contents, topics and letter symbols", front),
+        _Job("class sheets, glossary, formula sheets, search", back_matter),
         _Job("circuits and lessons", circuit_pages),
         _Job("your own numbers", lambda: pages.own_circuit_pages(content, press)),
     ]

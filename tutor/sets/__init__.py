@@ -1,0 +1,1 @@
+"""Sets of problems for a whole class: what a set file says."""
