@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from tutor.across.family import ShownLine
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import Equation
+from tutor.solution.hints import Hints
 from tutor.solution.own_offer import OwnOffer
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Solution, WorkedStep
@@ -34,6 +35,8 @@ class ProblemContent:
     lines: tuple[ShownLine, ...] = ()  # what a problem across circuits lays before the learner
     caption: str = ""  # prose: what those lines are
     in_words: str = ""  # whether lines of its working answer in words: alone, among relations, or not at all
+    hints: tuple[Hints, ...] = ()  # of its waypoints, in their order
+    fades: tuple[str, ...] = ()  # keys of its waypoints in the order in which their steps are left out
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from tutor.generate.cautions import STANDING
+from tutor.quantities.expression import symbols_of
 from tutor.quantities.symbols import split_name, symbol_for
 from tutor.quantities.units import printed_unit
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
@@ -25,7 +26,7 @@ from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
 
 _PROBLEM_SCRIPTS = (
-    *("judge", "bank", "steps", "answers"),
+    *("judge", "bank", "steps", "answers", "hints", "part_worked"),
     *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
@@ -275,6 +276,8 @@ def problem_body(shown: ProblemContent, press: Environment) -> Element:
         rows=shown.description_rows,
         lines=shown.lines,
         caption=shown.caption,
+        hints={item.key: item for item in shown.hints},
+        fades=shown.fades,
     )
     return parse(markup.strip())
 
@@ -311,8 +314,9 @@ def problem_page(
             f"Problems: {family.title}, level {level.level}.",
             f"{stage.number}. {stage.title}",
         ),
-        sheets=("problem", "working", "working_keys"),
+        sheets=("problem", "part_worked", "working", "working_keys"),
         scripts=("tables", "quantity", *_scripts_of(level), *_PROBLEM_SCRIPTS),
+        laws=_laws_of(circuit),
         family=family,
         level=level,
         count=len(level.problems),
@@ -320,6 +324,14 @@ def problem_page(
         links=links,
     )
     return Page(f"problems/{level_name(family, level)}.html", text)
+
+
+def _laws_of(circuit: CircuitContent | None) -> list[tuple[str, str]]:
+    """The titles of a circuit's laws, each once, and the letters of each: what a principle is picked from."""
+    found: dict[str, set[str]] = {}
+    for title, equation, _ in [] if circuit is None else circuit.laws:
+        found.setdefault(title, set()).update(symbols_of(equation.lhs), symbols_of(equation.rhs))
+    return [(title, " ".join(sorted(names))) for title, names in found.items()]
 
 
 def level_name(family: FamilyContent, level: LevelContent) -> str:
