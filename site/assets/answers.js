@@ -100,6 +100,74 @@
     return made;
   }
 
+  // Why a right answer is right: the reason that the worked solution gives for its line.
+  function reasonOf(line) {
+    const steps = line.closest("article").querySelectorAll(".solution .steps > .step");
+    const step = Array.from(steps).find((one) => one.dataset.part.endsWith(` ${line.dataset.part}`));
+    const why = step ? step.querySelector(".why") : null;
+    if (why === null) return [];
+    const told = document.createElement("p");
+    told.className = "right-why";
+    told.append(...Array.from(why.childNodes, (node) => node.cloneNode(true)));
+    return [told];
+  }
+
+  function helpUsed(article, line) {
+    const hints = Steadyrail.hintsGiven ? Steadyrail.hintsGiven(line) : 0;
+    return Math.max(hints, Number(article.dataset.worked || 0));
+  }
+
+  // The kind and the number of a problem, from its name: zener-resistor:2 and 17.
+  function placeOf(article) {
+    const [family, level, number] = article.dataset.name.split(/[:@+]/);
+    return { kind: `${family}:${level}`, number: Number(number) };
+  }
+
+  function finish(article, lines, right) {
+    if (article.dataset.finished) return;
+    article.dataset.finished = "yes";
+    const help = Math.max(...lines.map((line) => helpUsed(article, line)));
+    if (Steadyrail.record) Steadyrail.record.finished({ ...placeOf(article), right: right, help: help });
+  }
+
+  // Tells the record of an answer that was judged, and of a problem that is done.
+  function tell(line, finding) {
+    const article = line.closest("article");
+    const lines = Array.from(article.querySelectorAll(".answer"));
+    const isRight = finding.outcome === "right";
+    article.dataset.tried = "yes";
+    if (isRight) line.dataset.settled = "yes";
+    if (Steadyrail.record) {
+      Steadyrail.record.attempt({
+        ...placeOf(article),
+        key: line.dataset.part,
+        right: isRight,
+        slip: finding.slip,
+        help: helpUsed(article, line),
+        when: new Date(),
+      });
+    }
+    if (isRight) article.dispatchEvent(new CustomEvent("settled"));
+    else offerFresh(article);
+    const isDone = (one) => one.dataset.settled === "yes" || one.dataset.given === "yes";
+    if (lines.every(isDone)) finish(article, lines, !article.dataset.opened);
+  }
+
+  // After a miss another problem of the same kind is offered, in words, once.
+  function offerFresh(article) {
+    const place = article.querySelector(".fresh");
+    const holder = article.closest("[data-count]");
+    if (!place || !holder || place.childNodes.length > 0) return;
+    const { number } = placeOf(article);
+    const count = Number(holder.dataset.count);
+    const other = number < count ? number + 1 : 1;
+    if (other === number) return;
+    const link = document.createElement("a");
+    link.href = `#${other}`;
+    link.textContent = `number ${other}`;
+    place.append("When this one is done, take a fresh one: ", link, " is of the same kind.");
+  }
+
   // Writes the finding in the margin: a sentence, and for a slip that is known, why it is one and a question.
   function remark(line) {
     const place = line.querySelector(".verdict");
@@ -118,14 +186,26 @@
     if (slip) {
       for (const part of slip.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
     }
+    if (finding.outcome === "right") said.push(...reasonOf(line));
     place.dataset.outcome = finding.outcome;
     place.replaceChildren(...said);
+    if (finding.outcome !== "unread") tell(line, finding);
   }
 
   Steadyrail.prepareAnswers = function (article) {
     const name = article.dataset.name;
     const lines = Array.from(article.querySelectorAll(".answer"));
     const kept = read(name);
+    const fresh = document.createElement("p");
+    fresh.className = "fresh";
+    fresh.setAttribute("role", "status");
+    article.querySelector(".answer-lines").after(fresh);
+    const solution = article.querySelector(".solution");
+    solution.addEventListener("toggle", () => {
+      if (!solution.open) return;
+      article.dataset.opened = "yes";
+      if (article.dataset.tried) finish(article, lines, false);
+    });
     for (const line of lines) {
       if (typeof kept[line.dataset.part] === "string") restore(line, kept[line.dataset.part]);
       line.querySelector(".check").hidden = false;

@@ -1,0 +1,89 @@
+// Hints beside an answer line: three, each more direct than the one before, given one at a time when they are asked for.
+// The page holds them, hidden; tutor/solution/hints.py made them. How many were given is told to the record.
+(function () {
+  "use strict";
+  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+  const WORDS = ["a hint", "a second hint", "a third hint"];
+
+  function isOff() {
+    const settings = Steadyrail.settings;
+    return Boolean(settings) && settings.get("help") === "off";
+  }
+
+  // Whether help may be offered: a reader may have turned it off.
+  Steadyrail.helpIsOn = function () {
+    return !isOff();
+  };
+
+  // How many hints of a line were given.
+  Steadyrail.hintsGiven = function (line) {
+    return Number(line.dataset.hinted || 0);
+  };
+
+  function told(text) {
+    const made = document.createElement("p");
+    made.textContent = text;
+    return made;
+  }
+
+  // The line on whose answer these hints lean, when that is not settled yet; its answer would stand in them.
+  function unsettled(line, store) {
+    const after = store.dataset.after;
+    if (!after) return null;
+    const other = line.parentNode.querySelector(`.answer[data-part="${after}"]`);
+    return other && other.dataset.settled !== "yes" ? other : null;
+  }
+
+  function prepare(line) {
+    const store = line.querySelector(".hints");
+    if (!store || line.querySelector(".hint-button")) return;
+    const hints = Array.from(store.children);
+    const place = document.createElement("div");
+    place.className = "hinted";
+    place.setAttribute("role", "status");
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "hint-button";
+    const about = document.createElement("span");
+    about.className = "heard";
+    about.textContent = " for this line";
+
+    function name() {
+      const given = Steadyrail.hintsGiven(line);
+      button.replaceChildren(WORDS[Math.min(given, WORDS.length - 1)], about);
+      button.hidden = given >= hints.length || isOff();
+    }
+
+    function give() {
+      const given = Steadyrail.hintsGiven(line);
+      if (given >= hints.length) return;
+      if (unsettled(line, store)) {
+        const first = told("The hints here rest on a line above: settle that one first.");
+        first.className = "hint-later";
+        if (!place.querySelector(".hint-later")) place.append(first);
+        return;
+      }
+      place.querySelectorAll(".hint-later").forEach((note) => note.remove());
+      place.append(hints[given].cloneNode(true));
+      line.dataset.hinted = String(given + 1);
+      name();
+      if (button.hidden) line.querySelector(".check").focus();
+    }
+
+    button.addEventListener("click", give);
+    line.querySelector(".check").after(button);
+    store.after(place);
+    line.addEventListener("help-changed", name);
+    name();
+  }
+
+  Steadyrail.prepareHints = function (article) {
+    article.querySelectorAll(".answer").forEach(prepare);
+  };
+
+  if (Steadyrail.settings) {
+    Steadyrail.settings.whenChanged(() => {
+      document.querySelectorAll(".answer").forEach((line) => line.dispatchEvent(new CustomEvent("help-changed")));
+    });
+  }
+})();
