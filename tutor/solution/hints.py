@@ -46,6 +46,11 @@ class Hints:
     lines: tuple[Chain, ...] = ()
     after: str = ""
 
+    @property
+    def words(self) -> tuple[str, str, str]:
+        """The three, in their order."""
+        return self.first, self.second, self.third
+
 
 def hints_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, solution: Solution) -> tuple[Hints, ...]:
     """The hints of every waypoint of a drawn problem, in their order."""
