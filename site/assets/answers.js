@@ -6,6 +6,14 @@
   // Stands in a sentence for the name of a slip, which may hold a formula and is set from the page's own markup.
   const MARK = "\ue000";
 
+  // What to look at where no usual slip explains a miss, by what was asked.
+  const LOOK = {
+    value: "No usual slip leads here: hold each term of your relation, its sign and its corner, against the drawing.",
+    choice: "Hold it against each bound that it must keep to, its tolerance and its margin included.",
+    state: "Suppose it, go through the circuit with it, and see what would then have to hold.",
+    arrangement: "Go through the places one by one, and ask of each what it rests on.",
+  };
+
   function numbers(text) {
     return text ? text.split(" ").map(Number) : [];
   }
@@ -104,7 +112,7 @@
   function reasonOf(line) {
     const steps = line.closest("article").querySelectorAll(".solution .steps > .step");
     const step = Array.from(steps).find((one) => one.dataset.part.endsWith(` ${line.dataset.part}`));
-    const why = step ? step.querySelector(".why") : null;
+    const why = step ? step.querySelector(".why") || step.querySelector(".after") : null;
     if (why === null) return [];
     const told = document.createElement("p");
     told.className = "right-why";
@@ -187,6 +195,7 @@
       for (const part of slip.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
     }
     if (finding.outcome === "right") said.push(...reasonOf(line));
+    if (finding.outcome === "wrong" && said.length < 2) said.push(paragraph(LOOK[line.dataset.kind] || LOOK.state, line));
     place.dataset.outcome = finding.outcome;
     place.replaceChildren(...said);
     if (finding.outcome !== "unread") tell(line, finding);

@@ -221,7 +221,6 @@
       const level = next(step);
       if (level === null) return;
       help = level;
-      if (help > 0) note(kind, number);
       article.dataset.worked = String(Math.max(help, Number(article.dataset.worked || 0)));
       lay();
       if (step > 0 ? more.hidden : less.hidden) (step > 0 ? less : more).focus();
@@ -229,13 +228,15 @@
 
     more.addEventListener("click", () => turn(1));
     less.addEventListener("click", () => turn(-1));
-    article.addEventListener("settled", lay);
+    article.addEventListener("settled", () => {
+      if (help > 0) note(kind, number);
+      lay();
+    });
     article.addEventListener("help-changed", () => {
       if (!Steadyrail.helpIsOn()) help = 0;
       lay();
     });
     if (shownAt(help) === shownAt(0)) help = 0;
-    if (help > 0) note(kind, number);
     article.dataset.worked = String(help);
     lay();
   };

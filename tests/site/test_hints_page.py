@@ -165,10 +165,13 @@ def test_help_is_asked_for_and_given_back(open_page: Open) -> None:
     assert page.locator(".answer:visible").count() == every
 
 
-def test_a_principle_is_asked_for_from_the_second_on(open_page: Open) -> None:
+def test_a_principle_is_asked_for_from_the_second_on(open_page: Open, worked: WorkedProblem) -> None:
     """Not at the first part-worked problem; then as a choice of laws, which may be passed over."""
     page = open_page(stand_in("faded", 3))
     assert page.locator(".principle").count() == 0
+    gap = page.locator(".answer:visible").get_attribute("data-part")
+    assert gap is not None
+    write(page, gap, worked.problem.answers[gap].text)
     page = open_page(stand_in("faded", 3), number=2)
     box = page.locator(".principle")
     assert box.count() == 1 and box.locator("input").count() >= 3

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+import tutor
 from tutor.__main__ import main
 
 ZENER = ["solve", "zener-shunt", "V_I=15V", "R=220", "V_Z=9.1V"]

@@ -92,18 +92,14 @@ SENTENCES: Mapping[Saying, str] = MappingProxyType(
         Saying.NEAR: "Close, but rounded too far or too early: carry one more figure through.",
         Saying.POWER: "The figures are right and the power of ten is not: look at the prefixes.",
         Saying.SIGN: "The size is right and the sign is not: look at the reference direction.",
-        Saying.FACTOR_TWO: "This is out by a factor of two: look for a half, a pair, or a value from peak to peak.",
+        Saying.FACTOR_TWO: "This is out by a factor of two.",
         Saying.INVERSE: "This is the reciprocal of what was asked for: the fraction is upside down.",
-        Saying.TOO_LARGE: "Not right: this is too large, and no usual slip leads here. Hold each term of your relation "
-        "against the drawing.",
-        Saying.TOO_SMALL: "Not right: this is too small, and no usual slip leads here. Hold each term of your relation "
-        "against the drawing.",
-        Saying.WRONG: "Not right, and no usual slip leads here. Hold each term of your relation, and its sign, against the "
-        "drawing.",
+        Saying.TOO_LARGE: "Not right: this is too large.",
+        Saying.TOO_SMALL: "Not right: this is too small.",
+        Saying.WRONG: "Not right.",
         Saying.NOT_ON_SHELF: "This lies between values that would do, but it is none of those to be had.",
         Saying.CHOICE_POWER: "The figures would do and the power of ten would not: look at the prefix.",
-        Saying.DOES_NOT_FIT: "This is not among the values that meet the specification: hold it against each bound, its "
-        "tolerance included.",
+        Saying.DOES_NOT_FIT: "This is not among the values that meet the specification.",
         Saying.NO_OPTION: "Choose one of: {names}.",
         Saying.STATE_RIGHT: "Right.",
         Saying.STATE_WRONG: "Not so: suppose it, work the circuit out, and see what must then hold.",
