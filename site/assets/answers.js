@@ -6,13 +6,26 @@
   // Stands in a sentence for the name of a slip, which may hold a formula and is set from the page's own markup.
   const MARK = "\ue000";
 
-  // What to look at where no usual slip explains a miss, by what was asked.
-  const LOOK = {
-    value: "No usual slip leads here: hold each term of your relation, its sign and its corner, against the drawing.",
-    choice: "Hold it against each bound that it must keep to, its tolerance and its margin included.",
-    state: "Suppose it, go through the circuit with it, and see what would then have to hold.",
-    arrangement: "Go through the places one by one, and ask of each what it rests on.",
-  };
+  // What to look at after a miss of which no more is known than what the judge says.
+  const TERMS = "No usual slip leads here: hold each term of your relation, its sign and its corner, against the drawing.";
+  const LOOK = new Map([
+    ["too-large", TERMS],
+    ["too-small", TERMS],
+    ["wrong", TERMS],
+    ["factor-two", "Look for a half, a pair, or a value from peak to peak."],
+    ["does-not-fit", "Hold it against each bound that it must keep to, its tolerance and its margin included."],
+    ["some-places", "Go through the places one by one, and ask of each what it rests on."],
+  ]);
+
+  function lookAt(finding) {
+    if (finding.outcome !== "wrong") return "";
+    const sentences = Steadyrail.tables.judging.sentences;
+    const said = Array.from(LOOK.keys()).find((saying) => {
+      const [start, end] = sentences[saying].split("{names}");
+      return finding.sentence.startsWith(start) && finding.sentence.endsWith(end || "");
+    });
+    return said ? LOOK.get(said) : "";
+  }
 
   function numbers(text) {
     return text ? text.split(" ").map(Number) : [];
@@ -195,7 +208,7 @@
       for (const part of slip.querySelectorAll(".slip-why, .slip-hint")) said.push(part.cloneNode(true));
     }
     if (finding.outcome === "right") said.push(...reasonOf(line));
-    if (finding.outcome === "wrong" && said.length < 2) said.push(paragraph(LOOK[line.dataset.kind] || LOOK.state, line));
+    if (said.length < 2 && lookAt(finding)) said.push(paragraph(lookAt(finding), line));
     place.dataset.outcome = finding.outcome;
     place.replaceChildren(...said);
     if (finding.outcome !== "unread") tell(line, finding);

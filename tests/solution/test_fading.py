@@ -38,7 +38,7 @@ def test_all_that_is_asked_is_left_out_in_the_end(family: str, level: int) -> No
     [
         ("zener-resistor", 1, "R_MAX"),  # the starving corner
         ("zener-resistor", 2, "R_MAX"),
-        ("zener-state", 1, "state"),  # in breakdown or not
+        ("zener-state", 1, "V_TH"),  # the test of a zener: where the node would stand without it
         ("supply-ripple", 1, "V_RIP"),
         ("heat-sink", 1, "T_J"),
     ],

@@ -125,7 +125,7 @@ def _lead(lines: Sequence[Chain], key: str) -> str:
         return f"{len(lines)} lines lead there. The first and the last of them:"
     if len(lines) > 1:
         return "One after the other:"
-    return "With the numbers given:" if has_number(lines[0]) else "In letters, since what they stand for is known:"
+    return "With the numbers given:" if has_number(lines[0]) else "In letters, whose values stand by then:"
 
 
 def _principle(title: str, why: str, prompt: str, key: str) -> str:

@@ -1,7 +1,7 @@
-"""The relation behind a worked step, with the numbers that a learner has been given put in and all else left as letters.
+"""The relation behind a worked step, with the numbers that are given put in and all else left as letters.
 
-Vocabulary: a line's *letters* are its relation under the names in use, its *numbers* the same with values put in; what is
-*open* is what a learner may be shown the value of: a given, and nothing that comes to an answer of the problem.
+Vocabulary: a line's *letters* are its relation under the names in use, its *numbers* the same with values put in; what
+is *open* is what a learner may be shown the value of: a given, and nothing that comes to an answer of the problem.
 Place in the data flow: WorkedStep -> one line of a hint. Reads worked steps as they are; computes nothing.
 """
 

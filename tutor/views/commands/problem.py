@@ -21,7 +21,7 @@ from tutor.views.terminal import show_hint, show_problem, show_solution, termina
 @click.option("--level", type=int, default=None, metavar="N", help="Level 1, 2 or 3 (1 unless said).")
 @click.option("--number", type=int, default=None, metavar="N", help="Which problem of the level (1 unless said).")
 @click.option("--solution", "with_solution", is_flag=True, help="Print the worked solution too.")
-@click.option("--hint", "hint", default="", metavar="KEY[:N]", help="A hint for what is asked; N up to 3, 1 unless said.")
+@click.option("--hint", "hint", default="", metavar="KEY[:N]", help="A hint for what is asked; N is 1 to 3.")
 @json_option
 def command(
     family: str, level: int | None, number: int | None, with_solution: bool, hint: str, as_json: bool
