@@ -19,10 +19,10 @@ from tutor.solution.reasons import listed
 from tutor.solution.relation_shown import Open, behind, in_letters, name_found, names_joined
 from tutor.solution.solution import WorkedStep
 
-WRONG_LINE, CORRECTED = "line", "corrected"
+WRONG_LINE = "line"
 
-# What is asked, by the key of the waypoint: which principle, what to look at, and where to begin; {fact} is a value or a
-# letter of the problem.
+# What is asked, by the key of the waypoint: which principle, what to look at, and where to begin; {fact} is a value or
+# a letter of the problem.
 _WORDS: Mapping[str, tuple[str, str, str]] = {
     "line": (
         "Take no line on trust: a line is right when it is true of the circuit, whatever stands above it.",
@@ -114,8 +114,8 @@ _MORE_OF_ONE_KIND = (
 )
 _OF_A_RESULT = _WORDS["verdict"]
 _OF_A_COMPARISON = (
-    "Like with like: the same figure of both, over the same change.",
-    "Work that figure out for both before you look at which is which.",
+    "Like with like: the same figure of the two, over the same change.",
+    "Work that figure out for each before you look at which is which.",
     "Begin with {fact}, and ask what the other one has in its place.",
 )
 

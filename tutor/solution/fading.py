@@ -26,7 +26,7 @@ _TELLS: Mapping[type, int] = {
 
 
 def fading_order(ready: ReadyLevel, drawn: Drawn) -> tuple[str, ...]:
-    """The keys of what is asked, in the order in which their steps are left out: the telling one, then as they stand."""
+    """The keys of what is asked as their steps are left out: the telling one first, then the others as they stand."""
     keys = drawn.region.plan.keys
     shown = [
         (keys[index], ask)

@@ -13,7 +13,6 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from tutor.generate.choices import value_words
 from tutor.generate.draws import Drawn
 from tutor.generate.family import Ask, Choose, ChooseRating, Prefer, TellState, TellVerdict
 from tutor.generate.level_run import ReadyLevel
@@ -30,6 +29,7 @@ from tutor.solution.solution import Chain, Solution, WorkedStep
 from tutor.solution.steps import inside_sentence
 
 MOST_LINES = 3  # that a third hint lays before a learner; of more the first and the last are told
+MOSTLY, MORE = 0.6, 4  # of the words, and so many words beyond them
 _WORD = re.compile(r"[A-Za-z][A-Za-z0-9_]*")
 _SMALL = 4  # letters: a shorter word says nothing of what is asked
 
@@ -97,7 +97,7 @@ def value_hints(
     key: str, prompt: str, step: WorkedStep, before: Sequence[WorkedStep], shown: Open,
     corner: CornerHint = NO_CORNER, why: str = "",
 ) -> Told:  # fmt: skip
-    """The hints of a value: `step` leads to it and `before` are the steps on the way; `why` is the reason of its law."""
+    """The hints of a value: `step` leads to it, `before` are those on the way; `why` is the reason of its law."""
     relation = in_letters(step)
     title = step.title
     first = corner.question or _principle(title, why, prompt, key)
@@ -137,9 +137,10 @@ def _principle(title: str, why: str, prompt: str, key: str) -> str:
 
 
 def restates(text: str, prompt: str) -> bool:
-    """Whether a text says no more than what is asked: the words of one are among those of the other."""
+    """Whether a text says hardly more than what is asked: most words of the one are words of the other too."""
     said, asked = _words(text), _words(prompt)
-    return bool(said and asked) and (asked <= said or said <= asked)
+    shared = len(said & asked)
+    return shared > 0 and shared >= MOSTLY * min(len(said), len(asked)) and len(said - asked) < MORE
 
 
 def _words(text: str) -> set[str]:
@@ -162,8 +163,9 @@ def _corner(ready: ReadyLevel, stage: Stage, outcome: Outcome) -> CornerHint:
     extreme = "greatest" if stage.watched_greatest else "least"
     ranging = listed([f"${base}$" for base in bases])
     question = f"Think of the corner first: where in the range of {ranging} is ${stage.watched}$ {extreme}?"
+    words = ready.circuit.end_words
     told = [
-        f"${base}$ inside its range" if ends[base] == INSIDE else ready.circuit.end_words(base, greatest=ends[base] == 1)
+        f"${base}$ inside its range" if ends[base] == INSIDE else words(base, greatest=ends[base] == 1)
         for base in bases
     ]
     return CornerHint(question, f"The corner is {listed(told)}.")
@@ -189,12 +191,11 @@ def _hints_of_choice(ask: Ask, key: str, shown: Open, drawn: Drawn) -> Told:
 
 
 def _choice_hints(ask: Choose, key: str, put: _Put) -> Told:
-    value = value_words(ask.series)
     if ask.near:
         return (
             "What is worked out is seldom to be had: which of the values to be had comes nearest?",
-            f"Hold ${ask.near}$ against its two neighbours among the {value}s, one below and one above.",
-            f"Take the {value} with the smaller distance:",
+            f"Hold ${ask.near}$ against its two neighbours on the list, one below and one above.",
+            "Take the one with the smaller distance:",
             (Chain(Sym(key), (("≈", put(ask.near)),)),),
         )
     bounds = [name for name in (ask.low, ask.high) if name]
@@ -204,13 +205,13 @@ def _choice_hints(ask: Choose, key: str, put: _Put) -> Told:
     first = f"On which side of a bound is it safe? What is taken must keep to {both}{whole}."
     wish = "largest" if ask.prefer is Prefer.LARGEST else "smallest"
     sides_told = [f"above ${ask.low}$"] * bool(ask.low) + [f"below ${ask.high}$"] * bool(ask.high)
-    second = f"It must stay {listed(sides_told)}; of the {value}s that do, the worked solution takes the {wish}."
+    second = f"It must stay {listed(sides_told)}; of those that do, the worked solution takes the {wish}."
     lines = []
     if ask.low:
         lines.append(Chain(put(ask.low), (("<=", _spread(key, spread, -1)),)))
     if ask.high:
         lines.append(Chain(_spread(key, spread, 1), (("<=", put(ask.high)),)))
-    return first, second, f"Each {value} for which this is true will do:", tuple(lines)
+    return first, second, "Each on the list for which this is true will do:", tuple(lines)
 
 
 def _spread(key: str, tolerance: Expr | None, sign: int) -> Expr:
