@@ -34,6 +34,34 @@
     return other && other.dataset.settled !== "yes" ? other : null;
   }
 
+  // A letter symbol from its main letter and its subscript: V|I(min).
+  function letter(parts) {
+    const [main, lowered] = parts.split("|");
+    const bare = main.replace(/^Δ/, "");
+    const made = document.createElement("span");
+    made.className = "letter-symbol";
+    const face = document.createElement(bare.length > 1 ? "span" : "i");
+    face.textContent = bare;
+    made.append(bare === main ? "" : "Δ", face);
+    if (lowered) made.append(Object.assign(document.createElement("sub"), { textContent: lowered }));
+    return made;
+  }
+
+  // Sets the letters of a hint's words, and puts in a line that it has from the worked solution.
+  function set(hint, line) {
+    for (const words of hint.querySelectorAll(".to-set")) {
+      const pieces = words.textContent.split("$");
+      words.replaceChildren(...pieces.map((piece, odd) => (odd % 2 === 1 ? letter(piece) : piece)));
+    }
+    for (const chain of hint.querySelectorAll(".of-step")) {
+      const steps = Array.from(line.closest("article").querySelectorAll(".solution .steps > .step"));
+      const step = steps.find((one) => one.dataset.part.endsWith(` ${chain.dataset.part}`));
+      const worked = step ? step.querySelector(".chain") : null;
+      if (worked) chain.replaceChildren(...Array.from(worked.childNodes, (node) => node.cloneNode(true)));
+    }
+    return hint;
+  }
+
   function prepare(line) {
     const store = line.querySelector(".hints");
     if (!store || line.querySelector(".hint-button")) return;
@@ -64,7 +92,7 @@
         return;
       }
       place.querySelectorAll(".hint-later").forEach((note) => note.remove());
-      place.append(hints[given].cloneNode(true));
+      place.append(set(hints[given].cloneNode(true), line));
       line.dataset.hinted = String(given + 1);
       name();
       if (button.hidden) line.querySelector(".check").focus();

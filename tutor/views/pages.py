@@ -277,6 +277,7 @@ def problem_body(shown: ProblemContent, press: Environment) -> Element:
         lines=shown.lines,
         caption=shown.caption,
         hints={item.key: item for item in shown.hints},
+        worked_lines={step.waypoint: step.chains for step in shown.solution.steps if len(step.chains) == 1},
         fades=shown.fades,
     )
     return parse(markup.strip())
