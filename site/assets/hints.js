@@ -3,7 +3,7 @@
 (function () {
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
-  const WORDS = ["a hint", "a second hint", "a third hint"];
+  const WHICH = ["", ", the second", ", the third"];
 
   function isOff() {
     const settings = Steadyrail.settings;
@@ -74,11 +74,11 @@
     button.className = "hint-button";
     const about = document.createElement("span");
     about.className = "heard";
-    about.textContent = " for this line";
 
     function name() {
       const given = Steadyrail.hintsGiven(line);
-      button.replaceChildren(WORDS[Math.min(given, WORDS.length - 1)], about);
+      about.textContent = `${WHICH[Math.min(given, WHICH.length - 1)]} for this line`;
+      button.replaceChildren("a hint", about);
       button.hidden = given >= hints.length || isOff();
     }
 

@@ -159,11 +159,10 @@ def _way_hints(point: Waypoint, step: WorkedStep) -> Hints:
     """Which way a quantity goes: what sets it, what of that moves, and the relation itself."""
     relation = in_letters(step)
     names = [name for name in names_joined(relation) if name != point.key] if relation is not None else []
-    second = (
-        f"It hangs on {listed([f'${name}$' for name in names])}: which of these are held, and which move?"
-        if names
-        else "Does anything in its relation move, or does the state settle it?"
-    )
+    second = "Does anything in its relation move, or does the state settle it?"
+    if names:
+        asked = "is that held, or does it move?" if len(names) == 1 else "which of these are held, and which move?"
+        second = f"It hangs on {listed([f'${name}$' for name in names])}: {asked}"
     third = "Ask of each on the right side which way it pulls, and whether it moves at all:"
     if relation is None:
         third = f"Write down what sets ${point.key}$ in the state told, and look for what moves in it."

@@ -41,8 +41,9 @@ def make_press(templates: Path) -> Environment:
         keep_trailing_newline=True,
     )
     press.filters.update(
-        prose=prose, lettered=lettered, words=words, symbol=symbol, chain=chain, relation=relation, svg=Markup, exact=exact, exacts=exacts
-    )
+        prose=prose, lettered=lettered, words=words, symbol=symbol, chain=chain, relation=relation, svg=Markup,
+        exact=exact, exacts=exacts,
+    )  # fmt: skip
     press.tests.update(letter=is_symbol, lettered=is_lettered)
     return press
 
