@@ -89,7 +89,7 @@ _WORDS: Mapping[str, tuple[str, str, str]] = {
         "Some results can be thrown out at sight: a rule that no circuit breaks is broken.",
         "Try sign, sum and size in turn: does it have the sense it must, does it fit with the rest, is it within "
         "what the supply can give?",
-        "Hold it against {fact}: is there room for it?",
+        "Hold it against {fact}: is there room for that?",
     ),
     "result": (
         "A rule that no circuit breaks is broken by just one of them; the others may surprise and still be true.",
@@ -107,6 +107,17 @@ _WORDS: Mapping[str, tuple[str, str, str]] = {
         "Begin with {fact}: go from there to the other end, and see which way it pulls.",
     ),
 }
+# In a working with a wrong line these two are asked otherwise.
+_OF_THE_SLIP = (
+    "Look at that line alone: which law should stand there, and is all of it there?",
+    "Say in words what was written, term by term, and ask of each term what it stands for and at which corner.",
+    "Hold it against {fact}: was that used, and used in the right place?",
+)
+_OF_THE_REST = (
+    "What is said of the whole rests on every line: those below the wrong one have to be worked anew.",
+    "Take each result as it now is, and set it beside the limit that it must keep to.",
+    "Begin with {fact}, and go down to the last line from there.",
+)
 _MORE_OF_ONE_KIND = (
     "Suppose it, and go through the circuit part by part: what does each then see?",
     "Go by what changes first, and ask of each part beyond it whether it follows, opposes or does not notice.",
@@ -145,13 +156,18 @@ def _hints(posed: Posed, point: Waypoint, step: WorkedStep | None, before: list[
         return Hints(point.key, *_anew(point.key if is_symbol(point.key) else letter), after=after)
     if step is not None and point.key == letter:
         return _way_hints(point, step)
-    if point.key in _WORDS:
+    if after:
+        words = _OF_THE_SLIP if point.key == "reason" else _OF_THE_REST
+    elif point.key in _WORDS:
         words = _WORDS[point.key]
     elif point.key.startswith("way_"):
         words = _MORE_OF_ONE_KIND
     else:
         words = _OF_A_RESULT if posed.lines else _OF_A_COMPARISON
     first, second, third = words
+    claimed = next((line.chain for line in posed.lines if line.label == point.key), None)
+    if claimed is not None and isinstance(claimed.first, Sym):
+        third = third.replace("it", f"${claimed.first.name}$", 1)
     return Hints(point.key, first, second, third.replace("{fact}", _fact(posed, point, shown)), after=after)
 
 

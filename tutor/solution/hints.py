@@ -165,7 +165,7 @@ def _corner(ready: ReadyLevel, stage: Stage, outcome: Outcome) -> CornerHint:
     question = f"Think of the corner first: where in the range of {ranging} is ${stage.watched}$ {extreme}?"
     words = ready.circuit.end_words
     told = [
-        f"${base}$ inside its range" if ends[base] == INSIDE else words(base, greatest=ends[base] == 1)
+        f"a ${base}$ inside its range" if ends[base] == INSIDE else words(base, greatest=ends[base] == 1)
         for base in bases
     ]
     return CornerHint(question, f"The corner is {listed(told)}.")
