@@ -75,8 +75,10 @@
     return made;
   }
 
+  // Copies of steps, under the numbers that they have in the worked solution: other steps name them by these.
   function worked(steps) {
     const list = element("ol", "steps");
+    list.style.counterReset = `step ${Array.from(steps[0].parentNode.children).indexOf(steps[0])}`;
     for (const step of steps) {
       const copy = step.cloneNode(true);
       copy.classList.remove("covered");
@@ -154,6 +156,12 @@
     bar.append(told, more, less);
     list.before(bar);
 
+    // The steps on the way to a gap that may stand there: those of a value. Of an answer in words they tell too much.
+    function wayTo(key) {
+      const line = lines.find((one) => one.dataset.part === key);
+      return line.dataset.kind === "value" ? groups.get(key).slice(0, -1) : [];
+    }
+
     function gaps() {
       return new Set(order.slice(0, Steadyrail.gapsAt(help, order.length)));
     }
@@ -171,7 +179,7 @@
         line.dataset.given = help > 0 && !isGap ? "yes" : "";
         if (help === 0 || !open) return;
         const own = steps.length ? steps[steps.length - 1] : null;
-        const shown = isGap ? (help >= 2 ? steps.slice(0, -1) : []) : steps;
+        const shown = isGap ? (help >= 2 && own ? wayTo(key) : []) : steps;
         const part = element("li", "worked-part");
         if (shown.length) part.append(worked(shown));
         const settled = line.dataset.settled === "yes";
@@ -190,7 +198,7 @@
     function shownAt(level) {
       const count = order.length;
       const left = order.slice(0, Steadyrail.gapsAt(level, count));
-      const way = level >= 2 && left.some((key) => groups.get(key).length > 1);
+      const way = level >= 2 && left.some((key) => wayTo(key).length > 0);
       return `${left.length} ${way}`;
     }
 
