@@ -17,6 +17,8 @@
     ["some-places", "Go through the places one by one, and ask of each what it rests on."],
   ]);
 
+  const TOLD = ["right", "wrong", "slip", "units"]; // outcomes that the record hears of
+
   function lookAt(finding) {
     if (finding.outcome !== "wrong") return "";
     const sentences = Steadyrail.tables.judging.sentences;
@@ -151,19 +153,24 @@
     if (Steadyrail.record) Steadyrail.record.finished({ ...placeOf(article), right: right, help: help });
   }
 
-  // Tells the record of an answer that was judged, and of a problem that is done.
-  function tell(line, finding) {
+  // Tells the record of an answer that was judged, and of a problem that is done. A near miss tells nothing yet, nor does
+  // the same line checked twice; who read the worked solution first has read an example.
+  function tell(line, finding, typed) {
     const article = line.closest("article");
     const lines = Array.from(article.querySelectorAll(".answer"));
     const isRight = finding.outcome === "right";
-    article.dataset.tried = "yes";
+    const isNew = line.dataset.judged !== typed && TOLD.includes(finding.outcome);
+    if (isNew) article.dataset.tried = "yes";
+    line.dataset.judged = typed;
     if (isRight) line.dataset.settled = "yes";
-    if (Steadyrail.record) {
+    if (isNew && Steadyrail.record && !article.dataset.example) {
+      const slip = remarksOf(line).find((known) => known.dataset.part === finding.slip);
       Steadyrail.record.attempt({
         ...placeOf(article),
         key: line.dataset.part,
         right: isRight,
         slip: finding.slip,
+        words: slip ? slip.querySelector(".slip-name").textContent : "",
         help: helpUsed(article, line),
         when: new Date(),
       });
@@ -211,7 +218,7 @@
     if (said.length < 2 && lookAt(finding)) said.push(paragraph(lookAt(finding), line));
     place.dataset.outcome = finding.outcome;
     place.replaceChildren(...said);
-    if (finding.outcome !== "unread") tell(line, finding);
+    if (finding.outcome !== "unread") tell(line, finding, typed);
   }
 
   Steadyrail.prepareAnswers = function (article) {
@@ -227,6 +234,7 @@
       if (!solution.open) return;
       article.dataset.opened = "yes";
       if (article.dataset.tried) finish(article, lines, false);
+      else article.dataset.example = article.dataset.finished = "yes";
     });
     for (const line of lines) {
       if (typeof kept[line.dataset.part] === "string") restore(line, kept[line.dataset.part]);

@@ -207,3 +207,21 @@ def test_hints_and_worked_parts_fit_a_narrow_screen(open_page: Open) -> None:
     page.locator(".answer:visible .hint-button").first.click()
     width = page.evaluate("document.documentElement.scrollWidth")
     assert width <= 320
+
+
+def test_the_solution_opened_is_told_to_the_record(open_page: Open, worked: WorkedProblem) -> None:
+    """After a try it ends the problem, not right; before any it was an example, and nothing counts."""
+    point = worked.problem.waypoints[0]
+    assert point.answer is not None
+    page = open_page(stand_in())
+    write(page, point.key, "1 Ω")
+    write(page, point.key, "1 Ω")
+    page.locator(".solution > summary").click()
+    page.wait_for_function("Steadyrail.told.length > 1")
+    found = [(item["what"], item["right"]) for item in told(page)]
+    assert found == [("attempt", False), ("finished", False)], "the same line twice is one attempt"
+    page = open_page(stand_in())
+    page.locator(".solution > summary").click()
+    page.wait_for_function("document.querySelector('article').dataset.example === 'yes'")
+    write(page, point.key, point.answer.text)
+    assert told(page) == []
