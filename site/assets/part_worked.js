@@ -100,7 +100,9 @@
     if (!list || law === "") return null;
     const title = step.querySelector(".step-title");
     const same = (item) => item.textContent.trim() === title.textContent.trim();
-    const others = Array.from(list.children).filter((item) => !holds(item.dataset.of, key) && !same(item));
+    const laws = Array.from(list.children);
+    if (!laws.some((item) => holds(item.dataset.of, key))) return null; // a name of this problem's own: no law says it
+    const others = laws.filter((item) => !holds(item.dataset.of, key) && !same(item));
     if (others.length < 2) return null;
     const start = (number * 7) % others.length;
     const taken = others.map((_, at) => others[(start + at) % others.length]).slice(0, 3);
