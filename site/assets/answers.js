@@ -232,7 +232,7 @@
     fresh.setAttribute("role", "status");
     article.querySelector(".answer-lines").after(fresh);
     const solution = article.querySelector(".solution");
-    solution.addEventListener("toggle", () => {
+    if (solution) solution.addEventListener("toggle", () => {
       if (!solution.open) return;
       article.dataset.opened = "yes";
       if (article.dataset.tried) finish(article, lines, false);
