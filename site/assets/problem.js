@@ -43,6 +43,8 @@
     Steadyrail.prepareSteps(article);
     Steadyrail.prepareWorking(article);
     Steadyrail.prepareAnswers(article);
+    Steadyrail.prepareHints(article);
+    Steadyrail.preparePartWorked(article, holder.dataset.kind, number);
   }
 
   function say(sentence) {

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+import tutor
 from tutor.__main__ import main
 
 ZENER = ["solve", "zener-shunt", "V_I=15V", "R=220", "V_Z=9.1V"]
@@ -41,6 +42,8 @@ REFUSED = [
     (["problem", "zener-resistor", "--level", "4"], "'zener-resistor' has the levels 1, 2 and 3 (got 4)"),
     (["problem", "zener-resistor:1:1@9"], "'zener-resistor:1:1@9' asks for edition 9; this version draws edition 2"),
     (["problem", "zener-resistor:1:1", "--level", "2"], "'zener-resistor:1:1' already says its level and number"),
+    (["problem", "zener-resistor", "--hint", "R_MAXX"], "there is no thing asked in this problem 'R_MAXX'"),
+    (["problem", "zener-resistor", "--hint", "R_MAX:4"], "there are hints 1, 2 and 3 for R_MAX (got '4')"),
     (["problem", "zener-resistor", "--number", "0"], "levels and numbers start at 1 (got 0)"),
     (["derive", "source", "--for", "h_FE"], "there is no quantity of 'source' 'h_FE'"),
     (["prblem"], "there is no command 'prblem'; did you mean 'problem'?"),
@@ -81,6 +84,17 @@ def test_problem_prints_statement_data_and_cautions_within_80_columns(capsys: py
     assert "\x1b" not in out and "\u00a0" not in out and "$" not in out
     for told in ("V_I_MIN = 17.5 V", "I_L_MAX = 15 mA", "∂I_Z/∂V_I = 1/R"):
         assert told in out
+
+
+def test_a_hint_is_printed_alone_and_gives_no_result(capsys: pytest.CaptureFixture[str]) -> None:
+    """The third hint of a bound is its relation with numbers; the problem and its answer are not printed with it."""
+    status, out, _ = run(capsys, "problem", "zener-resistor:2:17", "--hint", "R_MAX:3")
+    assert status == 0 and out.startswith("Hint 3 for R_MAX") and " V" in out
+    answer = tutor.problem("zener-resistor:2:17").problem.answers["R_MAX"].text
+    assert answer not in out.replace("\u00a0", " ")
+    _, out, _ = run(capsys, "problem", "zener-resistor:2:17", "--hint", "R_MAX", "--json")
+    hint = json.loads(out)["hint"]
+    assert (hint["at"], hint["number"], hint["lines"]) == ("R_MAX", 1, []) and hint["text"]
 
 
 def test_problem_json_has_the_promised_fields(capsys: pytest.CaptureFixture[str]) -> None:

@@ -8,10 +8,12 @@ from __future__ import annotations
 from functools import cache
 
 from tutor.across.family import AcrossFamily, Posed, Setting, pose
+from tutor.across.hinting import hints_of_posed
 from tutor.errors import BadFamily, OutOfRange, unknown
 from tutor.generate.catalogue import ProblemsFolder, ids_in, load_module
 from tutor.generate.name import ProblemName, read_name
 from tutor.solution.desk import Desk, WorkedProblem, our_desk
+from tutor.solution.hints import Hints, hints_of
 from tutor.solution.sheet import Sheet
 
 
@@ -65,6 +67,17 @@ def any_sheet(desk: Desk, name: str | ProblemName) -> Sheet | None:
     """What a working on the problem of that name is held against; None where it asks for words alone."""
     parsed = read_name(name) if isinstance(name, str) else name
     return posed(desk, parsed).sheet if parsed.family in across_ids(desk.folder) else desk.sheet(parsed)
+
+
+def hints(name: str | ProblemName) -> tuple[Hints, ...]:
+    """The hints of every waypoint of the problem of that name, in their order; refused as `problem` refuses."""
+    desk = our_desk()
+    parsed = read_name(name) if isinstance(name, str) else name
+    worked = any_problem(desk, parsed)
+    if isinstance(worked, Posed):
+        return hints_of_posed(worked)
+    ready = desk.level(parsed.family, parsed.level, parsed.assumed)
+    return hints_of(ready, worked.drawn, worked.problem, worked.solution)
 
 
 def problem(name: str) -> WorkedProblem | Posed:

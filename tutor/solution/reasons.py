@@ -22,7 +22,7 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     extremum is named as such; what makes no difference there (the gain, with the load unplugged) is left out.
     """
     slopes = dict(stage.slopes)
-    box = [base for base in stage.box if ends[base] == INSIDE or _value(slopes.get(base), values) != 0]
+    box = telling_bases(stage, ends, values)
     if not box:
         return ""
     rising = stage.watched_greatest
@@ -34,6 +34,12 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     told = listed(places)
     because = f", because {listed(signs)}" if signs else ""
     return f"${stage.watched}$ is {superlative} at {told}{because}."
+
+
+def telling_bases(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> list[str]:
+    """What ranges and makes a difference at the corner a stage took; `values` (SI) gives the bases there."""
+    slopes = dict(stage.slopes)
+    return [base for base in stage.box if ends[base] == INSIDE or _value(slopes.get(base), values) != 0]
 
 
 def _place(circuit: Circuit, base: str, end: int, value: float, formula: str) -> str:

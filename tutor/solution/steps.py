@@ -43,7 +43,7 @@ def _coupled_why(step: Step, reading: Reading) -> str:
     put = []
     for item in step.substitutions:
         left, right = (formula_text(shown(side, reading)) for side in (Sym(item.symbol), item.expr))
-        put.append(f"${left} = {right}$ ({_lower(item.title)})")
+        put.append(f"${left} = {right}$ ({inside_sentence(item.title)})")
     listed = put[0] if len(put) == 1 else ", ".join(put[:-1]) + " and " + put[-1]
     left_over = _falling_out(step, reading)
     alone = f" alone is left: ${left_over}$ falls out of it." if left_over else " alone is left."
@@ -57,7 +57,7 @@ def _falling_out(step: Step, reading: Reading) -> str:
     return next((name for name in names if name != step.target and name not in reading.values), "")
 
 
-def _lower(title: str) -> str:
+def inside_sentence(title: str) -> str:
     """A title inside a sentence: its first letter small unless it is a name."""
     if title.startswith(("Ohm", "Kirchhoff", "$")):
         return title

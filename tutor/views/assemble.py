@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 
 from tutor.across.family import AcrossFamily, Posed, Setting, pose
+from tutor.across.hinting import hints_of_posed
 from tutor.across.named import across_family, across_ids
 from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.component import PartKind
@@ -19,6 +20,8 @@ from tutor.quantities.quantity import Quantity
 from tutor.solution.bare_set import bare_set
 from tutor.solution.derivation import derive
 from tutor.solution.desk import Desk, WorkedProblem
+from tutor.solution.fading import fading_order, fading_order_of
+from tutor.solution.hints import hints_of
 from tutor.solution.own_offer import own_offer
 from tutor.solution.sheets import sheet_of
 from tutor.views.content import (
@@ -174,7 +177,14 @@ def level_content(desk: Desk, circuit: Circuit, family: Family, number: int, per
     return LevelContent(
         number,
         ready.level.about,
-        tuple(_problem_content(circuit, item, picture, labels) for item in problems),
+        tuple(
+            replace(
+                _problem_content(circuit, item, picture, labels),
+                hints=hints_of(ready, item.drawn, item.problem, item.solution),
+                fades=fading_order(ready, item.drawn),
+            )
+            for item in problems
+        ),
         tuple(sheet_of(ready, item.drawn, item.problem, recipes) for item in problems),
         circuit.id,
         desk_content(desk.folder, ready, problems),
@@ -202,7 +212,8 @@ def posed_content(
         if picture.key not in redrawn:
             redrawn |= [_redrawn(circuit, picture)]
         drawn = _problem_content(circuit, item, picture, labels)
-        problems.append(replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words))
+        shown = replace(drawn, lines=item.lines, caption=item.caption, in_words=in_words)
+        problems.append(replace(shown, hints=hints_of_posed(item), fades=fading_order_of(problem.waypoints)))
     about = family.levels[number - 1].about
     return LevelContent(number, about, tuple(problems), sheets, redrawn=tuple(redrawn.items()))
 

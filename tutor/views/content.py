@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from tutor.across.family import ShownLine
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import Equation
+from tutor.solution.hints import Hints
 from tutor.solution.own_offer import OwnOffer
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Solution, WorkedStep
@@ -36,6 +37,8 @@ class ProblemContent:
     caption: str = ""  # prose: what those lines are
     in_words: str = ""  # whether lines of its working answer in words: alone, among relations, or not at all
     base: str = ""  # name of the problem that a problem across circuits is about, if any
+    hints: tuple[Hints, ...] = ()  # of its waypoints, in their order
+    fades: tuple[str, ...] = ()  # keys of its waypoints in the order in which their steps are left out
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from tutor.generate.cautions import STANDING
+from tutor.quantities.expression import symbols_of
 from tutor.quantities.symbols import split_name, symbol_for
 from tutor.quantities.units import printed_unit
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, ProblemContent, SiteContent, StageContent
@@ -31,8 +32,8 @@ ON_EVERY_PAGE = tuple(
     if (site_folder() / "assets" / f"{stem}.js").is_file()
 )
 PROBLEM_SCRIPTS = (
-    *("judge", "bank", "steps", "copied", "presenting", "answers"),
-    *("working_margin", "working_lines", "working_keys", "working", "problem", "record_listener"),
+    *("judge", "bank", "steps", "copied", "presenting", "answers", "hints", "part_worked"),
+    *("working_margin", "working_lines", "working_keys", "working", "problem"),
 )
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _LIVE_SCRIPTS = ("checker_writing", "own_states", "own_resolve", "own_steps", "live_figure")
@@ -238,6 +239,9 @@ def problem_body(shown: ProblemContent, press: Environment) -> Element:
         rows=shown.description_rows,
         lines=shown.lines,
         caption=shown.caption,
+        hints={item.key: item for item in shown.hints},
+        worked_lines={step.waypoint: step.chains for step in shown.solution.steps if len(step.chains) == 1},
+        fades=shown.fades,
     )
     return parse(markup.strip())
 
@@ -275,8 +279,9 @@ def problem_page(
             f"Problems: {family.title}, level {level.level}.",
             f"{stage.number}. {stage.title}",
         ),
-        sheets=("problem", "working", "working_keys", "presenting"),
+        sheets=("problem", "part_worked", "working", "working_keys", "presenting"),
         scripts=("tables", "quantity", *scripts_of(level), *PROBLEM_SCRIPTS),
+        laws=_laws_of(circuit),
         family=family,
         level=level,
         count=len(level.problems),
@@ -292,6 +297,14 @@ def mains_signs(level: LevelContent) -> str:
     told = [shown.problem.given.get("f") for shown in level.problems]
     signs = [str(round(frequency.value))[0] if frequency else "-" for frequency in told]
     return "".join(signs) if set(signs) != {"-"} else ""
+
+
+def _laws_of(circuit: CircuitContent | None) -> list[tuple[str, str]]:
+    """The titles of a circuit's laws, each once, and the letters of each: what a principle is picked from."""
+    found: dict[str, set[str]] = {}
+    for title, equation, _ in [] if circuit is None else circuit.laws:
+        found.setdefault(title, set()).update(symbols_of(equation.lhs), symbols_of(equation.rhs))
+    return [(title, " ".join(sorted(names))) for title, names in found.items()]
 
 
 def level_name(family: FamilyContent, level: LevelContent) -> str:

@@ -19,6 +19,7 @@ from tutor.quantities.expression import Equation, Sym
 from tutor.quantities.symbols import is_symbol
 from tutor.solution.solution import Chain
 from tutor.views import mathml
+from tutor.views.lettering import symbol_parts
 
 # The space between a number and its unit, where a line must not break (SI Brochure, 9th edition, 5.4.3).
 _BINDING = re.compile(r"(?<=[0-9]) (?=[pnµmkM]?(?:V|A|Ω|W|F|Hz|VA|J|S|K|dB|s|°C|%)(?![A-Za-z]))", re.ASCII)
@@ -40,9 +41,10 @@ def make_press(templates: Path) -> Environment:
         keep_trailing_newline=True,
     )
     press.filters.update(
-        prose=prose, words=words, symbol=symbol, chain=chain, relation=relation, svg=Markup, exact=exact, exacts=exacts
-    )
-    press.tests.update(letter=is_symbol)
+        prose=prose, lettered=lettered, words=words, symbol=symbol, chain=chain, relation=relation, svg=Markup,
+        exact=exact, exacts=exacts,
+    )  # fmt: skip
+    press.tests.update(letter=is_symbol, lettered=is_lettered)
     return press
 
 
@@ -64,6 +66,26 @@ def prose(text: str) -> Markup:
 def symbol(name: str) -> Markup:
     """A letter symbol as maths; anything else as the words it is."""
     return _letter(name) if is_symbol(name) else escape(typeset(name))
+
+
+def is_lettered(text: str) -> bool:
+    """Whether every formula of a text is one letter symbol, so that a script of the page can set it.
+
+    >>> is_lettered("$V_Z$ of the zener"), is_lettered("$V_I - V_Z$ across $R$")
+    (True, False)
+    """
+    return all(is_symbol(formula) for formula in text.split("$")[1::2])
+
+
+def lettered(text: str) -> str:
+    """Such a text for that script: each letter symbol as its main letter and its subscript, with a bar between.
+
+    >>> lettered("$V_Z$ of the zener")
+    '$V|Z$ of the zener'
+    """
+    pieces = typeset(text).split("$")
+    pieces[1::2] = ["|".join(symbol_parts(name)) for name in pieces[1::2]]
+    return "$".join(pieces)
 
 
 def words(text: str) -> Markup:

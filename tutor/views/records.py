@@ -16,6 +16,7 @@ from tutor.quantities.notation import plain, plain_equation
 from tutor.quantities.quantity import Quantity
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
+from tutor.solution.hints import Hints
 from tutor.solution.solution import Check, Solution, WorkedStep
 from tutor.views.plain import chain_text
 from tutor.views.plain import prose_text as prose_on_screen
@@ -86,6 +87,12 @@ def line_record(line: ShownLine) -> Record:
     """A line that a problem lays before the learner."""
     words = [prose_text(line.words)] if line.words else []
     return {"label": line.label, "text": " ".join([*words, *([chain_text(line.chain)] if line.chain else [])])}
+
+
+def hint_record(hints: Hints, number: int) -> Record:
+    """One of the hints for what is asked: its words, and the lines that go with the third."""
+    lines = [chain_text(line) for line in hints.lines] if number == len(hints.words) else []
+    return {"at": hints.key, "number": number, "text": prose_text(hints.words[number - 1]), "lines": lines}
 
 
 def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLine] = ()) -> Record:

@@ -15,8 +15,10 @@ from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
 from tutor.generate.problem import Problem, Waypoint
 from tutor.quantities.notation import plain, plain_equation, symbol_text
+from tutor.quantities.symbols import is_symbol
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
+from tutor.solution.hints import Hints
 from tutor.solution.solution import Check, Solution, WorkedStep
 from tutor.views.plain import chain_lines, prose_text
 
@@ -129,6 +131,15 @@ def _asked(point: Waypoint) -> tuple[str, str]:
     options = "; ".join(prose_text(option) for option in point.options)
     places = f" ({', '.join(prose_text(place) for place in point.places)})" if point.places else ""
     return point.key, f"{prompt}{places}: {options}"
+
+
+def show_hint(console: Console, hints: Hints, number: int) -> None:
+    """One of three hints for what is asked."""
+    heading(console, f"Hint {number} for {symbol_text(hints.key) if is_symbol(hints.key) else hints.key}")
+    paragraph(console, hints.words[number - 1], 2)
+    for line in hints.lines if number == len(hints.words) else ():
+        for text in chain_lines(line, console.width - _INDENT):
+            console.print(Padding(Text(text), (0, 0, 0, _INDENT), expand=False))
 
 
 def show_solution(console: Console, solution: Solution) -> None:

@@ -7,12 +7,13 @@ from dataclasses import replace
 import click
 
 from tutor.across.family import Posed
-from tutor.across.named import problem
-from tutor.errors import BadValue
+from tutor.across.named import hints, problem
+from tutor.errors import BadValue, unknown
 from tutor.generate.name import ProblemName, read_name
+from tutor.solution.hints import Hints
 from tutor.views.commands.speech import json_option, print_json
-from tutor.views.records import problem_record
-from tutor.views.terminal import show_problem, show_solution, terminal
+from tutor.views.records import hint_record, problem_record
+from tutor.views.terminal import show_hint, show_problem, show_solution, terminal
 
 
 @click.command("problem")
@@ -20,20 +21,39 @@ from tutor.views.terminal import show_problem, show_solution, terminal
 @click.option("--level", type=int, default=None, metavar="N", help="Level 1, 2 or 3 (1 unless said).")
 @click.option("--number", type=int, default=None, metavar="N", help="Which problem of the level (1 unless said).")
 @click.option("--solution", "with_solution", is_flag=True, help="Print the worked solution too.")
+@click.option("--hint", "hint", default="", metavar="KEY[:N]", help="A hint for what is asked; N is 1 to 3.")
 @json_option
-def command(family: str, level: int | None, number: int | None, with_solution: bool, as_json: bool) -> None:
+def command(
+    family: str, level: int | None, number: int | None, with_solution: bool, hint: str, as_json: bool
+) -> None:
     """One problem of FAMILY, or the problem of a whole name such as zener-resistor:2:17."""
     name = _name(family, level, number)
     worked = problem(str(name))
     lines = worked.lines if isinstance(worked, Posed) else ()
+    asked = _hint(name, hint) if hint else None
     if as_json:
-        print_json(problem_record(worked.problem, worked.solution, lines))
+        record = problem_record(worked.problem, worked.solution, lines)
+        print_json(record if asked is None else {**record, "hint": hint_record(*asked)})
         return
     console = terminal()
+    if asked is not None:
+        show_hint(console, *asked)
+        return
     show_problem(console, worked.problem, lines, worked.caption if isinstance(worked, Posed) else "")
     if with_solution:
         console.print()
         show_solution(console, worked.solution)
+
+
+def _hint(name: ProblemName, text: str) -> tuple[Hints, int]:
+    """The hints of a waypoint and which of them is asked for."""
+    key, _, which = text.partition(":")
+    found = {item.key: item for item in hints(name)}
+    if key not in found:
+        raise unknown("thing asked in this problem", key, found)
+    if which not in ("", "1", "2", "3"):
+        raise BadValue(f"there are hints 1, 2 and 3 for {key} (got '{which}')")
+    return found[key], int(which or "1")
 
 
 def _name(family: str, level: int | None, number: int | None) -> ProblemName:
