@@ -17,6 +17,7 @@
     ["some-places", "Go through the places one by one, and ask of each what it rests on."],
   ]);
 
+  const heard = new WeakMap(); // line -> what was written for it and told
   const TOLD = ["right", "wrong", "slip", "units"]; // outcomes that the record hears of
 
   function lookAt(finding) {
@@ -155,15 +156,21 @@
     if (Steadyrail.record) Steadyrail.record.finished({ ...placeOf(article), right: right, help: help });
   }
 
+  // What was written for a line and judged, in its box or in a working.
+  function heardOf(line) {
+    if (!heard.has(line)) heard.set(line, new Set());
+    return heard.get(line);
+  }
+
   // Tells the record of an answer that was judged, and of a problem that is done. A near miss tells nothing yet, nor does
   // the same line checked twice; who read the worked solution first has read an example.
   function tell(line, finding, typed) {
     const article = line.closest("article");
     const lines = Array.from(article.querySelectorAll(".answer"));
     const isRight = finding.outcome === "right";
-    const isNew = line.dataset.judged !== typed && TOLD.includes(finding.outcome);
+    const isNew = !heardOf(line).has(typed) && TOLD.includes(finding.outcome);
     if (isNew) article.dataset.tried = "yes";
-    line.dataset.judged = typed;
+    heardOf(line).add(typed);
     if (isRight) line.dataset.settled = "yes";
     if (isNew && Steadyrail.record && !article.dataset.example) {
       const slip = remarksOf(line).find((known) => known.dataset.part === finding.slip);
@@ -182,6 +189,18 @@
     const isDone = (one) => one.dataset.settled === "yes" || one.dataset.given === "yes";
     if (lines.every(isDone)) finish(article, lines, !article.dataset.opened);
   }
+
+  // What a working came to; `wasThere`: it stood on the page before, so the record has heard of it.
+  Steadyrail.tellAnswer = function (line, finding, typed, wasThere) {
+    const isRight = finding.outcome === "right";
+    const isNew = !heardOf(line).has(typed);
+    if (wasThere) {
+      heardOf(line).add(typed);
+      if (isRight) line.dataset.settled = "yes";
+    } else if (isNew) tell(line, finding, typed);
+    const place = line.querySelector(".verdict");
+    if (isRight && place.childNodes.length === 0) place.replaceChildren(paragraph("Your working reaches this.", line));
+  };
 
   // After a miss another problem of the same kind is offered, in words, once.
   function offerFresh(article) {

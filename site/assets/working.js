@@ -73,6 +73,7 @@
     let said = "";
     let asked = null; // what the problem asks for, where lines answer in words
     let marks = null; // what words alone have won
+    const before = new Set(); // lines that stood here when the page was opened
     let isBroken = false; // the checker failed: nothing more is asked of it on this page
 
     function later(wait, act) {
@@ -171,6 +172,9 @@
     function write() {
       lines.all.forEach(writeMargin);
       writeSum();
+      if (hand || findings.size === 0 || !Steadyrail.tellOfWorking) return; // no answers to tell on a page of own numbers
+      const pairs = Array.from(findings, ([line, finding]) => [line.field.value, finding]);
+      Steadyrail.tellOfWorking(section.closest("article"), pairs, before);
     }
 
     // The working checked; null where the checker itself fails, which is told and left in the browser's own report.
@@ -316,6 +320,7 @@
       findings.clear();
       firstWrong = null;
       lines.set(kept.lines);
+      kept.lines.forEach((text) => before.add(text));
       offer();
       if (!atTheEnd()) check();
     }

@@ -25,6 +25,14 @@ CIRCUITS = ("zener-shunt", "follower")  # the first is that of the lesson across
 # One page of each kind.
 KINDS = (
     "index.html",
+    "topics/zener-resistor.html",
+    "today.html",
+    "mixed.html",
+    "lecturer.html",
+    "search.html",
+    "glossary.html",
+    "formulas.html",
+    "formulas/zener-shunt.html",
     "symbols.html",
     "settings.html",
     "own.html",
@@ -41,23 +49,25 @@ KINDS = (
 
 
 def small_content(per_level: int = 4) -> SiteContent:
-    """Those families with a few problems a level, in the one stage whose lesson needs no other circuits."""
+    """Those families with a few problems a level, before the one stage whose lesson needs no other circuits."""
     desk = our_desk()
     families, found = {name: desk.family(name) for name in FAMILIES}, []
     for name, numbers in FAMILIES.items():
         family = families[name]
         levels = [level_content(desk, desk.circuit(family.circuit_of(at)), family, at, per_level) for at in numbers]
-        found.append(FamilyContent(name, family.title, family.about, "across", family.circuit, tuple(levels)))
+        found.append(FamilyContent(name, family.title, family.about, "", family.circuit, tuple(levels)))
+    drawn = tuple(circuit_content(desk, desk.circuit(name)) for name in CIRCUITS)
+    first = StageContent(0, "Circuits", "Three families on circuits of their own.", drawn, tuple(found))
+    found = []
     circuits = {name: desk.circuit(name) for name in desk.folder.circuit_ids()}
     for name, numbers in ACROSS.items():
         item = across_family(desk.folder, name)
         levels = [posed_content(desk, circuits, item, at, per_level) for at in numbers]
         found.append(FamilyContent(name, item.title, item.about, item.lesson, "", tuple(levels)))
-    drawn = tuple(circuit_content(desk, circuits[name]) for name in CIRCUITS)
     number, title, summary = STAGES[-1]
-    stage = StageContent(number, title, summary, drawn, tuple(found))
+    last = StageContent(number, title, summary, (), tuple(found))
     offer = own_offer(desk.folder, circuits["zener-shunt"], families.values())
-    return SiteContent((stage,), page_tables(), (offer,))
+    return SiteContent((first, last), page_tables(), (offer,))
 
 
 @contextmanager

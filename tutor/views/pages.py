@@ -31,9 +31,18 @@ ON_EVERY_PAGE = tuple(
     for stem in ("unpack", "settings", "settings_shown", "record", "record_carried", "offline")
     if (site_folder() / "assets" / f"{stem}.js").is_file()
 )
+# What stands in the running head: the page's name, where it is, its words there; a page does not lead to itself.
+_RUNNING_LINKS = (
+    ("contents", "index.html", "Contents"),
+    ("today", "today.html", "Today"),
+    ("own", "own.html", "Own numbers"),
+    ("symbols", "symbols.html", "Letter symbols"),
+    ("search", "search.html", "Search"),
+    ("settings", "settings.html", "Settings"),
+)
 PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "copied", "presenting", "answers", "hints", "part_worked"),
-    *("working_margin", "working_lines", "working_keys", "working", "problem"),
+    *("working_margin", "working_lines", "working_keys", "working_told", "working", "problem"),
 )
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _LIVE_SCRIPTS = ("checker_writing", "own_states", "own_resolve", "own_steps", "live_figure")
@@ -332,5 +341,6 @@ def frame_values(title: str, root: str, here: str, summary: str, chapter: str) -
         "sheets": ("book",),
         "scripts": (),
         "on_every_page": ON_EVERY_PAGE,
+        "running_links": _RUNNING_LINKS,
         "standing_caution": STANDING,
     }
