@@ -267,7 +267,12 @@ def _set_markdown(text: str) -> str:
     markup = markdown.markdown("\n".join(lines), extensions=["tables", "attr_list"], output_format="xhtml")
     markup = markup.replace("<blockquote>", '<aside class="margin-note">').replace("</blockquote>", "</aside>")
     markup = re.sub(r"<p>\ue000([0-9]+)\ue001</p>", lambda found: _alone(formulas[int(found[1])]), markup)
-    return re.sub(r"\ue000([0-9]+)\ue001", lambda found: formulas[int(found[1])], markup)
+    return re.sub(r"\ue000([0-9]+)\ue001([.,;:?!)]*)", lambda found: _inline(formulas[int(found[1])], found[2]), markup)
+
+
+def _inline(formula: str, mark: str) -> str:
+    """A formula in a line, a mark behind it kept on its line."""
+    return f'<span class="tied">{formula}{mark}</span>' if mark else formula
 
 
 def _alone(formula: str) -> str:

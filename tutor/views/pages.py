@@ -127,6 +127,9 @@ def circuit_page(
         levels = [link for link in level_links(family, "../") if link.number in about]
         if levels:
             links.append(Link("Problems:", family.title, levels[0].href))
+        desk = next((level for level in family.levels if level.desk is not None and level.level in about), None)
+        if desk is not None:
+            links.append(Link("Design desk:", family.title, f"../desks/{level_name(family, desk)}.html"))
     links.append(Link("To print:", "Formula sheet", f"../formulas/{circuit.id}.html"))
     live = circuit.live
     text = press.get_template("circuit.html").render(

@@ -201,6 +201,8 @@ def topic_page(topic: Topic, topics: tuple[Topic, ...], content: SiteContent, pr
         part_worked=_numbers(family, first, PART_WORKED),
         whole=_numbers(family, first, WHOLE),
         levels=[link for link in level_links(family, "../") if link.number != first.level],
+        desks=[level_name(family, level) for level in family.levels if level.desk is not None],
+        has_own=any(offer.circuit.id == family.circuit for offer in content.own),
         first=first.level,
         numbers=[level.level for level in family.levels if level.problems],
         wrong_line=wrong_line_about(family, content),
