@@ -55,7 +55,7 @@ def small_content(per_level: int = 4) -> SiteContent:
     for name, numbers in FAMILIES.items():
         family = families[name]
         levels = [level_content(desk, desk.circuit(family.circuit_of(at)), family, at, per_level) for at in numbers]
-        found.append(FamilyContent(name, family.title, family.about, "", family.circuit, tuple(levels)))
+        found.append(FamilyContent(name, family.title, family.about, "across", family.circuit, tuple(levels)))
     drawn = tuple(circuit_content(desk, desk.circuit(name)) for name in CIRCUITS)
     first = StageContent(0, "Circuits", "Three families on circuits of their own.", drawn, tuple(found))
     found = []

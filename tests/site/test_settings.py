@@ -254,10 +254,14 @@ def test_only_problems_at_the_mains_frequency_asked_for_are_turned_to(
 
 
 def test_the_sheet_and_the_settings_agree_on_when_lines_are_checked(open_page: Open) -> None:
-    page = open_page("problems/zener-resistor-2.html", {"checking": "at-the-end"})
-    assert page.locator('.when input[value="end"]').is_checked()
+    page = open_page("settings.html")
+    settings = page.url
+    page.locator('input[name="checking"][value="at-the-end"]').check()
+    expect(page.locator(".settings-kept")).to_have_text("Kept in this browser.")
+    page.goto(settings.replace("settings.html", "problems/zener-resistor-2.html"))
+    expect(page.locator('.when input[value="end"]')).to_be_checked()
     page.locator('.when input[value="typing"]').check()
-    page.goto(page.url.replace("problems/zener-resistor-2.html", "settings.html"))
+    page.goto(settings)
     expect(page.get_by_label("checked as I write")).to_be_checked()
 
 

@@ -121,7 +121,7 @@ def test_a_lesson_sets_formulas_notes_and_displays(tmp_path: Path) -> None:
     body = set_lesson(read_lesson(path), {"zener-shunt": CIRCUIT}, (), make_press(site_folder() / "templates"))
     assert '<aside class="margin-note">\n<p>a note</p>\n</aside>' in body
     assert '<div class="display chain"><math display="block"' in body
-    assert '<em>It</em> is <math alttext="V_I_MIN">' in body and "\ue000" not in body
+    assert '<em>It</em> is <span class="tied"><math alttext="V_I_MIN">' in body and "\ue000" not in body
 
 
 def test_placeholders_are_filled_where_they_stand(tmp_path: Path) -> None:
