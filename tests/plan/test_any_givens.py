@@ -273,7 +273,7 @@ ASKED = [space for space in SPACES if space.circuit.id not in LARGE or space.reg
 
 
 @pytest.mark.parametrize("space", ASKED, ids=str)
-@settings(PATIENT, max_examples=4)
+@settings(PATIENT, max_examples=3)
 @given(data=st.data())
 def test_any_consistent_givens_lead_to_the_truth_or_to_a_plain_refusal(space: Space, data: st.DataObject):
     """From any of a point's quantities to any other: true to 1e-6, or a lawful other root, or Unreachable."""
