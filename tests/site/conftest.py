@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-import os
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, sync_playwright
+from playwright.sync_api import Browser, Locator, Page
 
-from tests.site.small_site import small_content
+from tests.site.small_site import chromium, small_content
 from tests.site.stage_site import quiet, stage_site
 from tutor.views.content import SiteContent
 from tutor.views.site import build_site
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 CHECKER = Path(__file__).with_name("working_checker.js")
 FAMILY = "zener-resistor"
 
@@ -35,12 +31,9 @@ def shunt_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def working_browser() -> Iterator[Browser]:
-    """Chromium; without it the tests are skipped, except where CI is set."""
-    if CHROMIUM is None:
-        assert not os.environ.get("CI"), "CI must have Chromium"
-        pytest.skip("Chromium is not installed")
-    with sync_playwright() as playwright:
-        yield playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    """Chromium, for one file of tests."""
+    with chromium() as found:
+        yield found
 
 
 @pytest.fixture(scope="session")
