@@ -1,15 +1,15 @@
-"""What the build packs the pages unpack to the same bytes; zlib is the outside witness of RFC 1951."""
+"""What the build packs the pages unpack to the same bytes; liblzma is the outside witness."""
 
 from __future__ import annotations
 
 import json
-import zlib
+import lzma
 from random import Random
 
 import pytest
 from py_mini_racer import MiniRacer
 
-from tutor.views.packed import packed, unpacked
+from tutor.views.packed import FILTERS, packed, unpacked
 from tutor.views.sources import site_folder
 
 
@@ -20,31 +20,35 @@ def engine() -> MiniRacer:
     return made
 
 
-def inflated(engine: MiniRacer, data: bytes) -> bytes:
-    return bytes(json.loads(engine.eval(f"JSON.stringify([...Steadyrail.inflated(new Uint8Array({list(data)}))])")))
+def unlzma(engine: MiniRacer, data: bytes) -> bytes:
+    return bytes(json.loads(engine.eval(f"JSON.stringify([...Steadyrail.unlzma(new Uint8Array({list(data)}))])")))
 
 
-def raw(data: bytes, level: int, strategy: int) -> bytes:
-    packer = zlib.compressobj(level, zlib.DEFLATED, -15, 9, strategy)
-    return packer.compress(data) + packer.flush()
+def raw(data: bytes, **more: int) -> bytes:
+    return lzma.compress(data, lzma.FORMAT_RAW, filters=[{**FILTERS[0], **more}])
 
 
-@pytest.mark.parametrize("strategy", [zlib.Z_DEFAULT_STRATEGY, zlib.Z_FIXED, zlib.Z_HUFFMAN_ONLY, zlib.Z_RLE])
-@pytest.mark.parametrize("level", [0, 1, 9])
-def test_the_page_unpacks_what_zlib_packs(engine: MiniRacer, level: int, strategy: int) -> None:
-    """Blocks as they stand, with the fixed code and with codes of their own; little, much, even and uneven."""
+@pytest.mark.parametrize(
+    "more",
+    [{}, {"mode": lzma.MODE_FAST, "mf": lzma.MF_HC3, "nice_len": 4}, {"nice_len": 273, "mf": lzma.MF_BT4}],
+    ids=["ours", "fast", "long"],
+)
+def test_the_page_unpacks_what_lzma_packs(engine: MiniRacer, more: dict[str, int]) -> None:
+    """Bytes alone, runs, repeats near and far (past 128 and past 64 kB), even and uneven."""
     random = Random(8)
     for size in (0, 1, 2, 300, 5000, 70_000):
         for spread in (1, 7, 256):
             data = bytes(random.randrange(spread) for _ in range(size))
-            assert inflated(engine, raw(data, level, strategy)) == data, (size, spread)
+            data += data[: size // 2] + bytes(random.randrange(256) for _ in range(9)) + data[: size // 3]
+            assert unlzma(engine, raw(data, **more)) == data, (size, spread)
 
 
 def test_data_that_ends_early_is_refused(engine: MiniRacer) -> None:
-    data = raw(b"the raw supply, the raw supply, the zener" * 20, 9, zlib.Z_DEFAULT_STRATEGY)
-    asked = f"Steadyrail.inflated(new Uint8Array({list(data[:-9])}))"
-    told = engine.eval(f"try {{ {asked}; 'no fault' }} catch (fault) {{ fault.message }}")
-    assert "ends early" in told or "no code" in told
+    data = raw(b"the raw supply, the raw supply, the zener" * 20)
+    for cut in (9, len(data)):
+        asked = f"Steadyrail.unlzma(new Uint8Array({list(data[:-cut])}))"
+        told = engine.eval(f"try {{ {asked}; 'no fault' }} catch (fault) {{ fault.message }}")
+        assert "ends early" in told
 
 
 @pytest.mark.parametrize(

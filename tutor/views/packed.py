@@ -1,17 +1,20 @@
 """Packs the data scripts of the site: what pages send for takes a fraction of its room, on a stick as on a server.
 
 Vocabulary: a *data script* hands one literal to the page, by a call or an assignment; *packed* it hands on the same
-literal deflated (RFC 1951) in base 64 (RFC 4648), which `site/assets/unpack.js` unpacks at once, in any browser and
-from a folder too. The literal must be JSON as well.
+literal in LZMA and base 64 (RFC 4648), which `site/assets/unpack.js` unpacks at once, in any browser and from a folder
+too. The literal must be JSON as well. Banks repeat themselves over hundreds of kilobytes, further back than deflate looks:
+they take a quarter less room so.
 Place in the data flow: texts of bank/*.js, sheets/*.js, own/*.js, circuits/*.js and desks/*.js -> `packed` -> files.
 """
 
 from __future__ import annotations
 
+import lzma
 import re
-import zlib
 from base64 import b64decode, b64encode
 
+# What unpack.js takes for granted: four bits of the byte before choose a literal's coder, places count for nothing.
+FILTERS = [{"id": lzma.FILTER_LZMA1, "preset": 9, "lc": 4, "lp": 0, "pb": 0}]
 _HANDED = re.compile(
     r'(?P<before>Steadyrail\.\w+\("[^"]*", |\(window\.Steadyrail = window\.Steadyrail \|\| \{\}\)\.\w+ = )'
     r"(?P<literal>\{.*\})(?P<after>\)?;\n)",
@@ -25,7 +28,7 @@ def packed(script: str) -> str:
     found = _HANDED.fullmatch(script)
     if found is None:
         raise ValueError(f"this is no script that hands one literal to a page: {script[:60]!r}")
-    return f'{found["before"]}Steadyrail.unpack("{deflated(found["literal"])}"){found["after"]}'
+    return f'{found["before"]}Steadyrail.unpack("{pressed(found["literal"])}"){found["after"]}'
 
 
 def unpacked(script: str) -> str:
@@ -33,10 +36,9 @@ def unpacked(script: str) -> str:
     found = _PACKED.fullmatch(script)
     if found is None:
         raise ValueError(f"this is no packed script: {script[:60]!r}")
-    return f"{found['before']}{zlib.decompress(b64decode(found['text']), -15).decode()}{found['after']}"
+    return f"{found['before']}{lzma.decompress(b64decode(found['text']), lzma.FORMAT_RAW, filters=FILTERS).decode()}{found['after']}"
 
 
-def deflated(text: str) -> str:
-    """A text deflated as closely as it goes, without head or tail, in base 64."""
-    packer = zlib.compressobj(9, zlib.DEFLATED, -15, 9)
-    return b64encode(packer.compress(text.encode()) + packer.flush()).decode()
+def pressed(text: str) -> str:
+    """A text in LZMA as closely as it goes, without a head, in base 64."""
+    return b64encode(lzma.compress(text.encode(), lzma.FORMAT_RAW, filters=FILTERS)).decode()
