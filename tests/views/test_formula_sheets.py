@@ -55,11 +55,3 @@ def test_every_letter_is_explained_and_nothing_stands_twice(name: str) -> None:
     assert len(told) == len(set(told)) and sheet.derived
     spoken = {letter for sides in told for side in sides for letter in symbols_of(side)}
     assert {row.name for row in sheet.letters} == spoken
-
-
-def test_two_circuits_that_look_alike_have_drawings_of_their_own() -> None:
-    """WCAG 2.2, 4.1.2: what names and describes a drawing must be found; an id stands once on a page."""
-    svg = '<svg aria-labelledby="c0t" aria-describedby="c0d"><title id="c0t">A</title><desc id="c0d">B</desc></svg>'
-    sheet = formula_sheet(CircuitContent("a", "A", "", svg, (), (), {}, (), ()))
-    assert sheet.drawing("") == svg
-    assert sheet.drawing("a-") == svg.replace('"c0', '"a-c0')

@@ -18,7 +18,7 @@ THIN = '<mspace width="0.17em"/>'
 
 
 def sub(main: str, subscript: str) -> str:
-    return f'<msub><mi>{main}</mi><mi mathvariant="normal">{subscript}</mi></msub>'
+    return f'<msub><mi>{main}</mi><mtext>{subscript}</mtext></msub>'
 
 
 # SI Brochure, 9th edition (2019), 5.3 and 5.4, and ISO 80000-1: quantity symbols italic (a bare <mi>), descriptive
@@ -41,7 +41,7 @@ FORMULAS = [
     ("R - C", "<mrow><mi>R</mi><mo>−</mo><mi>C</mi></mrow>"),
     ("C - R", "<mrow><mi>C</mi><mo>−</mo><mi>R</mi></mrow>"),
     ("-R + C", "<mrow><mo>−</mo><mi>R</mi><mo>+</mo><mi>C</mi></mrow>"),
-    ("V_I^2", '<msubsup><mi>V</mi><mi mathvariant="normal">I</mi><mn>2</mn></msubsup>'),
+    ("V_I^2", '<msubsup><mi>V</mi><mtext>I</mtext><mn>2</mn></msubsup>'),
     ("R^2", "<msup><mi>R</mi><mn>2</mn></msup>"),
     ("sqrt(R)", "<msqrt><mi>R</mi></msqrt>"),
     ("R || C", "<mrow><mi>R</mi><mo>∥</mo><mi>C</mi></mrow>"),

@@ -2,12 +2,11 @@
 
 Vocabulary: a *closed form* is a quantity in the givens of its derivation; a *slope* is one that tells how the output
 moves (R_OUT, S_V, S_T). A relation the laws state in the same words stands once.
-Place in the data flow: CircuitContent (its derivations and laws) -> `formulas/CIRCUIT.html`, and all in one page.
+Place in the data flow: CircuitContent (its derivations and laws) -> `formulas/CIRCUIT.html`, and their list.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -21,7 +20,6 @@ from tutor.views.pages import Page, SymbolRow, frame_values, symbol_row
 from tutor.views.plain import chain_text
 
 _SLOPES = frozenset({"R_OUT", "S_V", "S_I", "S_T"})
-_DRAWING_ID = re.compile(r'\b(id|aria-labelledby|aria-describedby)="([^" ]+)"')
 _WIDE = 70  # characters, as plain text: a longer relation takes the whole width of the paper
 
 
@@ -47,10 +45,6 @@ class FormulaSheet:
     slopes: tuple[Derived, ...]
     laws: tuple[tuple[str, Equation], ...]
     letters: tuple[SymbolRow, ...]
-
-    def drawing(self, ident: str) -> str:
-        """The circuit's drawing, its ids beginning with `ident`: on a page of all sheets some circuits look alike."""
-        return _DRAWING_ID.sub(rf'\1="{ident}\2"', self.circuit.schematic_svg)
 
 
 def formula_sheet(circuit: CircuitContent) -> FormulaSheet:
@@ -100,7 +94,7 @@ def _equation(chain: Chain) -> Equation:
 
 
 def formula_pages(content: SiteContent, press: Environment) -> Iterator[Page]:
-    """The sheet of each circuit, and all of them on one page."""
+    """The sheet of each circuit, and the list of them."""
     sheets = {name: formula_sheet(circuit) for name, circuit in content.circuits().items()}
     template = press.get_template("formula_sheet.html")
     for stage in content.stages:
@@ -123,8 +117,8 @@ def formula_pages(content: SiteContent, press: Environment) -> Iterator[Page]:
         if stage.circuits
     ]
     text = press.get_template("formulas.html").render(
-        frame_values("Formula sheets", "", "formulas", "The derived relations of every circuit, to print.", ""),
-        sheets=("problem", "book", "formulas"),
+        frame_values("Formula sheets", "", "formulas", "A sheet of derived relations for every circuit, to print.", ""),
+        sheets=("book", "formulas"),
         stages=stages,
     )
     yield Page("formulas.html", text)

@@ -68,7 +68,7 @@ def symbol(name: str) -> str:
     """The markup of a letter symbol: italic letter, upright subscript, Δ before a change.
 
     >>> symbol("V_I_MIN")
-    '<msub><mi>V</mi><mi mathvariant="normal">I(min)</mi></msub>'
+    '<msub><mi>V</mi><mtext>I(min)</mtext></msub>'
     """
     return _scripted(name, "")
 
@@ -265,7 +265,7 @@ def _scripted(name: str, exponent: str) -> str:
     main, subscript = symbol_parts(name)
     bare = main.removeprefix("Δ")
     base = f"<mtext>{escape(bare)}</mtext>" if is_abbreviation(main) else f"<mi>{escape(bare)}</mi>"
-    upright = f'<mi mathvariant="normal">{escape(subscript)}</mi>'
+    upright = f"<mtext>{escape(subscript)}</mtext>"
     lowered = f"<mn>{subscript}</mn>" if subscript.isdigit() else upright
     if subscript:
         base = f"<msubsup>{base}{lowered}{exponent}</msubsup>" if exponent else f"<msub>{base}{lowered}</msub>"

@@ -68,6 +68,7 @@ _KIND_WORDS = {
     "reservoir": "reservoir capacitor",
 }
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
+_AROUND_LETTERS = re.compile(" ?([A-Za-z]) ?", re.ASCII)
 _TERMINAL_WORDS = {
     "npn": ("collector", "base", "emitter"),
     "pnp": ("collector", "base", "emitter"),
@@ -319,12 +320,16 @@ def _strokes(figure: Sequence[elm.Element]) -> tuple[str, Box]:
         canvas.add(element)
     room = canvas.get_bbox()
     shapes = [_stroke(shape) for shape in canvas.draw(show=False).getsvg()]
-    return "".join(shapes), Box(room.xmin * UNIT, -room.ymax * UNIT, room.xmax * UNIT, -room.ymin * UNIT)
+    lines = [way for way in shapes if way.startswith("M")]  # these share one path, which takes less room
+    whole = [shape for shape in shapes if not shape.startswith("M")] + [f'<path d="{"".join(lines)}"/>'] * bool(lines)
+    return "".join(whole), Box(room.xmin * UNIT, -room.ymax * UNIT, room.xmax * UNIT, -room.ymin * UNIT)
 
 
 def _stroke(shape: ElementTree.Element) -> str:
-    """One shape by its geometry alone, numbers to a hundredth of a pixel; solid ones say so."""
+    """One shape by its geometry alone, numbers to a hundredth of a pixel; solid ones say so. Of a line only its way."""
     geometry = {"path": ("d",), "polygon": ("points",), "circle": ("cx", "cy", "r")}[shape.tag]
     solid = ' fill="currentColor"' if "fill:currentcolor" in shape.attrib["style"].lower() else ""
     values = {name: _NUMBER.sub(lambda found: coordinate(float(found[0])), shape.attrib[name]) for name in geometry}
+    if shape.tag == "path" and not solid:
+        return _AROUND_LETTERS.sub(r"\1", values["d"].strip())
     return f"<{shape.tag}{''.join(f' {name}={quoteattr(value.strip())}' for name, value in values.items())}{solid}/>"
