@@ -43,6 +43,9 @@
     parent.appendChild(element);
   }
 
+  // What a template without slots stands for, put at the end of an element of HTML.
+  Steadyrail.build = (parent, template) => build(parent, template, [], HTML);
+
   // Called by each bank file, which is one call with one literal.
   Steadyrail.takeBank = function (name, bank) {
     banks.set(name, bank);

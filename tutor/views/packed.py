@@ -2,8 +2,8 @@
 
 Vocabulary: a *data script* hands one literal to the page, by a call or an assignment; *packed* it hands on the same
 literal in LZMA and base 64 (RFC 4648), which `site/assets/unpack.js` unpacks at once, in any browser and from a folder
-too. The literal must be JSON as well. Banks repeat themselves over hundreds of kilobytes, further back than deflate looks:
-they take a quarter less room so.
+too. The literal must be JSON as well. Banks repeat themselves over hundreds of kilobytes, further back than deflate
+looks, and take a quarter less room so.
 Place in the data flow: texts of bank/*.js, sheets/*.js, own/*.js, circuits/*.js and desks/*.js -> `packed` -> files.
 """
 
@@ -36,7 +36,8 @@ def unpacked(script: str) -> str:
     found = _PACKED.fullmatch(script)
     if found is None:
         raise ValueError(f"this is no packed script: {script[:60]!r}")
-    return f"{found['before']}{lzma.decompress(b64decode(found['text']), lzma.FORMAT_RAW, filters=FILTERS).decode()}{found['after']}"
+    literal = lzma.decompress(b64decode(found["text"]), lzma.FORMAT_RAW, filters=FILTERS).decode()
+    return f"{found['before']}{literal}{found['after']}"
 
 
 def pressed(text: str) -> str:

@@ -44,6 +44,7 @@ PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "copied", "presenting", "answers", "hints", "part_worked"),
     *("working_margin", "working_lines", "working_keys", "working_told", "working", "problem"),
 )
+_SHARED_HELP = ("bank", "typing", "shared_help")  # before the scripts that put keys to use
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _LIVE_SCRIPTS = ("checker_writing", "own_states", "own_resolve", "own_steps", "live_figure")
 _OWN_SCRIPTS = ("own_states", "own_resolve", "own_sheet", "own_steps", "own_solution", "own")
@@ -292,7 +293,7 @@ def problem_page(
             f"{stage.number}. {stage.title}",
         ),
         sheets=("problem", "part_worked", "working", "working_keys", "presenting"),
-        scripts=("tables", "quantity", *scripts_of(level), *PROBLEM_SCRIPTS),
+        scripts=tuple(dict.fromkeys(("tables", "quantity", *scripts_of(level), *_SHARED_HELP, *PROBLEM_SCRIPTS))),
         laws=_laws_of(circuit),
         family=family,
         level=level,

@@ -32,6 +32,7 @@ from tutor.views.press import make_press
 from tutor.views.search_index import search_pages
 from tutor.views.service_worker import WORKER_FILE, asked_by, service_worker
 from tutor.views.settings_page import settings_page
+from tutor.views.shared_help import SharedHelp
 from tutor.views.sources import site_folder
 
 MARKER = ".steadyrail-site"
@@ -122,6 +123,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
     source = site_folder()
     press = make_press(source / "templates")
     lessons = pages.lessons_shown(content, read_lessons(source / "lessons"))
+    help_shared = SharedHelp()
     terms = terms_shown(read_glossary(source / "glossary.toml"), lessons)
 
     def front() -> Iterator[Page]:
@@ -154,7 +156,7 @@ def _jobs(content: SiteContent) -> list[_Job]:
 
         def make() -> Iterator[Page]:
             bodies = pages.level_bodies(level, press)
-            yield pages.problem_page(family, level, bodies[0], content, lessons, press)
+            yield pages.problem_page(family, level, help_shared.lighten(bodies[0]), content, lessons, press)
             script = bank.write(f"{family.id}:{level.level}", bank.pack(bodies))
             yield Page(f"bank/{pages.level_name(family, level)}.js", script)
             yield from desk_pages(family, level, content, press)
@@ -174,6 +176,8 @@ def _jobs(content: SiteContent) -> list[_Job]:
         for level_index, level in enumerate(family.levels):
             if level.problems:
                 jobs.append(_Job(f"{family.id}, level {level.level}", problems_of(family_index, level_index)))
+    # Last, when every page has said what it shares.
+    jobs.append(_Job("help with typing", lambda: iter([Page("assets/typing.js", help_shared.script())])))
     return jobs
 
 
