@@ -8,6 +8,21 @@ from collections.abc import Generator
 
 import pytest
 
+from tests.whole_site import whole as whole
+
+# Files whose tests share the whole site (tests/whole_site.py) stay in one process.
+ONE_PROCESS = ("tests/site/test_browser.py", "tests/site/test_own_numbers.py", "tests/views/test_pages.py")
+# What takes longest comes first, so that with `-n` no core waits for another at the end.
+FIRST = (
+    *ONE_PROCESS,
+    "tests/site/test_checker_mirror.py",
+    "tests/witness/test_linearised_circuits.py",
+    "tests/views/test_own_numbers.py",
+    "tests/problems/test_every_family.py",
+    "tests/laws/test_every_circuit.py",
+    "tests/plan/test_any_givens.py",
+)
+
 # The tests keep a great many small things (problems, plans, worlds) and leave few cycles behind: looking for those less
 # often makes the whole run about a quarter shorter.
 gc.set_threshold(50_000, 20, 20)
@@ -24,3 +39,13 @@ def pytest_runtest_makereport(
         report.outcome = "failed"
         report.longrepr = f"skipped in CI, where nothing may be: {item.nodeid}: {call.excinfo and call.excinfo.value}"
     return report
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Tests of one file share what they have built, so that with `-n` a file stays in one process."""
+    for item in items:
+        file = item.nodeid.split("::")[0]
+        item.add_marker(pytest.mark.xdist_group("whole site" if file in ONE_PROCESS else file))
+    places = {file: place for place, file in enumerate(FIRST)}
+    items.sort(key=lambda item: places.get(item.nodeid.split("::")[0], len(places)))

@@ -15,17 +15,15 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, expect, sync_playwright
 
 from tests.site.reader import Reader, answer, every_level, every_page, find, page_of
+from tests.whole_site import PER_LEVEL, WholeSite
 from tutor.generate.problem import WaypointKind
-from tutor.solution.desk import our_desk
-from tutor.views.assemble import assemble
 from tutor.views.content import SiteContent
 from tutor.views.markup import serialise
 from tutor.views.pages import problem_body
 from tutor.views.press import make_press
-from tutor.views.site import build_site, packed_size
+from tutor.views.site import packed_size
 from tutor.views.sources import site_folder
 
-PER_LEVEL = 5
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 if CHROMIUM is None and not os.environ.get("CI"):
     pytest.skip("Chromium is not installed", allow_module_level=True)
@@ -33,18 +31,14 @@ if CHROMIUM is None and not os.environ.get("CI"):
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
-def quiet(_done: int, _total: int, _what: str) -> None:
-    """A build that nobody watches."""
+@pytest.fixture(scope="module")
+def content(whole: WholeSite) -> SiteContent:
+    return whole.content
 
 
 @pytest.fixture(scope="module")
-def content() -> SiteContent:
-    return assemble(our_desk(), PER_LEVEL, quiet)
-
-
-@pytest.fixture(scope="module")
-def site(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(content, tmp_path_factory.mktemp("built") / "site", quiet).path
+def site(whole: WholeSite) -> Path:
+    return whole.path
 
 
 @pytest.fixture(scope="module")

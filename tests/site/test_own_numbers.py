@@ -17,16 +17,15 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 import tutor
 from tests.views.test_own_numbers import SLOW
+from tests.whole_site import WholeSite
 from tutor.errors import SteadyrailError
 from tutor.quantities.quantity import given
 from tutor.quantities.symbols import split_name, symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import our_desk
 from tutor.solution.own_offer import OfferedSet
-from tutor.views.assemble import assemble
 from tutor.views.content import SiteContent
 from tutor.views.plain import chain_text, prose_text
-from tutor.views.site import build_site
 
 SEED = 60064
 CIRCUITS = our_desk().folder.circuit_ids()
@@ -51,19 +50,14 @@ FILL = """([id, texts]) => {
 }"""
 
 
-def quiet(_done: int, _total: int, _what: str) -> None:
-    """A build that nobody watches."""
+@pytest.fixture(scope="module")
+def content(whole: WholeSite) -> SiteContent:
+    return whole.content
 
 
 @pytest.fixture(scope="module")
-def content() -> SiteContent:
-    """The circuits and what is offered on them, without the families."""
-    return assemble(our_desk(), 1, quiet, only=())
-
-
-@pytest.fixture(scope="module")
-def site(content: SiteContent, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(content, tmp_path_factory.mktemp("built") / "site", quiet).path
+def site(whole: WholeSite) -> Path:
+    return whole.path
 
 
 class Reader:

@@ -14,11 +14,10 @@ from pathlib import Path
 import pytest
 from fontTools.ttLib import TTFont
 
+from tests.whole_site import PER_LEVEL, WholeSite, quiet
 from tutor.errors import BadFormula, SteadyrailError
 from tutor.generate.problem import Problem, SlipValue, TableRow
 from tutor.quantities.symbols import split_name
-from tutor.solution.desk import our_desk
-from tutor.views.assemble import assemble
 from tutor.views.bank import Bank, expand
 from tutor.views.content import ProblemContent, SiteContent
 from tutor.views.lessons import read_lessons
@@ -26,37 +25,22 @@ from tutor.views.markup import serialise
 from tutor.views.packed import unpacked
 from tutor.views.pages import problem_body
 from tutor.views.press import make_press, prose, typeset
-from tutor.views.site import MARKER, SiteReport, build_site
+from tutor.views.shared_help import SharedHelp
+from tutor.views.site import MARKER, build_site
 from tutor.views.sources import site_folder
 
-PER_LEVEL = 3
+NUMBERS = re.compile(r' data-shared="[0-9 ]*"')  # of the help that pages share
 VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"}
 
 
-def quiet(_done: int, _total: int, _what: str) -> None:
-    """A build that nobody watches."""
+@pytest.fixture(scope="module")
+def content(whole: WholeSite) -> SiteContent:
+    return whole.content
 
 
 @pytest.fixture(scope="module")
-def content() -> SiteContent:
-    return assemble(our_desk(), PER_LEVEL, quiet)
-
-
-@pytest.fixture(scope="module")
-def told() -> list[tuple[int, int]]:
-    """What the build of the site tells of its progress."""
-    return []
-
-
-@pytest.fixture(scope="module")
-def report(content: SiteContent, told: list[tuple[int, int]], tmp_path_factory: pytest.TempPathFactory) -> SiteReport:
-    out = tmp_path_factory.mktemp("built") / "site"
-    return build_site(content, out, lambda done, total, _: told.append((done, total)))
-
-
-@pytest.fixture(scope="module")
-def site(report: SiteReport) -> Path:
-    return report.path
+def site(whole: WholeSite) -> Path:
+    return whole.path
 
 
 @dataclass
@@ -193,7 +177,9 @@ def test_a_bank_gives_each_page_exactly_as_it_is_set(site: Path, content: SiteCo
             for index, shown in enumerate(level.problems):
                 assert expand(bank, index) == problem_body(shown, press)
             page = (site / "problems" / f"{family.id}-{level.level}.html").read_text(encoding="utf-8")
-            assert serialise(expand(bank, 0)) in page
+            assert NUMBERS.sub(" shared", serialise(SharedHelp().lighten(problem_body(level.problems[0], press)))) in (
+                NUMBERS.sub(" shared", page)
+            )
 
 
 def test_a_page_states_its_problem_whole(site: Path, content: SiteContent) -> None:
@@ -247,15 +233,18 @@ def test_text_never_becomes_markup(content: SiteContent, text: str) -> None:
     assert typeset(text) in body.text
 
 
-def test_equal_content_gives_equal_bytes(content: SiteContent, site: Path, tmp_path: Path) -> None:
-    again = build_site(content, tmp_path / "again", quiet).path
+def test_equal_content_gives_equal_bytes(content: SiteContent, tmp_path: Path) -> None:
+    """Of two stages with two families each, which between them have every kind of page."""
+    shown = tuple(replace(stage, families=stage.families[:2]) for stage in content.stages[1::3])
+    site, again = (build_site(replace(content, stages=shown), tmp_path / name, quiet).path for name in ("one", "again"))
     files = [path.relative_to(site) for path in sorted(site.rglob("*")) if path.is_file()]
     assert files == [path.relative_to(again) for path in sorted(again.rglob("*")) if path.is_file()]
     for name in files:
         assert (site / name).read_bytes() == (again / name).read_bytes(), name
 
 
-def test_a_report_counts_what_is_there(report: SiteReport, told: list[tuple[int, int]]) -> None:
+def test_a_report_counts_what_is_there(whole: WholeSite) -> None:
+    report, told = whole.report, list(whole.told)
     sizes = [path.stat().st_size for path in report.path.rglob("*") if path.is_file()]
     assert (report.files, report.bytes) == (len(sizes), sum(sizes))
     assert told[0][0] == 0 and told[-1][0] == told[-1][1] and told == sorted(told)
