@@ -36,7 +36,7 @@ class Rules:
     """By what a set is marked. `tolerance` is a share (0.01 for 1 %): how near a value must lie to count as right.
 
     `figures` adds a mark for 2 to 4 significant figures; `working_asked`: a bare right value implies no method.
-    `assume` are conventions and standing values as `--assume` takes them (`base-current`: `neglected`, `V_BE`: `0.65V`).
+    `assume` are conventions and standing values as `--assume` takes them (`base-current`: `neglected`, `V_BE`: `0.6V`).
     """
 
     tolerance: float = 0.01
