@@ -84,7 +84,8 @@ def test_papers_of_stored_levels_need_no_algebra_and_no_cluster(tmp_path: Path) 
     """Every worker process makes papers: what it loads is paid for each time."""
     code = (
         "from tutor.sets.paper import *; from tutor.sets.papers import papers; import tutor.sets.pool; "
-        "import tutor.sets.equal; of = ClassSet('T', 1, (Question(Drawn('supply-source-model', 1)),), (Learner('1'),)); next(papers(of))"
+        "import tutor.sets.equal; ask = Question(Drawn('supply-source-model', 1)); "
+        "next(papers(ClassSet('T', 1, (ask,), (Learner('1'),))))"
     )
     assert loaded(code, ("sympy",), tmp_path) == ["sympy"]
     assert loaded(code, ("sympy", "jinja2", "schemdraw", "distributed", "dask"), tmp_path) == []
