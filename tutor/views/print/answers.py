@@ -20,10 +20,10 @@ from tutor.views.print.typst_text import array, call, joined, literal
 from tutor.views.print.worked import counted
 
 # Widths in ems of a table's own size of print: generous, since what does not fit would break inside a value.
-_LETTER = 0.53
+_LETTER = 0.5
 _GUTTER = 1.1
 _NARROWEST, _WIDEST = 3.0, 11.0
-_ROOM = {("A4", False): 61.0, ("A4", True): 92.0, ("Letter", False): 63.0, ("Letter", True): 86.0}
+_ROOM = {("A4", False): 55.0, ("A4", True): 84.0, ("Letter", False): 57.0, ("Letter", True): 78.0}
 
 
 @dataclass(frozen=True)

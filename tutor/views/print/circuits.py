@@ -28,10 +28,11 @@ _HEAD = re.compile(r'<svg [^>]*width="([0-9]+)" height="([0-9]+)" viewBox="([^"]
 
 @dataclass(frozen=True)
 class Drawing:
-    """A drawing: its SVG, its width in CSS pixels, and what it shows in one sentence."""
+    """A drawing: its SVG, its width and height in CSS pixels, and what it shows in one sentence."""
 
     svg: str
     width: int
+    height: int
     description: str
 
 
@@ -78,4 +79,4 @@ def _printed(picture: Schematic, values: dict[str, str]) -> Drawing:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="{box}" '
         f'font-family="{TEXT_FACE}" color="black">{body}</svg>'
     )
-    return Drawing(svg, int(width), picture.description)
+    return Drawing(svg, int(width), int(height), picture.description)

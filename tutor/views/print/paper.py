@@ -161,8 +161,8 @@ def circuit_code(asked: Asked, pen: Pen, desk: Desk) -> str:
     drawing = drawing_of(asked, pen.look, desk)
     caption = "The circuit, with the values of this problem." if asked.problem.given else "The circuit."
     return call(
-        "circuit", literal(drawing.svg), str(drawing.width), literal(drawing.description), literal(caption),
-        data_code(asked, pen),
+        "circuit", literal(drawing.svg), str(drawing.width), str(drawing.height), literal(drawing.description),
+        literal(caption), data_code(asked, pen),
     )  # fmt: skip
 
 
