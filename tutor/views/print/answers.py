@@ -1,7 +1,7 @@
 """The answers of all papers of a set in one table, to mark by hand: a row for each learner, a column for each part.
 
-Vocabulary: a *band* is a table of some questions' columns; a set whose columns do not fit beside one another has several
-bands, each with every learner, and a class that does not fit on a page goes on over pages under repeated heads.
+Vocabulary: a *band* is a table of some questions' columns; a set whose columns do not fit beside one another has
+several bands, each with every learner, and a class that does not fit on a page goes on over pages under repeated heads.
 Place in the data flow: Papers -> `answers_pdf` -> bytes.
 """
 
@@ -11,10 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from tutor.errors import SteadyrailError
-from tutor.sets.paper import Asked, Paper
+from tutor.sets.paper import ClassSet, Learner, Paper
 from tutor.views.print.compiler import compile_pdf
 from tutor.views.print.document import document_code, title_code
-from tutor.views.print.parts import Part, answer_told, parts_of
+from tutor.views.print.parts import answer_told, parts_of
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, joined, literal
 from tutor.views.print.worked import counted
@@ -23,69 +23,104 @@ from tutor.views.print.worked import counted
 _LETTER = 0.5
 _GUTTER = 1.1
 _NARROWEST, _WIDEST = 3.0, 11.0
+_SHORTEST_NAME, _NAME = 8, 26  # letters of a learner's id and name; longer ones break
 _ROOM = {("A4", False): 55.0, ("A4", True): 84.0, ("Letter", False): 57.0, ("Letter", True): 78.0}
 
 
 @dataclass(frozen=True)
+class PartAnswer:
+    """A part of a question in the table: its letter ('' where it is alone), key, marks as printed, answer as prose.
+
+    `is_value`: the key is a letter symbol to be set above the column."""
+
+    letter: str
+    key: str
+    marks: int
+    told: str
+    is_value: bool
+
+
+@dataclass(frozen=True)
+class AnswerRow:
+    """One learner's answers, small enough to be kept of a whole class; `questions` in the order of the paper."""
+
+    learner: Learner
+    marks: int
+    questions: tuple[tuple[PartAnswer, ...], ...]
+
+
+@dataclass(frozen=True)
 class _Column:
-    """A part of a question: its two heads as plain letters, and the answers of all learners, with its width in ems."""
+    """A part of a question: what stands at its head, the answers of all learners, its width in ems."""
 
     question: int
-    part: Part
+    part: PartAnswer
     told: tuple[str, ...]
     width: float
 
 
 def answers_pdf(papers: Sequence[Paper]) -> bytes:
-    """The answer table of a set. Raises SteadyrailError where papers ask different numbers of things."""
+    """The answer table of some papers of one set. SteadyrailError where they ask different numbers of questions."""
     if not papers:
         raise SteadyrailError("there are no papers to make an answer table of; a set needs at least one learner")
-    whole = papers[0].set
-    look = replace(whole.look, large=False)
-    pen = Pen(look)
-    columns = [column for place in range(len(papers[0].asked)) for column in _columns(papers, place)]
-    who = _LETTER * max(8, *(min(len(_name(paper)), 26) for paper in papers)) + _GUTTER
-    needed = who + sum(column.width for column in columns)
-    wide = needed > _ROOM[look.paper, False]
-    bands = _bands(columns, _ROOM[look.paper, wide] - who)
-    tolerance = f"{whole.rules.tolerance * 100:.3g}"
-    about = (
-        f"{counted(len(papers), 'paper')}. Values are right within {tolerance} %; a choice may be another value that "
-        "meets the specification (see the key). Letters are those of the options on the paper."
+    return answer_table_pdf(papers[0].set, [answer_row(paper) for paper in papers])
+
+
+def answer_row(paper: Paper) -> AnswerRow:
+    """What the table needs of a paper."""
+    questions = tuple(
+        tuple(
+            PartAnswer(part.letter, part.point.key, part.marks, answer_told(part), part.point.answer is not None)
+            for part in parts_of(item)
+        )
+        for item in paper.asked
     )
-    pieces = [title_code(whole.title, "Answers", pen.prose(about), literal(counted(papers[0].marks, "mark")))]
-    pieces += [_band(papers, band, who, pen) for band in bands]
-    code = document_code(
-        joined(pieces), look, title=f"{whole.title}: answers", foot=f"seed {whole.seed}", wide=wide
-    )  # fmt: skip
-    return compile_pdf(code)
+    return AnswerRow(paper.learner, paper.marks, questions)
 
 
-def _name(paper: Paper) -> str:
-    return f"{paper.learner.id}  {paper.learner.name}".strip()
+def answer_table_pdf(of: ClassSet, rows: Sequence[AnswerRow]) -> bytes:
+    """The answer table of a set; SteadyrailError where papers ask different numbers of questions, or none is there."""
+    if not rows:
+        raise SteadyrailError("there are no papers to make an answer table of; a set needs at least one learner")
+    look = replace(of.look, large=False)
+    pen = Pen(look)
+    columns = [column for place in range(len(rows[0].questions)) for column in _columns(rows, place)]
+    longest = max(min(len(f"{row.learner.id} {row.learner.name}"), _NAME) for row in rows)
+    who = _LETTER * max(_SHORTEST_NAME, longest) + _GUTTER
+    wide = who + sum(column.width for column in columns) > _ROOM[look.paper, False]
+    bands = _bands(columns, _ROOM[look.paper, wide] - who)
+    about = (
+        f"{counted(len(rows), 'paper')}. Values are right within {of.rules.tolerance * 100:.3g} %; a choice may be "
+        "another value that meets the specification (see the key). Letters are those of the options on the paper."
+    )
+    pieces = [title_code(of.title, "Answers", pen.prose(about), literal(counted(rows[0].marks, "mark")))]
+    pieces += [_band(rows, band, who, pen) for band in bands]
+    return compile_pdf(
+        document_code(joined(pieces), look, title=f"{of.title}: answers", foot=f"seed {of.seed}", wide=wide)
+    )
 
 
-def _columns(papers: Sequence[Paper], place: int) -> list[_Column]:
+def _columns(rows: Sequence[AnswerRow], place: int) -> list[_Column]:
     """The columns of a question; learners' own numbers may need more or less room."""
-    asked: list[Asked] = []
-    for paper in papers:
-        if place >= len(paper.asked) or len(paper.asked) != len(papers[0].asked):
-            raise SteadyrailError(f"the paper of {paper.learner.id} asks another number of questions than the others")
-        asked.append(paper.asked[place])
-    parts = [parts_of(item) for item in asked]
-    if len({len(found) for found in parts}) > 1:
-        return [_Column(asked[0].number, parts[0][0], tuple(map(_all_told, parts)), _WIDEST)]
+    for row in rows:
+        if len(row.questions) != len(rows[0].questions):
+            raise SteadyrailError(f"the paper of {row.learner.id} asks another number of questions than the others")
+    found = [row.questions[place] for row in rows]
+    if len({tuple(part.key for part in parts) for parts in found}) > 1:
+        # Where learners are asked different things, each has a cell with all of them.
+        heads = PartAnswer("", "", sum(part.marks for part in found[0]), "", False)
+        return [_Column(place + 1, heads, tuple(map(_all_told, found)), _WIDEST * 2)]
     columns = []
-    for at, part in enumerate(parts[0]):
-        told = tuple(answer_told(found[at]) for found in parts)
-        longest = max(len(text.replace("$", "")) for text in (*told, part.point.key if part.point.answer else ""))
-        columns.append(_Column(asked[0].number, part, told, min(_WIDEST, max(_NARROWEST, longest * _LETTER)) + _GUTTER))
+    for at, part in enumerate(found[0]):
+        told = tuple(parts[at].told for parts in found)
+        longest = max(len(text.replace("$", "")) for text in (*told, part.key if part.is_value else ""))
+        width = min(_WIDEST, max(_NARROWEST, longest * _LETTER)) + _GUTTER
+        columns.append(_Column(place + 1, part, told, width))
     return columns
 
 
-def _all_told(parts: Sequence[Part]) -> str:
-    """All answers of a question in one cell, where learners are asked different numbers of things."""
-    return "; ".join(f"({part.letter or 'a'}) {answer_told(part)}" for part in parts)
+def _all_told(parts: Sequence[PartAnswer]) -> str:
+    return "; ".join(f"({part.letter}) {part.told}" if part.letter else part.told for part in parts)
 
 
 def _bands(columns: Sequence[_Column], room: float) -> list[list[_Column]]:
@@ -104,24 +139,30 @@ def _bands(columns: Sequence[_Column], room: float) -> list[list[_Column]]:
     return bands
 
 
-def _band(papers: Sequence[Paper], band: Sequence[_Column], who: float, pen: Pen) -> str:
-    """One table: its heads are the question's number, the part with its marks, the letter symbol."""
+def _band(rows: Sequence[AnswerRow], band: Sequence[_Column], who: float, pen: Pen) -> str:
+    """One table: its heads are the question's number, the letter symbol, the part with its marks."""
     widths = array((f"{who:.2f}em", *(f"{column.width:.2f}em" for column in band)))
-    spans: list[tuple[int, int]] = []
+    spans: dict[int, int] = {}
     for column in band:
-        if spans and spans[-1][0] == column.question:
-            spans[-1] = (column.question, spans[-1][1] + 1)
-        else:
-            spans.append((column.question, 1))
-    questions = array(array((literal(f"Question {number}" if count > 1 else f"Q {number}"), str(count))) for number, count in spans)
+        spans[column.question] = spans.get(column.question, 0) + 1
+    questions = array(
+        array((literal(f"Question {number}" if count > 1 else f"Q {number}"), str(count)))
+        for number, count in spans.items()
+    )
     heads = []
     for column in band:
-        letter = f"({column.part.letter})" if column.part.letter else ""
-        worth = f"[{column.part.marks}]" if column.part.marks else ""
-        symbol = pen.symbol(column.part.point.key) if column.part.point.answer else '""'
-        heads.append(array((literal(f"{letter} {worth}".strip()), symbol)))
-    rows = []
-    for place, paper in enumerate(papers):
-        learner = array((literal(paper.learner.id), literal(paper.learner.name)))
-        rows.append(array((learner, *(f"[#({pen.told(column.told[place])})]" for column in band))))
-    return call("answers-band", widths, questions, array(heads), array(rows))
+        part = column.part
+        told = f"({part.letter})" * bool(part.letter) + f" [{part.marks}]" * bool(part.marks)
+        heads.append(array((literal(told.strip()), pen.symbol(part.key) if part.is_value else '""')))
+    lines = []
+    for place, row in enumerate(rows):
+        learner = array((literal(_breakable(row.learner.id)), literal(_breakable(row.learner.name))))
+        lines.append(array((learner, *(f"[#({pen.told(column.told[place])})]" for column in band))))
+    return call("answers-band", widths, questions, array(heads), array(lines))
+
+
+def _breakable(text: str) -> str:
+    """A name whose long words may break anywhere, so that none runs into its neighbour's column."""
+    return " ".join(
+        "\u200b".join(word) if len(word) > _NAME else word for word in text.split(" ")
+    )

@@ -38,7 +38,8 @@ class Drawing:
 
 def circuit_id(problem: Problem) -> str:
     """The circuit of a problem, of the one form where it comes in several."""
-    return f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit
+    named = not problem.form or problem.circuit.endswith(f"-{problem.form}")
+    return problem.circuit if named else f"{problem.circuit}-{problem.form}"
 
 
 def drawing_of(asked: Asked, look: Look, desk: Desk) -> Drawing:

@@ -1,4 +1,4 @@
-"""A learner's paper as PDF: questions with their circuits, room for working, marks, cautions; and nothing of the answers.
+"""A learner's paper as PDF: questions with circuits, room for working, marks, cautions; and nothing of the answers.
 
 Place in the data flow: Paper -> `paper_pdf` -> bytes. Only what a question lays before its learner is read here: of a
 waypoint its prompt, its options and its places; never its answer, its state, or the worked solution's lines (their
