@@ -205,7 +205,9 @@ def part_code(part: Part, pen: Pen, laid_out: bool = False) -> str:
         first = joined([among, call("places", array(map(pen.told, point.places)), listed)])
         rest = '""'
     elif point.kind is WaypointKind.STATE:
-        first, rest = call("options", choices, in_row), call("ruled", str(part.lines))
+        beside = part.lines if part.lines <= _UNBROKEN else 2
+        first = joined([call("options", choices, in_row), call("ruled", str(beside))])
+        rest = call("ruled", str(part.lines - beside))
     else:
         label = pen.letter(point.key) if is_symbol(point.key) else literal("answer")
         answer = call("answer-line", joined([label, literal(" =")]) if is_symbol(point.key) else label)
