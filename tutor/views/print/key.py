@@ -73,8 +73,9 @@ def _document(paper: Paper, kind: str, pen: Pen, questions: list[str]) -> bytes:
 
 def _question(asked: Asked, paper: Paper, pen: Pen, desk: Desk) -> str:
     """A question of the key: told again with its drawing, since the numbers are this learner's alone."""
+    told = joined([statement_code(asked, pen), literal(" "), pen.told(asked.problem.ask)])
     pieces = [
-        call("telling", joined([statement_code(asked, pen), literal(" "), pen.told(asked.problem.ask)]), keep=flag(asked.number > 1)),
+        call("telling", told, keep=flag(asked.number > 1)),
         circuit_code(asked, pen, desk),
         _answers(asked, paper, pen),
         solution_code(pen, asked.solution),
