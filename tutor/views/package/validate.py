@@ -3,8 +3,8 @@
     python -m tutor.views.package.validate PACKAGE.zip --schemas FOLDER
 
 FOLDER holds the schema files of QTI 3.0 (and those that they import: MathML, XInclude, SSML, xml.xsd and others) under
-their own names, wherever below it; the standard's body gives them out, and no package registry does. Nothing is fetched:
-an import that names an address is looked for in FOLDER by its file name. Needs the extra `schemas` (lxml).
+their own names, wherever below it; the standard's body gives them out, and no package registry does. Nothing is
+fetched: an import that names an address is looked for in FOLDER by its file name. Needs the extra `schemas` (lxml).
 
 Exit status 0: every file is valid; 1: some are not, each with its place; 2: the package or the schemas cannot be used.
 Validity says that the shape is right. It is no certificate: links between identifiers are in the published Schematron
@@ -17,6 +17,7 @@ import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlparse
 from zipfile import BadZipFile, ZipFile
 
@@ -53,7 +54,7 @@ def validate(package: Path, schemas: Path) -> tuple[int, tuple[Fault, ...]]:
     files = {path.name: path for path in sorted(schemas.rglob("*.xsd"))}
     if not files:
         raise SteadyrailError(f"{schemas} holds no .xsd files; put the schema files of QTI 3.0 there")
-    ready: dict[str, object] = {}
+    ready: dict[str, Any] = {}
     faults: list[Fault] = []
     checked = 0
     try:
@@ -77,13 +78,13 @@ def validate(package: Path, schemas: Path) -> tuple[int, tuple[Fault, ...]]:
     return checked, tuple(faults)
 
 
-def _faults(schema, root, name: str) -> list[Fault]:  # type: ignore[no-untyped-def]  # lxml ships no types
+def _faults(schema: Any, root: Any, name: str) -> list[Fault]:
     if schema.validate(root):
         return []
     return [Fault(name, entry.line, entry.message) for entry in schema.error_log]
 
 
-def _schema(files: Mapping[str, Path], name: str, folder: Path):  # type: ignore[no-untyped-def]
+def _schema(files: Mapping[str, Path], name: str, folder: Path) -> Any:
     """The schema of that file name, its imports taken from the folder."""
     if name not in files:
         raise SteadyrailError(f"{folder} holds no {name}; put it there with the schemas that it imports")
@@ -93,12 +94,12 @@ def _schema(files: Mapping[str, Path], name: str, folder: Path):  # type: ignore
         raise SteadyrailError(f"{files[name]} cannot be used: {error}") from error
 
 
-def _parser(files: Mapping[str, Path]):  # type: ignore[no-untyped-def]
+def _parser(files: Mapping[str, Path]) -> Any:
     """A parser that fetches nothing and expands nothing; what a schema imports comes from `files` by name."""
     parser = etree.XMLParser(no_network=True, resolve_entities=False, load_dtd=False)
 
-    class FromFolder(etree.Resolver):  # type: ignore[name-defined,misc]
-        def resolve(self, url, public_id, context):  # type: ignore[no-untyped-def]
+    class FromFolder(etree.Resolver):  # type: ignore[misc]  # lxml ships no types
+        def resolve(self, url: str | None, public_id: str | None, context: Any) -> Any:
             found = files.get(Path(urlparse(url or "").path).name)
             return None if found is None else self.resolve_filename(str(found), context)
 
