@@ -39,7 +39,7 @@ class Pictures:
 
     def of(self, problem: Problem, withheld: Collection[str] = ()) -> Picture:
         """The picture of a problem, without the parts that are withheld."""
-        name = f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit
+        name = _circuit_id(problem)
         circuit = drawn_without(self.desk.circuit(name), withheld)
         labels = part_labels(circuit, problem.given or ("V_Z",))
         key = (name, tuple(sorted(withheld)), tuple(sorted(labels.items())))
@@ -54,6 +54,12 @@ class Pictures:
         labels = part_labels(circuit, ("R_L", "V_Z"))
         picture = schematic(circuit.drawing, circuit.parts, self.style, labels)
         return Picture(picture.title, picture.with_labels({}), _rows(circuit, labels, {}))
+
+
+def _circuit_id(problem: Problem) -> str:
+    """The id of a problem's circuit: where its family is about one form alone, that form is in its name already."""
+    told = not problem.form or problem.circuit.endswith(f"-{problem.form}")
+    return problem.circuit if told else f"{problem.circuit}-{problem.form}"
 
 
 def _rows(circuit: Circuit, labels: dict[str, str], values: dict[str, str]) -> tuple[Row, ...]:
