@@ -16,7 +16,7 @@ from tutor.sets.paper import Asked, Look, Rules
 from tutor.solution.scheme import MarkKind, SchemePoint
 from tutor.views.drawn_problem import Picture
 from tutor.views.package.markup import INSTANCE, children, element, lettered, told, worked_line
-from tutor.views.package.parts import Part, part_of
+from tutor.views.package.parts import ORDER, Part, part_of
 from tutor.views.package.processing import SCORE, number, processing
 from tutor.views.package.worked import worked_content
 
@@ -193,8 +193,8 @@ def _table(caption: str, head: Element, rows: list[Element]) -> Element:
 
 
 def _lines(asked: Asked) -> list[Element]:
-    """The lines that the problem lays before the learner."""
-    if not asked.lines:
+    """The lines that the problem lays before the learner, unless they are what is put in order."""
+    if not asked.lines or any(point.key == ORDER for point in asked.problem.waypoints):
         return []
     rows = []
     for line in asked.lines:

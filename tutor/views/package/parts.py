@@ -77,7 +77,7 @@ def _number(point: Waypoint, at: int, marks: int, rules: Rules, comma: bool) -> 
         words.append(_words(feedback, ident, *_of_slips(found.slips)))
     if shifted := entry.shifted():
         cases.append(Case(within(response, shifted), "prefix"))
-        said = f"Not right: its figures are, its power of ten is not. The box is in {entry.unit}."
+        said = f"Not right: its figures are right and its power of ten is not. The box is in {entry.unit}."
         words.append(_words(feedback, "prefix", told("p", said)))
     other = "Not right, and by none of the slips that are known here."
     if comma:
