@@ -96,7 +96,7 @@ def item_row(asked: Asked) -> dict[str, str]:
 def item_record(asked: Asked) -> dict[str, object]:
     """An item whole: the record of its problem under the name it is asked by, and the marks of its scheme."""
     marks = {
-        point.key: {"marks": len(point.marks), "for": [f"{mark.kind.value}: {_text(mark.earns)}" for mark in point.marks]}
+        point.key: [{"kind": mark.kind.value, "earns": _text(mark.earns)} for mark in point.marks]
         for point in asked.scheme.points
     }
     record = problem_record(asked.problem, asked.solution, asked.lines)
