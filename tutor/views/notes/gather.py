@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from tutor.across.family import ShownLine
 from tutor.generate.problem import Problem, Waypoint
-from tutor.quantities.expression import Equation, Expr, Sym
+from tutor.quantities.expression import Equation, Sym
+from tutor.quantities.formula import formula_text
 from tutor.quantities.symbols import is_symbol
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
@@ -56,9 +57,8 @@ def answer_note(answer: WorkedAnswer, title: str, circuit: Sequence[Row]) -> Not
 
 def derived_note(derived: DerivedCircuit, circuit: Sequence[Row]) -> Note:
     """A circuit's laws, then each derivation with its closed form and what each given does to it."""
-    blocks: list[Block] = [*_circuit(circuit), Heading(1, "Laws")]
-    for law in derived.laws:
-        blocks += [Paragraph(law.title), Display(_equation(law.equation))]
+    laws = tuple((law.title, _relation(law.equation)) for law in derived.laws)
+    blocks: list[Block] = [*_circuit(circuit), Heading(1, "Laws"), Table(("law", "relation"), laws, (0.5, 0.4))]
     for derivation in derived.derivations:
         blocks += _derivation(derivation)
     return Note(derived.title, derived.region, tuple(blocks))
@@ -86,7 +86,7 @@ def _circuit(rows: Sequence[Row]) -> list[Block]:
         return []
     heads = ("part", "what it is", "value", "from", "to")
     told = tuple((row.part, row.words, row.value, row.start, row.end) for row in rows)
-    return [Heading(1, "Circuit"), Table(heads, told, (0.1, 0.2, 0.15, 0.27, 0.2))]
+    return [Heading(1, "Circuit"), Table(heads, told, (0.11, 0.2, 0.15, 0.26, 0.18))]
 
 
 def _steps(steps: Sequence[WorkedStep]) -> Iterator[Block]:
@@ -124,6 +124,7 @@ def _letter(name: str) -> str:
     return f"${name}$" if name else ""
 
 
-def _equation(equation: Equation) -> Chain:
-    sides: tuple[str, Expr] = (equation.relation, equation.rhs)
-    return Chain(equation.lhs, (sides,))
+def _relation(equation: Equation) -> str:
+    """A relation as prose: in the grammar that authors write formulas in."""
+    sign = "~" if equation.relation == "≈" else equation.relation
+    return f"${formula_text(equation.lhs)} {sign} {formula_text(equation.rhs)}$"

@@ -120,4 +120,4 @@ def upright(text: str) -> str:
                 raise ValueError(f"no LaTeX is known for {text[place]!r} in {text!r}")
             written += _LETTERS[text[place]]
             place += 1
-    return written.strip()
+    return written

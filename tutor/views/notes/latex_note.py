@@ -1,4 +1,4 @@
-"""A note as a LaTeX document that compiles by itself: article, amsmath, longtable, and nothing else.
+"""A note as a LaTeX document that compiles by itself: article, amsmath and packages of the base tools.
 
 Source of what must be escaped: the ten special characters of LaTeX (L. Lamport, LaTeX: a document preparation system,
 2nd edition, 1994, 2.1; from memory).
@@ -31,9 +31,13 @@ _HEAD = r"""\documentclass[11pt,a4paper]{article}
 \usepackage[utf8]{inputenc}
 \usepackage{textcomp}
 \usepackage{amsmath}
+\usepackage[margin=25mm]{geometry}
+\usepackage{array}
 \usepackage{longtable}
 \setlength{\parindent}{0pt}
 \setlength{\parskip}{6pt}
+\setlength{\tabcolsep}{4pt}
+\setlength{\emergencystretch}{3em}
 \begin{document}
 """
 
@@ -78,7 +82,7 @@ def _block(block: Block) -> str:
 
 
 def _table(block: Table) -> str:
-    columns = "".join(rf"p{{{width:g}\linewidth}}" for width in block.widths)
+    columns = "".join(rf">{{\raggedright\arraybackslash}}p{{{width:g}\linewidth}}" for width in block.widths)
     head = " & ".join(rf"\textbf{{{_prose(cell)}}}" for cell in block.head)
     rows = [" & ".join(_prose(cell) for cell in row) for row in block.rows]
     body = "".join(f"{row} \\\\\n" for row in rows)

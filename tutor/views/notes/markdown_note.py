@@ -11,10 +11,11 @@ from tutor.views.notes.blocks import Block, Display, Heading, Note, Paragraph, T
 from tutor.views.notes.latex import chain_rows, latex_formula, without_alignment
 from tutor.views.notes.prose import set_prose
 
-_ESCAPED = re.compile(r"([\\`*_\[\]#|~])")
-_ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", "$": "&#36;"}
+_ESCAPED = re.compile(r"([\\`*_\[\]#|])")
+_ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", "$": "&#36;", "~": "&#126;"}
 _LIST = re.compile(r"^([0-9]+)([.)])(?=\s|$)")
-_BULLET = re.compile(r"^([-+=])")
+_BULLET = re.compile(r"^([-+])")
+_UNDERLINE = re.compile(r"^=")  # a line of these makes a heading of the one before
 
 
 def markdown_text(note: Note) -> str:
@@ -63,7 +64,7 @@ def _table(block: Table) -> str:
 def _line(text: str) -> str:
     """Prose that begins a line: what would begin a list or a heading there does not."""
     written = _prose(text)
-    return _BULLET.sub(r"\\\1", _LIST.sub(r"\1\\\2", written))
+    return _UNDERLINE.sub("&#61;", _BULLET.sub(r"\\\1", _LIST.sub(r"\1\\\2", written)))
 
 
 def _prose(text: str) -> str:
