@@ -289,6 +289,13 @@ def test_what_cannot_be_one_package_is_refused_and_nothing_is_written(tmp_path: 
     assert list(tmp_path.iterdir()) == []
 
 
+def test_different_names_have_different_identifiers() -> None:
+    """Whatever a name assumes; and each is a name that XML Schema takes, and a file name without surprises."""
+    names = ["own:1", "a-b:1:2", "a-b:1:2@2", "a:1:2+V_BE=0.6V", "a:1:2+V_BE=0-6V", "a:1:2+base-current=exact", "a:12:1"]
+    found = [item_identifier(name) for name in names]
+    assert len(set(found)) == len(names) and all(map(NC_NAME.fullmatch, found))
+
+
 def test_the_report_says_what_a_platform_leaves_out(opened: Opened) -> None:
     """No claim of conformance, and the rules that a platform does not follow."""
     assert opened.report.notes[0] == "written to QTI 3.0, not certified"

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from tutor.sets.paper import ClassSet
-from tutor.views.package.item import LANGUAGE, METHOD, NAMESPACE, SCHEMA
+from tutor.views.package.item import METHOD, NAMESPACE, SCHEMA
 from tutor.views.package.markup import INSTANCE, children, element
 from tutor.views.package.processing import SCORE, number
 
@@ -48,7 +48,6 @@ def test_of(identifier: str, title: str, asked: Sequence[ItemRef], of: ClassSet,
             "xsi:schemaLocation": f"{NAMESPACE} {SCHEMA}",
             "identifier": identifier,
             "title": title,
-            "xml:lang": LANGUAGE,
         },
         (
             element(
