@@ -10,8 +10,11 @@ from tutor.across.family import Posed
 from tutor.across.named import hints, problem
 from tutor.errors import BadValue, unknown
 from tutor.generate.name import ProblemName, read_name
+from tutor.solution.desk import our_desk
 from tutor.solution.hints import Hints
-from tutor.views.commands.speech import json_option, print_json
+from tutor.views.commands.speech import format_option, json_option, one_form, print_json, print_note
+from tutor.views.drawn_problem import Pictures
+from tutor.views.notes.gather import problem_note
 from tutor.views.records import hint_record, problem_record
 from tutor.views.terminal import show_hint, show_problem, show_solution, terminal
 
@@ -22,11 +25,21 @@ from tutor.views.terminal import show_hint, show_problem, show_solution, termina
 @click.option("--number", type=int, default=None, metavar="N", help="Which problem of the level (1 unless said).")
 @click.option("--solution", "with_solution", is_flag=True, help="Print the worked solution too.")
 @click.option("--hint", "hint", default="", metavar="KEY[:N]", help="A hint for what is asked; N is 1 to 3.")
+@format_option
 @json_option
 def command(
-    family: str, level: int | None, number: int | None, with_solution: bool, hint: str, as_json: bool
+    family: str,
+    level: int | None,
+    number: int | None,
+    with_solution: bool,
+    hint: str,
+    form: str,
+    as_json: bool,
 ) -> None:
     """One problem of FAMILY, or the problem of a whole name such as zener-resistor:2:17."""
+    one_form(form, as_json)
+    if hint and form != "text":
+        raise BadValue(f"a hint is told in the terminal or as JSON alone; leave --format {form} out")
     name = _name(family, level, number)
     worked = problem(str(name))
     lines = worked.lines if isinstance(worked, Posed) else ()
@@ -35,11 +48,18 @@ def command(
         record = problem_record(worked.problem, worked.solution, lines)
         print_json(record if asked is None else {**record, "hint": hint_record(*asked)})
         return
+    caption = worked.caption if isinstance(worked, Posed) else ""
+    if form != "text":
+        withheld = worked.withheld if isinstance(worked, Posed) else ()
+        rows = Pictures(our_desk()).of(worked.problem, withheld).rows
+        shown = worked.solution if with_solution else None
+        print_note(form, problem_note(worked.problem, shown, rows, lines, caption))
+        return
     console = terminal()
     if asked is not None:
         show_hint(console, *asked)
         return
-    show_problem(console, worked.problem, lines, worked.caption if isinstance(worked, Posed) else "")
+    show_problem(console, worked.problem, lines, caption)
     if with_solution:
         console.print()
         show_solution(console, worked.solution)

@@ -1,4 +1,4 @@
-"""What every command shares: `--json`, and reading NAME=VALUE words."""
+"""What commands share: `--json`, `--format`, and reading NAME=VALUE words."""
 
 from __future__ import annotations
 
@@ -9,8 +9,31 @@ from typing import Any
 import click
 
 from tutor.errors import BadValue
+from tutor.views.notes.blocks import Note
+from tutor.views.notes.latex_note import latex_text
+from tutor.views.notes.markdown_note import markdown_text
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
+
+format_option = click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "markdown", "latex"]),
+    default="text",
+    show_default=True,
+    help="How it is written: for this terminal, or as notes of one's own.",
+)
+
+
+def print_note(form: str, note: Note) -> None:
+    """A note on standard output, in Markdown or LaTeX."""
+    click.echo(markdown_text(note) if form == "markdown" else latex_text(note), nl=False)
+
+
+def one_form(form: str, as_json: bool) -> None:
+    """BadValue when two forms are asked for at once."""
+    if as_json and form != "text":
+        raise BadValue(f"--json and --format {form} ask for two forms at once; leave one out")
 
 
 def print_json(record: dict[str, Any]) -> None:

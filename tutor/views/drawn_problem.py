@@ -1,0 +1,67 @@
+"""The drawing of a problem, labelled with its values, and the same in words: for whatever shows one problem alone.
+
+Place in the data flow: Problem + its circuit -> Picture -> packages and notes. A drawing is made ready once for each
+circuit, form and choice of letters, and then only filled in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, field
+
+from tutor.circuit.circuit import GROUND, Circuit
+from tutor.generate.problem import Problem
+from tutor.solution.desk import Desk
+from tutor.views.assemble import drawing_values, part_labels
+from tutor.views.drawn_symbols import Style
+from tutor.views.schematic import Row, Schematic, describe, schematic
+from tutor.views.unfinished import drawn_without
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing as SVG with its title, and a row for each of its parts."""
+
+    title: str
+    svg: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class Pictures:
+    """The drawings of one desk in one national style; each is kept once it is made ready."""
+
+    desk: Desk
+    style: Style = Style.IEC
+    _ready: dict[tuple[str, tuple[str, ...], tuple[tuple[str, str], ...]], Schematic] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+
+    def of(self, problem: Problem, withheld: Collection[str] = ()) -> Picture:
+        """The picture of a problem, without the parts that are withheld."""
+        name = _circuit_id(problem)
+        circuit = drawn_without(self.desk.circuit(name), withheld)
+        labels = part_labels(circuit, problem.given or ("V_Z",))
+        key = (name, tuple(sorted(withheld)), tuple(sorted(labels.items())))
+        if key not in self._ready:
+            self._ready[key] = schematic(circuit.drawing, circuit.parts, self.style, labels)
+        picture = self._ready[key]
+        values = drawing_values(circuit, problem, picture)
+        return Picture(picture.title, picture.with_labels(values), _rows(circuit, labels, values))
+
+    def of_circuit(self, circuit: Circuit) -> Picture:
+        """The picture of a circuit with general letters alone."""
+        labels = part_labels(circuit, ("R_L", "V_Z"))
+        picture = schematic(circuit.drawing, circuit.parts, self.style, labels)
+        return Picture(picture.title, picture.with_labels({}), _rows(circuit, labels, {}))
+
+
+def _circuit_id(problem: Problem) -> str:
+    """The id of a problem's circuit: where its family is about one form alone, that form is in its name already."""
+    told = not problem.form or problem.circuit.endswith(f"-{problem.form}")
+    return problem.circuit if told else f"{problem.circuit}-{problem.form}"
+
+
+def _rows(circuit: Circuit, labels: dict[str, str], values: dict[str, str]) -> tuple[Row, ...]:
+    words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
+    return describe(circuit.drawing, circuit.parts, words, labels, values)

@@ -1,0 +1,1 @@
+"""Problems, solutions and derivations as a lecturer's own notes: Markdown and LaTeX."""
