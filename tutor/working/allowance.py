@@ -2,8 +2,8 @@
 
 Vocabulary: the *allowance* is the set's tolerance, a share of the answer. The checker compares at about 1 %; a value
 further off than that and within the allowance counts as right when nothing but its figures is at fault: it stands
-alone, or the relation before it is right and the arithmetic is out. A relation that is wrong earns nothing however near it
-comes, and a value that is nearer a known slip is that slip.
+alone, or the relation before it is right and the arithmetic is out. A relation that is wrong earns nothing however near
+it comes, and a value that is nearer a known slip is that slip.
 Place in the data flow: findings + Scheme + a tolerance -> findings as they are marked. The sheet and the checker know
 nothing of it, so that no line is judged otherwise on a page than at a lecturer's desk: only marks are wider.
 """
