@@ -19,8 +19,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
-from tutor.sets.kept import safe_stem
 from tutor.sets.paper import Learner
+from tutor.sets.stems import safe_stem
 from tutor.working.problem_checked import refuse_unusable
 
 MOST_OF_A_FILE = 256 * 1024  # bytes of one learner's file; a question of it is held to the limits of any working
@@ -102,7 +102,7 @@ def file_returns(folder: Path, learners: Iterable[Learner]) -> Filed:
 
 
 def _ids_by_stem(learners: Iterable[Learner]) -> dict[str, str]:
-    """Learners' ids by what a file may be called; a spelling in other letters counts where it is one learner's alone."""
+    """Learners' ids by what a file may be called; capitals or not counts only where it tells two learners apart."""
     exact: dict[str, str] = {}
     folded: dict[str, set[str]] = {}
     for learner in learners:
@@ -169,7 +169,7 @@ def by_headings(text: str, questions: int) -> Returned:
             before.append(number)
     if before:
         lines = f"line {before[0]} stands" if len(before) == 1 else f"lines {before[0]} to {before[-1]} stand"
-        notes.append(f"{lines} before the first heading, such as Q1, and {'is' if len(before) == 1 else 'are'} not read")
+        notes.append(f"{lines} before the first heading, such as Q1: not read")
     answers: dict[int, Answer] = {}
     for at, rows in sorted(taken.items()):
         if 1 <= at <= questions and any(line.strip() for _, line in rows):

@@ -2,7 +2,7 @@
 
 Place in the data flow: a CSV file + learners -> Filed, as a folder of text files gives it (`returned.py`).
 The columns are id, question, working, or id, Q1, Q2 and so on, in any order; others are passed over. A comma, a
-semicolon or a tab may stand between cells, as spreadsheets of different countries write them (RFC 4180 names the comma).
+semicolon or a tab may stand between cells, as spreadsheets of different countries write them (RFC 4180 has the comma).
 """
 
 from __future__ import annotations
