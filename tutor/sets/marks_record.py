@@ -53,7 +53,7 @@ class PointRecord:
 
 @dataclass(frozen=True)
 class QuestionRecord:
-    """One question: `marks` of `of` on the paper's scale; `working` is a digest of what was handed back, '' for none."""
+    """One question: `marks` of `of` on the paper's scale; `working` is a digest of what was returned, '' for none."""
 
     question: int
     problem: str
@@ -79,7 +79,7 @@ class QuestionRecord:
 
 @dataclass(frozen=True)
 class LearnerRecord:
-    """One learner: whether anything was returned, whether it counts, notes on it, the questions, lines left to a human."""
+    """One learner: whether anything was returned and counts, notes on it, the questions, lines left to a human."""
 
     id: str
     name: str

@@ -90,7 +90,7 @@ def _of_learner(before: LearnerRecord, after: LearnerRecord, rules: str) -> Iter
 def _why(
     first: QuestionRecord | None, last: QuestionRecord | None, before: LearnerRecord, after: LearnerRecord, rules: str
 ) -> str:
-    """The likeliest reason: what a human decided, then what the learner handed back, the question, rules, the scheme."""
+    """The likeliest reason: what a human decided, what the learner returned, the question, rules, the scheme."""
     if first is None:
         return "the question is new"
     if last is None:

@@ -19,8 +19,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
+from tutor.sets.class_list import file_stem
 from tutor.sets.paper import Learner
-from tutor.sets.stems import safe_stem
 from tutor.working.problem_checked import refuse_unusable
 
 MOST_OF_A_FILE = 256 * 1024  # bytes of one learner's file; a question of it is held to the limits of any working
@@ -106,7 +106,7 @@ def _ids_by_stem(learners: Iterable[Learner]) -> dict[str, str]:
     exact: dict[str, str] = {}
     folded: dict[str, set[str]] = {}
     for learner in learners:
-        for stem in (learner.id, safe_stem(learner.id)):
+        for stem in (learner.id, file_stem(learner.id)):
             exact[stem] = learner.id
             folded.setdefault(stem.casefold(), set()).add(learner.id)
     alone = {stem: next(iter(whose)) for stem, whose in folded.items() if len(whose) == 1}
