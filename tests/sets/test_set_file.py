@@ -8,7 +8,8 @@ import pytest
 
 from tutor.errors import SteadyrailError
 from tutor.sets import set_file
-from tutor.sets.set_file import ProblemSet, Question, read_set, read_set_file
+from tutor.sets.paper import Drawn
+from tutor.sets.set_file import read_set, read_set_file
 
 HEAD = 'title = "T"\n\n[[questions]]\n'
 

@@ -74,6 +74,10 @@ class Drawn:
     edition: int = 0
     assumed: Mapping[str, str] = field(default_factory=dict)
 
+    def named(self, number: int) -> ProblemName:
+        """The problem of that number."""
+        return ProblemName(self.family, self.level, number, self.edition, self.assumed)
+
 
 @dataclass(frozen=True)
 class PastQuestion:

@@ -1,4 +1,4 @@
-"""The set file: a title and the problems of a set by name, in TOML.
+"""The set file: what a lecturer asks of a class, in TOML.
 
     title = "Shunt regulators, first sheet"
 
@@ -7,92 +7,156 @@
     marks = 6                           # those of the problem's own mark scheme where this is left out
 
     [[questions]]
-    problem = "zener-state:1:3@1"
+    family = "zener-state"              # numbers of its own for each learner; with `number = 3` the same for everyone
+    level = 1
 
-This is all that the lecturer's page writes; what a set may say beyond it finds its place among these keys.
-Place in the data flow: set file -> ProblemSet -> whatever is made of a set.
+This is all that a set needs, and the first kind of question all that the lecturer's page of the site writes.
+`problems/sets/shunt-week.toml` uses every key there is, with a comment on each. Files that a set names are looked for
+beside it.
+Place in the data flow: set file (+ class list, + numbers used before) -> ClassSet -> `papers.py` draws from it.
 """
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
-from tutor.errors import BadValue, SteadyrailError, nearest
-from tutor.generate.name import ProblemName, read_name
+from tutor.errors import SteadyrailError
+from tutor.sets.class_list import MOST_LEARNERS, read_class_list
+from tutor.sets.numbers_used import names_used
+from tutor.sets.paper import ClassSet, Learner, Look, Question, Rules
+from tutor.sets.set_fields import Table
+from tutor.sets.set_questions import question, require_uses
+from tutor.sets.toml_lines import lines_of
+from tutor.solution.desk import Desk, our_desk
 
-MOST_MARKS = 999
-_OF_A_SET = ("title", "questions")
-_OF_A_QUESTION = ("problem", "marks")
+MOST_BYTES = 1024 * 1024
+MOST_QUESTIONS = 100
+MOST_SEED = 2**63 - 1
+MOST_MINUTES = 24 * 60
+LONGEST_TITLE = 200
+_FIELDS = ("title", "seed", "minutes", "mains", "avoid", "learners", "print", "rules", "questions")
+_LEARNERS = ("variants", "list")
+_PRINT = ("paper", "large", "drawings", "decimal", "voltages", "gain", "formula_sheet")
+_RULES = ("tolerance", "figures", "follow_through", "working_asked", "assume")
+_PER_CENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,6})?) ?%", re.ASCII)
+_TOLERANCES = (1.0, 5.0)  # per cent: below, a rightly rounded answer fails; above, known slips pass as right
+_MAINS = {"50 Hz": 50.0, "50Hz": 50.0, "60 Hz": 60.0, "60Hz": 60.0}
 
 
-@dataclass(frozen=True)
-class Question:
-    """A question of a set: which problem, and its marks; None where the problem's own mark scheme tells them."""
-
-    problem: ProblemName
-    marks: int | None = None
-
-
-@dataclass(frozen=True)
-class ProblemSet:
-    """A set of problems, in the order in which they are asked."""
-
-    title: str
-    questions: tuple[Question, ...]
-
-
-def read_set_file(path: Path) -> ProblemSet:
+def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
     """The set of a file; SteadyrailError names the file, the line and the field of a mistake."""
     try:
-        text = path.read_text(encoding="utf-8")
+        if path.stat().st_size > MOST_BYTES:
+            raise SteadyrailError(f"{path.name} is larger than {MOST_BYTES // 1024} kB; that is no set file")
+        text = path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         raise SteadyrailError(f"{path} cannot be read as a set file: {error}") from error
-    return read_set(text, path.name)
+    return read_set(text, path.name, path, desk)
 
 
-def read_set(text: str, name: str) -> ProblemSet:
-    """The set that a text says; `name` is what a mistake is told to be in."""
+def read_set(text: str, name: str, file: Path | None = None, desk: Desk | None = None) -> ClassSet:
+    """The set that a text says; `name` is what a mistake is told to be in. Files it names are looked for beside `file`,
+    or in the working folder."""
     try:
         told = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
         raise SteadyrailError(f"{name} is not TOML: {error}") from error
-    lines = [at for at, line in enumerate(text.splitlines(), 1) if line.split("#")[0].strip() == "[[questions]]"]
-    _only(told, _OF_A_SET, name)
-    title = told.get("title")
-    if not isinstance(title, str) or not title.strip():
+    top = Table(told, name, lines=lines_of(text))
+    top.only(_FIELDS)
+    if not isinstance(told.get("title"), str) or not told["title"].strip():
         raise SteadyrailError(f'{name} needs a title: title = "..." before its first question')
-    rows = told.get("questions")
+    title = top.text("title", LONGEST_TITLE)
+    look, rules = _look(top.table("print")), _rules(top.table("rules"))
+    asked = _questions(top, desk or our_desk(), look, rules)
+    beside = Path() if file is None else file.parent
+    return ClassSet(
+        title=title,
+        seed=top.whole("seed", 0, MOST_SEED, 1),
+        questions=asked,
+        learners=_learners(top.table("learners"), beside),
+        rules=rules,
+        look=look,
+        mains=top.one_of("mains", _MAINS, "50 Hz"),
+        minutes=top.whole("minutes", 0, MOST_MINUTES, 0),
+        avoid=_avoided(top, beside),
+        file=file,
+    )
+
+
+def _questions(top: Table, desk: Desk, look: Look, rules: Rules) -> tuple[Question, ...]:
+    rows = top.values.get("questions")
     if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):
-        raise SteadyrailError(f"{name} asks nothing; each question begins with a line [[questions]]")
-    known = len(lines) == len(rows)  # a question may also be written in other forms of TOML, without a line of its own
-    places = [f"{name}, line {lines[at]}" if known else f"{name}, question {at + 1}" for at in range(len(rows))]
-    return ProblemSet(title.strip(), tuple(_question(row, place) for row, place in zip(rows, places, strict=True)))
+        raise SteadyrailError(f"{top.file} asks nothing; each question begins with a line [[questions]]")
+    if len(rows) > MOST_QUESTIONS:
+        raise top.refusal(f"a set may ask up to {MOST_QUESTIONS} questions (got {len(rows)})", "questions")
+    tables = [Table(row, top.file, ("questions", place), top.lines) for place, row in enumerate(rows)]
+    found = tuple(question(table, desk, look, rules) for table in tables)
+    require_uses(desk, found, rules, top.table("rules").table("assume"))
+    return found
 
 
-def _question(row: Mapping[str, object], place: str) -> Question:
-    _only(row, _OF_A_QUESTION, place)
-    problem = row.get("problem")
-    if not isinstance(problem, str):
-        raise SteadyrailError(f'{place}: a question needs its problem, such as problem = "zener-resistor:2:17"')
+def _learners(table: Table, beside: Path) -> tuple[Learner, ...]:
+    """Those of the class list, or the variants 1, 2, ...; one where the file says neither."""
+    table.only(_LEARNERS)
+    if "list" not in table.values:
+        return tuple(Learner(str(place)) for place in range(1, table.whole("variants", 1, MOST_LEARNERS, 1) + 1))
+    if "variants" in table.values:
+        raise table.refusal("a class list has a paper for each learner already; leave variants out", "variants")
     try:
-        named = read_name(problem)
-    except BadValue as error:
-        raise SteadyrailError(f"{place}, problem: {error.sentence}") from error
-    marks = row.get("marks")
-    if marks is None:
-        return Question(named)
-    if not isinstance(marks, int) or isinstance(marks, bool) or not 1 <= marks <= MOST_MARKS:
-        raise SteadyrailError(f"{place}, marks: {marks!r} is no whole number from 1 to {MOST_MARKS}")
-    return Question(named, marks)
+        return read_class_list(beside / table.text("list", 1000))
+    except SteadyrailError as error:
+        raise table.refusal(error.sentence, "list") from error
 
 
-def _only(row: Mapping[str, object], fields: tuple[str, ...], place: str) -> None:
-    """Refuses a field that a set file does not have, naming the nearest."""
-    for field in row:
-        if field not in fields:
-            close = nearest(field, fields)
-            hint = f"did you mean '{close}'?" if close else "there are " + ", ".join(fields)
-            raise SteadyrailError(f"{place} has no use for the field '{field}'; {hint}")
+def _look(table: Table) -> Look:
+    table.only(_PRINT)
+    return Look(
+        paper=table.one_of("paper", _same("A4", "Letter"), "A4"),
+        large=table.flag("large", False),
+        drawings=table.one_of("drawings", _same("IEC", "IEEE"), "IEC"),
+        decimal_comma=table.one_of("decimal", {"point": False, "comma": True}, "point"),
+        voltages=table.one_of("voltages", _same("V_I", "V_in"), "V_I"),
+        gain=table.one_of("gain", {**_same("h_FE", "beta"), "β": "beta"}, "h_FE"),
+        formula_sheet=table.flag("formula_sheet", False),
+    )
+
+
+def _same(*words: str) -> Mapping[str, str]:
+    return {word: word for word in words}
+
+
+def _rules(table: Table) -> Rules:
+    table.only(_RULES)
+    usual = Rules()
+    return Rules(
+        tolerance=_tolerance(table),
+        figures=table.flag("figures", usual.figures),
+        follow_through=table.flag("follow_through", usual.follow_through),
+        working_asked=table.flag("working_asked", usual.working_asked),
+        assume=table.table("assume").words(),
+    )
+
+
+def _tolerance(table: Table) -> float:
+    """The share that a text such as "2 %" says."""
+    value = table.values.get("tolerance", "1 %")
+    read = _PER_CENT.fullmatch(value.strip()) if isinstance(value, str) else None
+    least, most = _TOLERANCES
+    per_cent = float(read.group(1).replace(",", ".")) if read else 0.0
+    if not least <= per_cent <= most:
+        raise table.refusal(f'{value!r} is no tolerance from {least:g} % to {most:g} %, such as "2 %"', "tolerance")
+    return per_cent / 100
+
+
+def _avoided(top: Table, beside: Path) -> frozenset[str]:
+    """The names of problems in the files of numbers used before."""
+    found: set[str] = set()
+    for place, name in enumerate(top.texts("avoid", 100)):
+        try:
+            found |= names_used(beside / name)
+        except SteadyrailError as error:
+            raise top.refusal(error.sentence, "avoid", place) from error
+    return frozenset(found)
