@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import csv
 import tomllib
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -137,7 +138,7 @@ def _of_toml(text: str, name: str) -> Iterator[tuple[str, Mapping[str, str]]]:
 
 
 def _override(row: Mapping[str, str], place: str, ids: set[str], questions: int) -> tuple[str, Override]:
-    whose = row.get("id", "")
+    whose = unicodedata.normalize("NFC", row.get("id", ""))
     if whose not in ids:
         close = nearest(whose, ids)
         hint = f"; did you mean {told(close)}?" if close else ""

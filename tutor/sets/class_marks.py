@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from tutor.sets.class_figures import Spread, counted, item_rest, spread, upper_lower
 from tutor.sets.marking import LineLeft
 from tutor.sets.marks_record import LearnerRecord, QuestionRecord
+from tutor.sets.slips_met import UNNAMED
 
 MOST_SHOWN = 200  # lines left to a human, and notes, that a report lists; tables have them all
 _BINS = 10
@@ -166,4 +167,5 @@ class ClassTally:
 
 
 def _commonest(slips: Counter[str]) -> tuple[tuple[str, int], ...]:
-    return tuple(sorted(slips.items(), key=lambda item: (-item[1], item[0])))
+    """The commonest first; those without a name last, since they say least."""
+    return tuple(sorted(slips.items(), key=lambda item: (item[0] == UNNAMED, -item[1], item[0])))

@@ -14,6 +14,7 @@ from __future__ import annotations
 import os
 import re
 import stat
+import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -76,7 +77,8 @@ def file_returns(folder: Path, learners: Iterable[Learner]) -> Filed:
     found: dict[str, list[os.DirEntry[str]]] = {}
     strays: list[str] = []
     for entry in entries:
-        stem, _, ending = entry.name.rpartition(".")
+        # Some systems take names of files apart into letters and accents; class lists are kept together.
+        stem, _, ending = unicodedata.normalize("NFC", entry.name).rpartition(".")
         if entry.name.startswith("."):
             continue
         if not stem or ending.casefold() != "txt":

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -37,7 +38,7 @@ def file_table(file: Path, learners: Iterable[Learner], questions: int) -> Filed
     for line, cells in rows:
         if not any(cell.strip() for cell in cells):
             continue
-        spelt = _cell(cells, read.id).strip()
+        spelt = unicodedata.normalize("NFC", _cell(cells, read.id).strip())
         whose = known.get(spelt) or alone.get(spelt.casefold(), "")
         if not whose:
             if len(strays) < MOST_STRAYS:

@@ -32,7 +32,7 @@ OF_THE_TRADE = {
     "too-many": "a term too many",
 }
 UNITS = "units that do not agree"
-UNNAMED = "no slip that has a name"
+UNNAMED = "wrong without a known slip"
 BAD_CHOICE = "a part that does not meet the specification"
 CONVENTION = "another convention than the one stated"
 
