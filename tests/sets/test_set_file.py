@@ -25,9 +25,7 @@ def test_the_example_in_the_documentation_reads() -> None:
 
 def test_a_name_may_stand_without_edition_and_with_conventions() -> None:
     told = read_set(HEAD + 'problem = "follower-state:1:2+base-current=neglected"\n', "set.toml")
-    assert isinstance(told, ProblemSet) and isinstance(told.questions[0], Question)
-    assert told.questions[0].problem.edition == 0
-    assert told.questions[0].problem.assumed == {"base-current": "neglected"}
+    assert told.questions[0].asks == Drawn("follower-state", 1, 2, 0, {"base-current": "neglected"})
 
 
 @pytest.mark.parametrize(

@@ -77,7 +77,10 @@ def test_each_value_stands_on_the_line_that_it_tells() -> None:
     assert found["print", "words"] == 8 and found["tail", "float"] == 37
 
 
-@pytest.mark.parametrize("text", ["", "\n\n# nothing\n", "a = 1", "a = 1 # end", 'a = ""', "[t]", "a = [\n]\r\n", "a={}"])
+SHORT = ("", "\n\n# nothing\n", "a = 1", "a = 1 # end", 'a = ""', "[t]", "a = [\n]\r\n", "a={}")
+
+
+@pytest.mark.parametrize("text", SHORT)
 def test_short_texts(text: str) -> None:
     assert set(lines_of(text)) == {path for path, _ in paths(tomllib.loads(text))}
 

@@ -1,4 +1,4 @@
-"""What a circuit lets a set assume: conventions with their values, and standing values; and a past question's values.
+"""What a circuit lets a set assume: conventions with their values, and standing values.
 
 Place in the data flow: Circuit -> what of a set's rules goes into the names of its problems.
 """
@@ -13,9 +13,7 @@ from tutor.errors import BadValue, unknown
 from tutor.generate.name import ProblemName, read_name
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
-from tutor.sets.paper import Look
 from tutor.solution.desk import Desk
-from tutor.solution.own_values import OwnValues, read_own
 
 
 @dataclass(frozen=True)
@@ -56,10 +54,3 @@ def offered(circuit: Circuit) -> Offer:
 def circuit_of_level(desk: Desk, family_id: str, level: int) -> Circuit:
     """The circuit of a family's level, in its form."""
     return desk.circuit(desk.family(family_id).circuit_of(level))
-
-
-def past_values(
-    circuit: Circuit, given: Mapping[str, str | float], assume: Mapping[str, str], look: Look
-) -> OwnValues:
-    """The values of a past question in SI, read with the set's decimal sign; refused as `read_own` refuses."""
-    return read_own(circuit, given, assume, decimal_comma=look.decimal_comma)

@@ -6,17 +6,17 @@ with its line; nothing is drawn or solved yet.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from tutor.across.named import across_family, across_ids
 from tutor.errors import BadFormula, BadValue, SteadyrailError, nearest, unknown
 from tutor.generate.name import GREATEST_NUMBER, read_name
 from tutor.quantities.prose import prose_text
-from tutor.sets.offered import circuit_of_level, offered, past_values
+from tutor.sets.offered import circuit_of_level, offered
 from tutor.sets.paper import Drawn, Look, PastQuestion, Question, Rules
 from tutor.sets.set_fields import Table
 from tutor.solution.desk import Desk
-from tutor.solution.own_values import symbol_meant
+from tutor.solution.own_values import read_own, symbol_meant
 
 MOST_MARKS = 999
 MOST_ASKED = 12
@@ -35,15 +35,14 @@ def question(table: Table, desk: Desk, look: Look, rules: Rules) -> Question:
     if not kinds:
         table.only(_ALL)
         raise table.refusal(
-            'a question needs its problem, such as problem = "zener-resistor:2:17", or a family and level, or a circuit '
-            "of your own"
+            'a question needs its problem, such as problem = "zener-resistor:2:17", or a family and level, or a '
+            "circuit of your own"
         )
     if len(kinds) > 1:
         raise table.refusal(f"a question is told by {kinds[0]} or by {kinds[1]}; leave one out", kinds[1])
     table.only(_KINDS[kinds[0]])
     marks = table.whole("marks", 1, MOST_MARKS, 1) if "marks" in table.values else None
-    read = {"problem": _named, "family": _of_family, "circuit": _past}[kinds[0]]
-    return Question(read(table, desk, look, rules), marks, table.line)
+    return Question(_READ[kinds[0]](table, desk, look, rules), marks, table.line)
 
 
 def _named(table: Table, desk: Desk, look: Look, rules: Rules) -> Drawn:
@@ -113,11 +112,11 @@ def _past(table: Table, desk: Desk, look: Look, rules: Rules) -> PastQuestion:
         raise table.refusal(error.sentence, "circuit") from error
     for name in told:
         try:
-            past_values(found, {name: told[name]}, {}, look)
+            read_own(found, {name: told[name]}, {}, decimal_comma=look.decimal_comma)
         except SteadyrailError as error:
             raise given.refusal(error.sentence, name) from error
     try:
-        past_values(found, told, _assumed_of(found.id, desk, rules), look)
+        read_own(found, told, _assumed_of(found.id, desk, rules), decimal_comma=look.decimal_comma)
     except SteadyrailError as error:
         raise table.refusal(error.sentence, "given") from error
     ask = table.texts("ask", MOST_ASKED)
@@ -139,6 +138,13 @@ def _past(table: Table, desk: Desk, look: Look, rules: Rules) -> PastQuestion:
     except SteadyrailError as error:
         raise table.refusal(error.sentence, "text") from error
     return PastQuestion(circuit, {name: str(value) for name, value in values.items()}, tuple(symbols), text)
+
+
+_READ: Mapping[str, Callable[[Table, Desk, Look, Rules], Drawn | PastQuestion]] = {
+    "problem": _named,
+    "family": _of_family,
+    "circuit": _past,
+}
 
 
 def _assumed_of(circuit_id: str, desk: Desk, rules: Rules) -> Mapping[str, str]:
