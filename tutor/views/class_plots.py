@@ -1,7 +1,7 @@
 """The figures of a class report: how marks lie, what was lost on each question, slips, which questions discriminate.
 
-Place in the data flow: ClassFigures -> matplotlib -> SVG, for pages and for paper. Drawn twice, in ink for light and for
-dark pages, since a picture inside a page cannot take the page's colours.
+Place in the data flow: ClassFigures -> matplotlib -> SVG, for pages and for paper. Drawn twice, in ink for light and
+for dark pages, since a picture inside a page cannot take the page's colours.
 """
 
 from __future__ import annotations
@@ -72,7 +72,7 @@ def _plot(title: str, says: str, draw: Callable[[Ink], bytes]) -> Plot:
 
 
 def _drawn(height: float, ink: Ink, fill: Callable[[Any], None]) -> bytes:
-    colours = {name: ink.line for name in ("axes.edgecolor", "axes.labelcolor", "xtick.color", "ytick.color")}
+    colours: Any = {name: ink.line for name in ("axes.edgecolor", "axes.labelcolor", "xtick.color", "ytick.color")}
     with matplotlib.rc_context({**_STYLE, **colours, "text.color": ink.line}):
         figure = Figure(figsize=(_WIDTH, height), layout=ConstrainedLayoutEngine(w_pad=0.06))
         figure.patch.set_alpha(0)
@@ -107,9 +107,7 @@ def _marks(figures: ClassFigures, ink: Ink) -> bytes:
 
 def _marks_said(figures: ClassFigures) -> str:
     width = figures.of / len(figures.bins)
-    told = [
-        f"{count} from {width * place:g} to {width * (place + 1):g}" for place, count in enumerate(figures.bins) if count
-    ]
+    told = [f"{count} from {width * at:g} to {width * (at + 1):g}" for at, count in enumerate(figures.bins) if count]
     return f"Learners by marks of {figures.of}: {', '.join(told)}."
 
 
@@ -175,7 +173,8 @@ def _apart(figures: ClassFigures, ink: Ink) -> bytes:
         plot.axvline(0, color=ink.line, linewidth=0.7)
         if bound < 1:
             plot.axvspan(-bound, bound, color=ink.line, alpha=0.08, linewidth=0)
-        plot.set_xlabel("within the shade a correlation may be chance" if bound < 1 else "too few for a bound of chance")
+        few = "with so few learners any of these may be chance"
+        plot.set_xlabel("within the shade a correlation may be chance" if bound < 1 else few)
         plot.legend(loc="lower left", bbox_to_anchor=(0, 1.0), ncols=2, frameon=False, borderaxespad=0.1)
 
     return _drawn(1.1 + 0.26 * len(figures.questions), ink, fill)
