@@ -47,8 +47,8 @@ LINE_LENGTH = 34
 _PRODUCT = '<mo lspace="0" rspace="0.17em">\u2062</mo>'  # invisible times
 _THIN = '<mspace width="0.17em"/>'
 # What `write` and `plain` make of a number: sign, digits, power of ten, unit.
-_NUMBER = re.compile(r"(−?)([0-9.]+)(?: × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+))?(?: (.+))?")
-_FROM_SUPERSCRIPTS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "−0123456789")
+WRITTEN_NUMBER = re.compile(r"(−?)([0-9.]+)(?: × 10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+))?(?: (.+))?")
+FROM_SUPERSCRIPTS = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "−0123456789")
 # After a number these italic letters could be taken for coulombs and amperes.
 _UNIT_LIKE = frozenset({"A", "C"})
 
@@ -190,14 +190,14 @@ def _within(expr: Expr, least: Strength) -> str:
 
 def _number(text: str) -> tuple[str, Strength]:
     """A written number, with its unit when it has one."""
-    found = _NUMBER.fullmatch(text)
+    found = WRITTEN_NUMBER.fullmatch(text)
     if found is None:
         raise ValueError(f"not a written number: {text!r}")
     sign, digits, power, unit = found.groups()
     parts = [_mo("−")] if sign else []
     parts.append(f"<mn>{digits}</mn>")
     if power:
-        exponent = power.translate(_FROM_SUPERSCRIPTS)
+        exponent = power.translate(FROM_SUPERSCRIPTS)
         parts += [_mo("×"), f"<msup><mn>10</mn><mn>{exponent}</mn></msup>"]
     if unit:
         parts += [_THIN, f"<mtext>{escape(unit)}</mtext>"]
@@ -209,7 +209,7 @@ def _number(text: str) -> tuple[str, Strength]:
 def _sum(expr: Add) -> str:
     parts: list[str] = []
     for term in expr.terms:
-        minus, size = _split_sign(term)
+        minus, size = split_sign(term)
         if minus:
             parts.append(_mo("−"))
         elif parts:
@@ -219,7 +219,7 @@ def _sum(expr: Add) -> str:
     return _row(*parts)
 
 
-def _split_sign(term: Expr) -> tuple[bool, Expr]:
+def split_sign(term: Expr) -> tuple[bool, Expr]:
     """Whether a term of a sum is subtracted, and what is added or subtracted."""
     if isinstance(term, Neg):
         return True, term.arg
@@ -234,14 +234,14 @@ def _product(expr: Mul) -> str:
     parts: list[str] = []
     for place, factor in enumerate(expr.factors):
         if place:
-            parts.append(_mo("×") if _takes_cross(expr.factors[place - 1], factor) else _PRODUCT)
+            parts.append(_mo("×") if takes_cross(expr.factors[place - 1], factor) else _PRODUCT)
         markup, strength = _print(factor)
         bracketed = strength < Strength.PRODUCT or isinstance(factor, Mul)
         parts.append(_brackets(markup) if bracketed else markup)
     return _row(*parts)
 
 
-def _takes_cross(left: Expr, right: Expr) -> bool:
+def takes_cross(left: Expr, right: Expr) -> bool:
     """Numbers and values are multiplied by ×; symbols stand side by side."""
     if any(isinstance(leaf, Val) for side in (left, right) for leaf in leaves(side)):
         return True

@@ -10,6 +10,7 @@ numbers for the scripts); a name may be asked whether it is a `letter`.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -90,8 +91,17 @@ def lettered(text: str) -> str:
 
 def words(text: str) -> Markup:
     """Plain words without dollar signs; names such as V_O in them are set as the letters they stand for."""
-    pieces = _NAME.split(typeset(text))
-    return Markup("").join(_letter(piece) if "_" in piece and is_symbol(piece) else escape(piece) for piece in pieces)
+    return Markup("").join(_letter(piece) if is_letter else escape(piece) for piece, is_letter in named_pieces(text))
+
+
+def named_pieces(text: str) -> Iterator[tuple[str, bool]]:
+    """Plain words as a compositor sets them, in pieces: each with whether it is the name of a letter symbol.
+
+    >>> list(named_pieces("V_O is high"))[1:]
+    [('V_O', True), (' is high', False)]
+    """
+    for piece in _NAME.split(typeset(text)):
+        yield piece, "_" in piece and is_symbol(piece)
 
 
 def _letter(name: str) -> Markup:

@@ -1,0 +1,36 @@
+"""A document of ours: page, running head, foot, title. Papers, keys, answer tables and feedback sheets are made with it.
+
+    pen = Pen(look)
+    body = joined([title_code("Regulators", "Feedback", left, right), pen.chain(chain), steps_code(pen, steps)])
+    pdf = compile_pdf(document_code(body, look, title="Regulators", running="learner 7", foot="seed 3"))
+
+Whatever anybody typed goes through a Pen or `literal`, which make it text and nothing else.
+Place in the data flow: code of a body + Look -> `document_code` -> `compile_pdf` (compiler.py) -> bytes.
+"""
+
+from __future__ import annotations
+
+from tutor.sets.paper import Look
+from tutor.views.print.typst_text import call, flag, literal
+
+_PAPERS = {"A4": "a4", "Letter": "us-letter"}
+
+
+def document_code(body: str, look: Look, *, title: str, running: str = "", foot: str = "", wide: bool = False) -> str:
+    """The code of a whole document. `running` stands at the right of each page's head from the second on, `foot` at its
+    foot behind the names of the problems that it has; `wide` lays the sheet on its side. All three are plain text."""
+    settings = {
+        "paper": literal(_PAPERS[look.paper]),
+        "large": flag(look.large),
+        "wide": flag(wide),
+        "title": literal(title),
+        "running": literal(running),
+        "foot": literal(foot),
+    }
+    told = ", ".join(f"{name}: {value}" for name, value in settings.items())
+    return f"#show: book.with({told})\n#{body}"
+
+
+def title_code(title: str, kind: str, left: str, right: str) -> str:
+    """The head of a first page: the title (plain text), what the document is, and code at the left and the right."""
+    return call("title-lines", literal(title), literal(kind), left, right)

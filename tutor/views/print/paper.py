@@ -1,0 +1,223 @@
+"""A learner's paper as PDF: questions with their circuits, room for working, marks, cautions; and nothing of the answers.
+
+Place in the data flow: Paper -> `paper_pdf` -> bytes. Only what a question lays before its learner is read here: of a
+waypoint its prompt, its options and its places; never its answer, its state, or the worked solution's lines (their
+number alone, for the room that a part gets).
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+
+import segno
+
+from tutor.generate.cautions import STANDING
+from tutor.generate.problem import WaypointKind
+from tutor.quantities.symbols import is_symbol
+from tutor.sets.paper import Asked, ClassSet, Look, Paper
+from tutor.solution.desk import Desk, our_desk
+from tutor.views.print.circuits import circuit_id, drawing_of
+from tutor.views.print.compiler import compile_pdf
+from tutor.views.print.document import document_code, title_code
+from tutor.views.print.formulas import formula_sheets_code
+from tutor.views.print.parts import Part, parts_of
+from tutor.views.print.typst_maths import Pen
+from tutor.views.print.typst_text import array, call, flag, joined, literal
+from tutor.views.print.worked import counted
+
+CODE_BORDER = 1  # modules of a code's quiet zone; the page is white around it
+NO_ADDRESSES: Mapping[str, str] = {}
+
+
+def paper_pdf(paper: Paper, addresses: Mapping[str, str] = NO_ADDRESSES, desk: Desk | None = None) -> bytes:
+    """The paper of one learner. `addresses` leads from names of problems to their study pages, each then printed with
+    a code; questions whose name is not there get none. `desk` has the circuits, ours unless told."""
+    whole, look = paper.set, paper.set.look
+    pen, desk = Pen(look), desk or our_desk()
+    pieces = [_front(paper, pen)]
+    pieces += [question_code(item, pen, desk, addresses.get(item.name, "")) for item in paper.asked]
+    pieces.append(call("closing", literal("End of the questions")))
+    if look.formula_sheet:
+        circuits = tuple(dict.fromkeys(circuit_id(item.problem) for item in paper.asked))
+        pieces.append(formula_sheets_code(circuits, pen, desk))
+    return compile_pdf(
+        document_code(
+            joined(pieces), look, title=whole.title, running=learner_told(paper), foot=f"seed {whole.seed}"
+        )
+    )  # fmt: skip
+
+
+def learner_told(paper: Paper) -> str:
+    """A learner's id, and name where it is known, for the head of each page."""
+    return f"{paper.learner.id}, {paper.learner.name}" if paper.learner.name else paper.learner.id
+
+
+def _front(paper: Paper, pen: Pen) -> str:
+    """Title, whose paper it is, how much it counts, and by which rules it is answered."""
+    whole = paper.set
+    left = joined(
+        [
+            call("named-line", literal("Learner"), literal(paper.learner.id)),
+            "linebreak()",
+            call("named-line", literal("Name"), literal(paper.learner.name)),
+        ]
+    )
+    counts = [counted(paper.marks, "mark"), *([counted(whole.minutes, "minute")] if whole.minutes else [])]
+    right = joined([literal(counts[0]), *(piece for told in counts[1:] for piece in ("linebreak()", literal(told)))])
+    return joined(
+        [
+            title_code(whole.title, "", left, right),
+            call("rubric", array(map(pen.prose, rubric(whole, len(paper.asked))))),
+            call("cautions", array(pen.prose(text) for text in _cautions(paper))),
+        ]
+    )
+
+
+def rubric(whole: ClassSet, questions: int) -> list[str]:
+    """How the paper is to be answered, in sentences of prose."""
+    rules, look = whole.rules, whole.look
+    asked = "the question" if questions == 1 else f"all {questions} questions"
+    method = (
+        "a bare answer earns nothing for its method."
+        if rules.working_asked
+        else "an answer that is wrong can still earn most of its marks."
+    )
+    told = [
+        f"Answer {asked}. Show your working: {method}",
+        "Write each value with its unit, to 3 significant figures"
+        + (
+            "; 2 to 4 are accepted, and there is a mark for it."
+            if rules.figures
+            else "; a value counts as right within "
+            f"{rules.tolerance * 100:.3g} %."
+        ),
+    ]
+    if rules.follow_through:
+        told.append("A slip costs its own mark alone: what follows from it is marked on what you have.")
+    sign = "comma, as in 4,7 kΩ" if look.decimal_comma else "point, as in 4.7 kΩ"
+    letters = "A suffix (min) or (max) means the least or the greatest value that a quantity takes"
+    told.append(f"The decimal sign is a {sign}. {letters}.")
+    told += [f"Convention: {_assumed(name, value)}." for name, value in sorted(rules.assume.items())]
+    return told
+
+
+def _assumed(name: str, value: str) -> str:
+    """A convention or a standing value in words."""
+    return f"${name}$ = {value}" if is_symbol(name) else f"{name.replace('-', ' ')}: {value.replace('-', ' ')}"
+
+
+def _cautions(paper: Paper) -> list[str]:
+    """What stands before everything that could be built: the general caution, then each other with its questions."""
+    found: dict[str, list[int]] = {}
+    for item in paper.asked:
+        for caution in item.problem.cautions:
+            found.setdefault(caution, []).append(item.number)
+    told = [STANDING]
+    for caution, numbers in found.items():
+        every = len(numbers) == len(paper.asked) and len(numbers) > 1
+        listed = "all questions" if every else _listed(numbers)
+        told.append(f"{caution.rstrip('.')} ({listed}).")
+    return told
+
+
+def _listed(numbers: list[int]) -> str:
+    if len(numbers) == 1:
+        return f"question {numbers[0]}"
+    return f"questions {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
+
+
+def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
+    """A question as it stands on a paper."""
+    problem = asked.problem
+    body = [call("par", statement_code(asked, pen)), circuit_code(asked, pen, desk)]
+    if asked.lines:
+        rows = []
+        for line in asked.lines:
+            said = [pen.prose(line.words)] if line.words else []
+            said += [pen.chain(line.chain)] if line.chain else []
+            rows.append(array((literal(line.label), joined(said))))
+        body.append(call("shown-lines", pen.prose(asked.caption), array(rows)))
+    body.append(call("asking", pen.told(problem.ask)))
+    body += [part_code(part, pen) for part in parts_of(asked)]
+    if address:
+        body.append(call("page-code", literal(code_svg(address)), literal(address)))
+    total = counted(asked.marks, "mark")
+    return call(
+        "question", literal(str(asked.number)), pen.told(problem.title), literal(total), literal(asked.name),
+        joined(body),
+    )  # fmt: skip
+
+
+def statement_code(asked: Asked, pen: Pen) -> str:
+    """What a question tells; a lecturer's own words letter for letter where they are no prose of ours."""
+    return pen.prose(asked.problem.statement) if asked.named else pen.told(asked.problem.statement)
+
+
+def circuit_code(asked: Asked, pen: Pen, desk: Desk) -> str:
+    """The circuit of a question with its data beside or below it."""
+    drawing = drawing_of(asked, pen.look, desk)
+    caption = "The circuit, with the values of this problem." if asked.problem.given else "The circuit."
+    return call(
+        "circuit", literal(drawing.svg), str(drawing.width), literal(drawing.description), literal(caption),
+        data_code(asked, pen),
+    )  # fmt: skip
+
+
+def data_code(asked: Asked, pen: Pen) -> str:
+    """The table of standing data; `none` where there is none."""
+    rows = asked.problem.table
+    if not rows:
+        return "none"
+    if all(row.symbol == "" or len(row.value) <= 12 for row in rows) and any(row.symbol for row in rows):
+        cells = []
+        for row in rows:
+            value = pen.prose(row.value)
+            if row.symbol:
+                cells.append(array((f"[#{pen.prose(row.label)}]", f"[#{pen.symbol(row.symbol)}]", f"[#{value}]")))
+            else:
+                cells.append(array((f"table.cell(colspan: 3)[#{pen.prose(row.label)}: #{value}]",)))
+        return call("data-table", array(cells))
+    told = []
+    for row in rows:
+        label = joined([pen.prose(row.label), *([literal(" "), pen.symbol(row.symbol)] if row.symbol else [])])
+        told.append(array((f"[#{label}]", f"[#{pen.prose(row.value)}]")))
+    return call("told-table", array(told))
+
+
+def part_code(part: Part, pen: Pen) -> str:
+    """A part of a question: what is asked, its marks, what may be ticked, ruled lines, a place for the answer."""
+    point = part.point
+    named = point.answer is not None and is_symbol(point.key) and f"${point.key}$" not in point.prompt
+    prompt = joined([pen.told(point.prompt), *([literal(", "), pen.letter(point.key)] if named else [])])
+    choices = array(
+        array((literal(letter), pen.told(option)))
+        for letter, option in zip(part.option_letters, point.options, strict=True)
+    )
+    in_row = flag(not any(part.option_letters))
+    if point.kind is WaypointKind.ARRANGEMENT:
+        listed = choices if any(part.option_letters) else "()"
+        among = '""' if any(part.option_letters) else call("among", array(map(pen.told, point.options)))
+        first = joined([among, call("places", array(map(pen.told, point.places)), listed)])
+        rest = '""'
+    elif point.kind is WaypointKind.STATE:
+        first, rest = call("options", choices, in_row), call("ruled", str(part.lines))
+    else:
+        label = pen.letter(point.key) if is_symbol(point.key) else literal("answer")
+        first = call("ruled", str(min(2, part.lines)))
+        more = call("ruled", str(part.lines - 2)) if part.lines > 2 else '""'
+        rest = joined([more, call("answer-line", joined([label, literal(" =")]) if is_symbol(point.key) else label)])
+    worth = literal(str(part.marks) if part.marks and part.letter else "")
+    return call("part", literal(part.letter), prompt, worth, first, rest)
+
+
+def code_svg(address: str) -> str:
+    """The address as a code, as SVG in black."""
+    stream = io.BytesIO()
+    segno.make(address, error="m", micro=False).save(
+        stream, kind="svg", border=CODE_BORDER, xmldecl=False, svgns=True, nl=False
+    )
+    return stream.getvalue().decode()
+
+
+__all__ = ["Look", "learner_told", "paper_pdf", "question_code", "rubric"]
