@@ -1,4 +1,4 @@
-"""The report on a class: how marks lie, what was lost, which slips were met, which questions discriminated, what is left.
+"""The report on a class: how marks lie, what was lost, slips, which questions discriminated, what is left to read.
 
 Place in the data flow: ClassFigures + plots -> HTML here, Typst in `print/class_report.py`.
 Figures of discrimination are those of classical test theory; `sets/class_figures.py` names the source.
@@ -149,7 +149,7 @@ def _chance(count: int) -> str:
     bound = chance(count)
     if bound >= 1:
         return f"With {count} learners any of these figures may be chance."
-    return f"With {count} learners a correlation nearer nought than {bound:.2f} may be chance (two standard errors, 2/√n)."
+    return f"With {count} learners a correlation under {bound:.2f} may be chance (two standard errors, 2/√n)."
 
 
 def _where(name: str, figures: ClassFigures) -> str:
