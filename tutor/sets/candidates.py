@@ -202,7 +202,7 @@ class _AcrossSource:
     shape: Shape
     steps: int | None
     first_tries: int = 1
-    most_tries: int = 24
+    most_tries: int = 8
 
     @property
     def level(self) -> str:

@@ -1,13 +1,13 @@
 """Which numbers each learner has: drawn from the seed, equal in difficulty, and apart so that a copied answer shows.
 
 Vocabulary: two variants of a question are *apart* when every value asked for differs by more than `APART` tolerances of
-the larger; they are *alike* when none does and the answers in words are the same. Answers in words alone are apart when
-one of them differs.
+the larger; they are *alike* when none does and the answers in words are the same.
 The rule, of constant cost for a learner whatever the size of the class. Candidates of a learner come in the order of a
 counter that depends on seed, level and id alone. The first is taken that is
 - not alike any of the `REACH` variants before it,
 - apart from the `NEAR` before it, who stand next in the list, and
 - for the first `REACH` learners, apart from all before: a small class is apart throughout, as far as there are numbers.
+Answers in words alone are few: near ones must differ in a word, and only the first `REACH` problems as wholes.
 Where a level has too few such numbers, the best of those looked at is taken: fewest alike, then fewest too near. So a
 learner added at the end of a list changes nobody's numbers. `equal.py` reports what came of it.
 Place in the data flow: ClassSet -> Drafts, in the order of the class -> `papers.py`. Nothing is kept of a learner once
@@ -163,12 +163,11 @@ class _Past:
             return 0, 0, 0
         same_words = np.array([item.words == candidate.words for item in self.before])
         same_face = np.array([item.face == candidate.face for item in self.before])
-        if candidate.values:
-            close = too_near(self.values, np.array(candidate.values), limit)
-            alike = (close.all(axis=1) & same_words) | same_face
-            not_apart = close.any(axis=1) | alike
-        else:
-            alike, not_apart = same_face, same_words
+        if not candidate.values:
+            return int(same_face.sum() if early else same_face[-near:].sum()), int(same_words[-near:].sum()), 0
+        close = too_near(self.values, np.array(candidate.values), limit)
+        alike = (close.all(axis=1) & same_words) | same_face
+        not_apart = close.any(axis=1) | alike
         return int(alike.sum()), int(not_apart[-near:].sum()), int(not_apart.sum()) if early else 0
 
 
