@@ -24,7 +24,7 @@ from tutor.working.marks import FIGURES_WAYPOINT
 from tutor.working.problem_checked import ProblemChecked, check_across, check_on_circuit
 
 FIGURES_PROMPT = "significant figures"
-_PRACTICE = 60  # numbers of a level that a study site holds; a fresh problem is one of these
+_PRACTICE = 40  # numbers of a level that a study site holds unless told otherwise; a fresh problem is one of these
 
 
 @dataclass(frozen=True)

@@ -95,11 +95,13 @@ def _why(
         return "the question is new"
     if last is None:
         return "the question is no longer asked"
-    if before.counts != after.counts:
-        return "a readable working came" if after.counts else "there is no readable working any more"
     decided = _decisions(last)
     if decided != _decisions(first):
         return decided or "a decision by hand was taken back"
+    if before.counts != after.counts:
+        if before.returned == after.returned and not before.left:
+            return "marks by hand came for this paper" if after.counts else "marks by hand were taken back"
+        return "a readable working came" if after.counts else "there is no readable working any more"
     if first.problem != last.problem:
         return f"{first.problem} was asked, now {last.problem}"
     if first.working != last.working:

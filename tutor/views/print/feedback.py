@@ -65,7 +65,8 @@ def _question(item: QuestionShown, pen: Pen) -> str:
     for place, look in enumerate(item.look):
         told = joined([pen.words(look.words), *([pen.prose(look.prose)] if look.prose else [])])
         pieces.append(call("look", told, flag(place == 0)))
-    pieces.append(call("marked-total", literal(item.marks), literal(str(item.of)), pen.words(aside)))
+    if aside:
+        pieces.append(call("marked-total", literal(item.marks), literal(str(item.of)), pen.words(aside)))
     pieces.append(
         _table(
             "(1fr, auto, 1.6fr)", ("asked", "marks", "why"), [_point(point, pen) for point in item.points]

@@ -1,0 +1,267 @@
+"""A class marked into a folder: feedback sheets, tables, the report, what moved since the last marking.
+
+    DIR/override.csv      marks by hand: made with its head alone the first time, and never written again
+    DIR/feedback/         ID.html and ID.pdf for each learner, ID being the id or its safe stem
+    DIR/records/          what each sheet says, for the tables and for going on after a stop
+    DIR/marks.csv marks.xlsx marks.json lines_left.csv moved.csv report.html report.pdf
+
+Vocabulary: a learner's *key* is a digest of all that the sheet is made from; a sheet with the same key is kept, so that
+a marking that was stopped goes on where it was. Tables are written beside themselves and put in place when whole.
+Place in the data flow: ClassSet + workings + overrides -> jobs -> MarkedSheets -> files.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from hashlib import sha256
+from itertools import islice
+from pathlib import Path
+from typing import TextIO
+
+from tutor.errors import SteadyrailError
+from tutor.sets.by_hand import TEMPLATE, Overrides, read_by_hand
+from tutor.sets.class_list import file_stem
+from tutor.sets.class_marks import ClassFigures, ClassTally
+from tutor.sets.drafts import Draft, drafts, for_everyone
+from tutor.sets.marks_record import LearnerRecord, from_json, kept_marks, rules_kept, write_marks
+from tutor.sets.moved import Move, moves
+from tutor.sets.paper import ClassSet
+from tutor.sets.returned import Filed, Returned, file_returns
+from tutor.sets.returned_table import file_table
+from tutor.views.class_plots import class_plots
+from tutor.views.class_report import class_report, report_page
+from tutor.views.made_by import made_by
+from tutor.views.mark_tables import (
+    LEFT_HEAD,
+    MOVED_HEAD,
+    left_rows,
+    marks_head,
+    marks_row,
+    moved_row,
+    write_csv,
+    write_workbook,
+)
+from tutor.views.marked_sheets import MarkedSheets, MarkJob, mark_job, require_room
+from tutor.views.press import make_press
+from tutor.views.print.feedback import report_pdf
+from tutor.views.sources import site_folder
+
+TOGETHER = 8  # learners of a job
+MOST_MOVES = 10_000  # held to be shown; moved.csv has them all
+Run = Callable[[Callable[[MarkJob], tuple[MarkedSheets, ...]], Iterable[MarkJob]], Iterator[tuple[MarkedSheets, ...]]]
+
+
+@dataclass(frozen=True)
+class MarkedClass:
+    """What came of it. `kept` sheets were as they are now already; `moved` are the first, `moved_count` all."""
+
+    out: Path
+    figures: ClassFigures
+    strays: tuple[str, ...]
+    moved: tuple[Move, ...]
+    moved_count: int
+    compared: bool
+    kept: int
+
+    @property
+    def flawed(self) -> bool:
+        """Whether anything is left that a human has to see to."""
+        return bool(self.figures.left_count or self.figures.notes or self.strays)
+
+
+def in_order(
+    work: Callable[[MarkJob], tuple[MarkedSheets, ...]], jobs: Iterable[MarkJob]
+) -> Iterator[tuple[MarkedSheets, ...]]:
+    """All jobs one after another, in this process."""
+    return map(work, jobs)
+
+
+def mark_class(
+    whole: ClassSet, workings: Path, out: Path, *, override: Path | None = None, pdf: bool = True, run: Run = in_order,
+    told: Callable[[int], None] = lambda done: None,
+) -> MarkedClass:
+    """Marks what `workings` (a folder, or a table) holds into the folder `out`. `told` hears of each learner done.
+
+    SteadyrailError for a set, workings, an override file or an earlier marking that cannot be used; nothing is replaced
+    then. What learners wrote raises nothing.
+    """
+    questions = len(whole.questions)
+    filed = file_returns(workings, whole.learners) if workings.is_dir() else file_table(
+        workings, whole.learners, questions
+    )  # fmt: skip
+    decided = _decisions(whole, out, override)
+    earlier = kept_marks(out / "marks.json")
+    _make_folders(out)
+    kept = _mark_all(whole, filed, decided, out, pdf, run, told)
+    tally = ClassTally(whole.title)
+    for record in _records(whole, out):
+        tally.add(record)
+    figures = tally.figures()
+    found = MovesKept()
+    if earlier is not None:
+        both = (earlier.rules, rules_kept(whole.rules))
+        with _whole_file(out / "moved.csv") as stream:
+            write_csv(stream, MOVED_HEAD, map(moved_row, found.through(
+                moves(earlier.records(), _records(whole, out), both)
+            )))  # fmt: skip
+    _write_tables(whole, out, figures)
+    _write_report(whole, out, figures, filed.strays, found.first, pdf)
+    return MarkedClass(
+        out, figures, filed.strays, tuple(found.first), found.count, earlier is not None, kept
+    )  # fmt: skip
+
+
+class MovesKept:
+    """Moves as they pass by: how many, and the first of them."""
+
+    def __init__(self) -> None:
+        self.count = 0
+        self.first: list[Move] = []
+
+    def through(self, found: Iterable[Move]) -> Iterator[Move]:
+        """The same moves, counted."""
+        for move in found:
+            self.count += 1
+            if len(self.first) < MOST_MOVES:
+                self.first.append(move)
+            yield move
+
+
+def _decisions(whole: ClassSet, out: Path, override: Path | None) -> Overrides:
+    """The marks by hand, checked against the papers of those they are for."""
+    beside = [file for file in (out / "override.csv", out / "override.toml") if file.exists()]
+    if override is None and len(beside) == 2:
+        only_head = beside[0].read_bytes().strip() == TEMPLATE.strip().encode()
+        if not only_head:
+            raise SteadyrailError(f"{beside[0]} and {beside[1]} both decide by hand; leave one of them")
+        beside = beside[1:]
+    file = override or next(iter(beside), None)
+    if file is None:
+        return {}
+    decided = read_by_hand(file, whole.learners, len(whole.questions))
+    if decided:
+        meant = tuple(draft for draft in drafts(whole) if draft.learner.id in decided)
+        require_room(for_everyone(whole), meant, decided)
+    return decided
+
+
+def _make_folders(out: Path) -> None:
+    try:
+        for folder in (out, out / "feedback", out / "records"):
+            folder.mkdir(parents=True, exist_ok=True)
+        template = out / "override.csv"
+        if not template.exists() and not (out / "override.toml").exists():
+            template.write_text(TEMPLATE, encoding="utf-8")
+    except OSError as error:
+        raise SteadyrailError(f"the folder '{out}' cannot be written to: {error.strerror}") from None
+
+
+def _mark_all(
+    whole: ClassSet, filed: Filed, decided: Overrides, out: Path, pdf: bool, run: Run, told: Callable[[int], None]
+) -> int:
+    """Marks everyone whose sheet is not there yet; how many were."""
+    bare = for_everyone(whole)
+    base = json.dumps([made_by(), repr(bare), pdf])
+    kept = 0
+
+    def waiting() -> Iterator[tuple[Draft, Returned | None, str]]:
+        nonlocal kept
+        for draft in drafts(whole):
+            returned = filed.of(draft.learner, len(whole.questions))
+            key = _key(base, draft, returned, decided)
+            if _is_kept(out, draft.learner.id, key, pdf):
+                kept += 1
+                told(1)
+            else:
+                yield draft, returned, key
+
+    def jobs() -> Iterator[MarkJob]:
+        queue = waiting()
+        while some := list(islice(queue, TOGETHER)):
+            chosen, returned, keys = zip(*some, strict=True)
+            ids = {draft.learner.id for draft in chosen}
+            yield MarkJob(bare, chosen, returned, {whose: decided[whose] for whose in ids & set(decided)}, keys, pdf)
+
+    for made in run(mark_job, jobs()):
+        for sheets in made:
+            _write_sheets(out, sheets)
+            told(1)
+    return kept
+
+
+def _key(base: str, draft: Draft, returned: Returned | None, decided: Overrides) -> str:
+    """A digest of all that a learner's sheet is made from."""
+    made_from = repr((base, draft, returned, decided.get(draft.learner.id, ())))
+    return sha256(made_from.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _is_kept(out: Path, whose: str, key: str, pdf: bool) -> bool:
+    stem = file_stem(whose)
+    needed = [out / "feedback" / f"{stem}.html", *([out / "feedback" / f"{stem}.pdf"] if pdf else [])]
+    try:
+        with (out / "records" / f"{stem}.json").open(encoding="utf-8") as stream:
+            return stream.readline().rstrip("\n") == key and all(file.is_file() for file in needed)
+    except (OSError, UnicodeDecodeError):
+        return False
+
+
+def _write_sheets(out: Path, made: MarkedSheets) -> None:
+    """A learner's files, the record last: with it there the others are whole."""
+    stem = file_stem(made.id)
+    _put(out / "feedback" / f"{stem}.html", made.page.encode("utf-8", "replace"))
+    if made.pdf is not None:
+        _put(out / "feedback" / f"{stem}.pdf", made.pdf)
+    _put(out / "records" / f"{stem}.json", f"{made.key}\n{made.record}\n".encode("utf-8", "replace"))
+
+
+def _put(file: Path, content: bytes) -> None:
+    """A file written beside itself and put in place whole."""
+    part = file.with_name(f"{file.name}.part")
+    part.write_bytes(content)
+    os.replace(part, file)
+
+
+@contextmanager
+def _whole_file(file: Path) -> Iterator[TextIO]:
+    """A text file that is put in place when all of it is written, and else is not there."""
+    part = file.with_name(f"{file.name}.part")
+    with part.open("w", encoding="utf-8", errors="replace", newline="") as stream:
+        yield stream
+    os.replace(part, file)
+
+
+def _records(whole: ClassSet, out: Path) -> Iterator[LearnerRecord]:
+    """The records of the class, in its order."""
+    for learner in whole.learners:
+        file = out / "records" / f"{file_stem(learner.id)}.json"
+        with file.open(encoding="utf-8") as stream:
+            stream.readline()
+            yield from_json(stream.readline())
+
+
+def _write_tables(whole: ClassSet, out: Path, figures: ClassFigures) -> None:
+    by_number = {item.question: item.of for item in figures.questions}
+    counts = [by_number.get(number, item.marks or 0) for number, item in enumerate(whole.questions, 1)]
+    with _whole_file(out / "marks.csv") as stream:
+        write_csv(stream, marks_head(counts), map(marks_row, _records(whole, out)))
+    with _whole_file(out / "lines_left.csv") as stream:
+        write_csv(stream, LEFT_HEAD, (row for record in _records(whole, out) for row in left_rows(record)))
+    part = out / "marks.part.xlsx"
+    write_workbook(part, counts, _records(whole, out), figures)
+    os.replace(part, out / "marks.xlsx")
+    with _whole_file(out / "marks.json") as stream:
+        write_marks(stream, whole, _records(whole, out))
+
+
+def _write_report(
+    whole: ClassSet, out: Path, figures: ClassFigures, strays: Sequence[str], moved: Sequence[Move], pdf: bool
+) -> None:
+    report, plots = class_report(figures, strays, moved), class_plots(figures)
+    page = report_page(report, plots, make_press(site_folder() / "templates"))
+    _put(out / "report.html", page.encode("utf-8", "replace"))
+    if pdf:
+        _put(out / "report.pdf", report_pdf(report, plots, whole.look))
