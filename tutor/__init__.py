@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from tutor.across.named import across_families as across_families
     from tutor.across.named import problem as problem
     from tutor.generate.compile import compile_level as compile_level
+    from tutor.sets.cluster import over_cluster as over_cluster
     from tutor.solution.derivation import derive as derive
     from tutor.solution.desk import circuits as circuits
     from tutor.solution.desk import families as families
@@ -45,6 +46,7 @@ _WHERE = {
     "generic_recipe": "tutor.solution.recipes",
     "make_recipes": "tutor.solution.recipes",
     "make_own_recipes": "tutor.solution.recipes",
+    "over_cluster": "tutor.sets.cluster",
     "sweep_figure": "tutor.views.bench_plot",
     "wave_figure": "tutor.views.bench_plot",
 }
@@ -60,6 +62,7 @@ __all__ = [
     "make_own_recipes",
     "make_recipes",
     "open_desk",
+    "over_cluster",
     "problem",
     "solve",
     "sweep_figure",

@@ -17,14 +17,14 @@ from typing import Protocol
 import numpy as np
 
 from tutor.across.family import Posed
-from tutor.across.named import across_ids, any_problem
+from tutor.across.named import any_problem
 from tutor.errors import OutOfRange
 from tutor.generate.draws import Drawn as DrawnNumbers
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem
 from tutor.generate.random_bits import bits, choose, key_of
-from tutor.sets.levels import Assumed, assumed_key, draws_of, ready_level_of
+from tutor.sets.levels import Assumed, assumed_key, draws_of, ready_level_of, runs_across
 from tutor.sets.paper import ClassSet, Drawn
 from tutor.sets.shape import Shape, loose_shape, shape_of, signature_of, usual, values_of, words_of
 from tutor.solution.desk import our_desk
@@ -39,12 +39,16 @@ _AT_ONCE = 512  # numbers drawn at a time where many are only looked at
 
 @dataclass(frozen=True)
 class Candidate:
-    """A number that a learner may have: the values asked for (SI), the answers in words, and its face."""
+    """A number that a learner may have: the values asked for (SI), the answers in words, and its face.
+
+    `sure`: its draw alone says that it has the usual shape; others are worked before they are taken.
+    """
 
     number: int
     values: tuple[float, ...]
     words: tuple[str, ...]
-    face: bytes
+    face: str
+    sure: bool = True
 
 
 class Source(Protocol):
@@ -71,7 +75,7 @@ class Source(Protocol):
 def source_of(of: ClassSet, asks: Drawn, besides: Iterable[str] = ()) -> Source:
     """The source of a level; `besides` are problems that the set asks of everyone, as `avoidable` writes them."""
     avoid = _avoided(of, asks, besides)
-    if asks.family in across_ids(our_desk().folder):
+    if runs_across(asks.family):
         return _across_source(of, asks, avoid)
     return _circuit_source(of, asks, avoid)
 
@@ -79,8 +83,7 @@ def source_of(of: ClassSet, asks: Drawn, besides: Iterable[str] = ()) -> Source:
 def named_in(of: ClassSet, asks: Drawn, number: int) -> ProblemName:
     """The name under which a set asks a number; the mains frequency is assumed where its circuit has a standing one."""
     name = asks.named(number)
-    across = across_ids(our_desk().folder)
-    if asks.family in across or "f" in asks.assumed:
+    if runs_across(asks.family) or "f" in asks.assumed:
         return name
     if "f" not in ready_level_of(asks.family, asks.level, assumed_key(asks.assumed)).circuit.defaults:
         return name
@@ -113,7 +116,7 @@ class _CircuitSource:
     assumed: Assumed
     mains: float
     avoid: frozenset[int]
-    faces: frozenset[bytes]
+    faces: frozenset[str]
     shape: Shape
     pure: frozenset[Shape]
     mixed: frozenset[Shape]
@@ -142,19 +145,17 @@ class _CircuitSource:
             for index, ask in enumerate(self.ready.level.asks)
             if ask.shown and drawn.run.outcomes[index] is not None
         )
-        return Candidate(drawn.number, values, (), _face(self.ready, drawn))
+        return Candidate(drawn.number, values, (), _face(self.ready, drawn), signature_of(drawn) in self.pure)
 
     def stands(self, candidate: Candidate) -> bool:
-        drawn = draws_of(self.ready, [candidate.number], self.assumed)[0]
-        assert drawn is not None
-        if signature_of(drawn) in self.pure:
+        if candidate.sure:
             return True
         return _worked_shapes(self.ready, self.assumed, [candidate.number])[0][1] == self.shape
 
 
-def _face(ready: ReadyLevel, drawn: DrawnNumbers) -> bytes:
+def _face(ready: ReadyLevel, drawn: DrawnNumbers) -> str:
     told = [(name, float(drawn.run.env[name][0])) for name in ready.level.given]
-    return hashlib.sha256(repr(told).encode()).digest()[:8]
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
 
 def _worked_shapes(ready: ReadyLevel, assumed: Assumed, numbers: Sequence[int]) -> list[tuple[Shape, Shape]]:
@@ -179,7 +180,7 @@ def _circuit_source(of: ClassSet, asks: Drawn, avoid: frozenset[int]) -> _Circui
     shape, _ = usual(item[1] for item in worked)
     having = {signature for signature, found in worked if found == shape}
     lacking = {signature for signature, found in worked if found != shape}
-    faces: set[bytes] = set()
+    faces: set[str] = set()
     used = sorted(avoid)
     for start in range(0, len(used), _AT_ONCE):
         drawn = draws_of(ready, used[start : start + _AT_ONCE], assumed)
@@ -198,7 +199,7 @@ class _AcrossSource:
     asks: Drawn
     mains: float
     avoid: frozenset[int]
-    faces: frozenset[bytes]
+    faces: frozenset[str]
     shape: Shape
     steps: int | None
     first_tries: int = 1
@@ -242,10 +243,10 @@ def _posed(asks: Drawn, number: int) -> Posed | None:
     return found
 
 
-def _posed_face(problem: Problem) -> bytes:
+def _posed_face(problem: Problem) -> str:
     given: Mapping[str, object] = {name: item.value for name, item in problem.given.items()}
     told = [problem.circuit, problem.form, problem.ask, problem.table, sorted(given.items()), words_of(problem)]
-    return hashlib.sha256(repr(told).encode()).digest()[:8]
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
 
 def _across_source(of: ClassSet, asks: Drawn, avoid: frozenset[int]) -> _AcrossSource:

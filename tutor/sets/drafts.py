@@ -102,8 +102,8 @@ def _column(of: ClassSet, questions: Sequence[Question]) -> Iterator[ProblemName
             taken = _taken(source, learner, occasion, first, before, limit, near, place // count < REACH)
             if taken is None:
                 raise OutOfRange(
-                    f"{asks.family}, level {asks.level}: no number is left for the learner '{learner.id}'; avoid fewer, "
-                    "or ask another level"
+                    f"{asks.family}, level {asks.level}: no number is left for the learner '{learner.id}'; "
+                    "avoid fewer, or ask another level"
                 )
             before.append(taken)
             yield named_in(of, asks, taken.number)
@@ -155,6 +155,7 @@ class _Past:
     def __init__(self, before: Sequence[Candidate]) -> None:
         self.before = list(before)
         self.values: NDArray[np.float64] = np.array([item.values for item in self.before], dtype=np.float64)
+        self.faces = np.array([item.face for item in self.before])
 
     def score(self, candidate: Candidate, limit: float, near: int, early: bool) -> Score:
         """How many variants within reach it is alike, how many near ones it is not apart from, and how many of all (for
@@ -162,7 +163,7 @@ class _Past:
         if not self.before:
             return 0, 0, 0
         same_words = np.array([item.words == candidate.words for item in self.before])
-        same_face = np.array([item.face == candidate.face for item in self.before])
+        same_face = self.faces == candidate.face
         if not candidate.values:
             return int(same_face.sum() if early else same_face[-near:].sum()), int(same_words[-near:].sum()), 0
         close = too_near(self.values, np.array(candidate.values), limit)

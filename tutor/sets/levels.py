@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
+from tutor.across.named import across_ids
 from tutor.errors import OutOfRange
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.level_run import ReadyLevel
@@ -23,6 +24,12 @@ _MOST_LEVELS = 64  # kept ready in a process; a set has few
 def assumed_key(assumed: Mapping[str, str]) -> Assumed:
     """What is assumed, as a key."""
     return tuple(sorted(assumed.items()))
+
+
+@lru_cache(_MOST_LEVELS)
+def runs_across(family: str) -> bool:
+    """Whether a family runs across circuits."""
+    return family in across_ids(our_desk().folder)
 
 
 @lru_cache(_MOST_LEVELS)

@@ -18,12 +18,11 @@ from dataclasses import replace
 from functools import lru_cache
 from itertools import islice
 
-from tutor.across.named import across_ids
 from tutor.errors import OutOfRange
 from tutor.generate.name import ProblemName
 from tutor.sets.asked import asked
 from tutor.sets.drafts import Draft, drafts, for_everyone
-from tutor.sets.levels import Assumed, assumed_key, ready_level_of, recipes_of
+from tutor.sets.levels import Assumed, assumed_key, ready_level_of, recipes_of, runs_across
 from tutor.sets.paper import Asked, ClassSet, Paper, PastQuestion, Question
 from tutor.sets.past_question import past_asked
 from tutor.solution.desk import our_desk
@@ -66,10 +65,9 @@ def _column(number: int, question: Question, names: Sequence[ProblemName | None]
     """One question on several papers; each problem is worked once."""
     told = [name for name in names if name is not None]
     made: dict[str, Asked] = {}
-    across = across_ids(our_desk().folder)
     groups: dict[tuple[str, int, Assumed], dict[str, ProblemName]] = {}
     for name in told:
-        if name.family in across:
+        if runs_across(name.family):
             if str(name) not in made:
                 made[str(name)] = asked(our_desk(), number, name, question.marks)
         else:
