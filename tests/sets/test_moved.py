@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -12,7 +13,7 @@ from tests.sets.demo_class import JUNCTION_ADDED, LEARNERS, RIGHT, SET, paper_of
 from tutor.errors import SteadyrailError
 from tutor.sets.by_hand import Override
 from tutor.sets.marking import mark_paper
-from tutor.sets.marks_record import LearnerRecord, kept_marks, record_of, rules_kept, write_marks
+from tutor.sets.marks_record import LearnerRecord, kept_marks, marks_lines, record_of, rules_kept
 from tutor.sets.moved import Move, moves
 from tutor.sets.paper import Rules
 from tutor.sets.returned import by_headings
@@ -84,8 +85,8 @@ def test_a_marks_table_is_read_back_record_by_record(tmp_path: Path) -> None:
     file = tmp_path / "marks.json"
     assert kept_marks(file) is None
     records = [record(0, RIGHT), record(1, JUNCTION_ADDED)]
-    with file.open("w", encoding="utf-8") as stream:
-        write_marks(stream, SET, records)
+    file.write_text("".join(marks_lines(SET, records)), encoding="utf-8")
+    assert [item["id"] for item in json.loads(file.read_text(encoding="utf-8"))["learners"]] == ["w01", "w02"]
     kept = kept_marks(file)
     assert kept is not None and kept.rules == rules_kept(SET.rules)
     assert list(kept.records()) == records

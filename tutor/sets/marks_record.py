@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from hashlib import sha256
 from pathlib import Path
-from typing import Any, TextIO
+from typing import Any
 
 from tutor.errors import SteadyrailError
 from tutor.quantities.prose import prose_text
@@ -173,15 +173,15 @@ def _read_question(found: Mapping[str, Any]) -> QuestionRecord:
     )  # fmt: skip
 
 
-def write_marks(stream: TextIO, given: ClassSet, records: Iterable[LearnerRecord]) -> None:
-    """The marks table as JSON, a learner a line, written as the records come."""
+def marks_lines(given: ClassSet, records: Iterable[LearnerRecord]) -> Iterator[str]:
+    """The marks table as JSON, a learner a line, as the records come."""
     head = {"set": given.title, "seed": given.seed, "rules": asdict(given.rules)}
-    stream.write(json.dumps(head, ensure_ascii=False, default=dict)[:-1] + ',"learners":[')
+    yield json.dumps(head, ensure_ascii=False, default=dict)[:-1] + ',"learners":['
     between = "\n"
     for record in records:
-        stream.write(f"{between}{to_json(record)}")
+        yield f"{between}{to_json(record)}".encode("utf-8", "replace").decode("utf-8")
         between = ",\n"
-    stream.write("\n]}\n")
+    yield "\n]}\n"
 
 
 @dataclass(frozen=True)

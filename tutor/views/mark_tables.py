@@ -8,10 +8,10 @@ in the workbook every text is written as a string, which is never a formula ther
 from __future__ import annotations
 
 import csv
+import io
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TextIO
 
 from xlsxwriter import Workbook
 from xlsxwriter.worksheet import Worksheet
@@ -63,12 +63,17 @@ def moved_row(move: Move) -> list[Cell]:
     return [move.id, move.question, move.before, move.after, move.why]
 
 
-def write_csv(stream: TextIO, head: Sequence[str], rows: Iterable[Sequence[Cell]]) -> None:
-    """A table as CSV (RFC 4180); every text made safe."""
-    writer = csv.writer(stream, lineterminator="\n")
-    writer.writerow(head)
+def csv_lines(head: Sequence[str], rows: Iterable[Sequence[Cell]]) -> Iterator[str]:
+    """A table as CSV (RFC 4180), line by line; every text made safe."""
+    yield _csv_line(head)
     for row in rows:
-        writer.writerow([_plain(cell) for cell in row])
+        yield _csv_line([_plain(cell) for cell in row])
+
+
+def _csv_line(cells: Sequence[str]) -> str:
+    line = io.StringIO()
+    csv.writer(line, lineterminator="\n").writerow(cells)
+    return line.getvalue().encode("utf-8", "replace").decode("utf-8")
 
 
 def _plain(cell: Cell) -> str:

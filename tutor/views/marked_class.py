@@ -2,47 +2,43 @@
 
     DIR/override.csv      marks by hand: made with its head alone the first time, and never written again
     DIR/feedback/         ID.html and ID.pdf for each learner, ID being the id or its safe stem
-    DIR/records/          what each sheet says, for the tables and for going on after a stop
+    DIR/records/          what each sheet says, for the tables
     DIR/marks.csv marks.xlsx marks.json lines_left.csv moved.csv report.html report.pdf
 
-Vocabulary: a learner's *key* is a digest of all that the sheet is made from; a sheet with the same key is kept, so that
-a marking that was stopped goes on where it was. Tables are written beside themselves and put in place when whole.
+Vocabulary: a learner's *key* is a digest of all that the sheet is made from; a sheet with the same key is kept
+(`sets/kept.py`), so that a marking that was stopped goes on where it was. Files are whole or not there.
 Place in the data flow: ClassSet + workings + overrides -> jobs -> MarkedSheets -> files.
 """
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
-from dataclasses import dataclass
-from hashlib import sha256
+from dataclasses import dataclass, replace
 from itertools import islice
 from pathlib import Path
-from typing import TextIO
 
 from tutor.errors import SteadyrailError
 from tutor.sets.by_hand import TEMPLATE, Overrides, read_by_hand
 from tutor.sets.class_list import file_stem
 from tutor.sets.class_marks import ClassFigures, ClassTally
 from tutor.sets.drafts import Draft, drafts, for_everyone
-from tutor.sets.marks_record import LearnerRecord, from_json, kept_marks, rules_kept, write_marks
+from tutor.sets.kept import PART, digest_of, engine_version, is_kept, record_files, sweep_parts, write_whole
+from tutor.sets.marks_record import LearnerRecord, from_json, kept_marks, marks_lines, rules_kept
 from tutor.sets.moved import Move, moves
 from tutor.sets.paper import ClassSet
 from tutor.sets.returned import Filed, Returned, file_returns
 from tutor.sets.returned_table import file_table
 from tutor.views.class_plots import class_plots
 from tutor.views.class_report import class_report, report_page
-from tutor.views.made_by import made_by
 from tutor.views.mark_tables import (
     LEFT_HEAD,
     MOVED_HEAD,
+    csv_lines,
     left_rows,
     marks_head,
     marks_row,
     moved_row,
-    write_csv,
     write_workbook,
 )
 from tutor.views.marked_sheets import MarkedSheets, MarkJob, mark_job, require_room
@@ -104,10 +100,8 @@ def mark_class(
     found = MovesKept()
     if earlier is not None:
         both = (earlier.rules, rules_kept(whole.rules))
-        with _whole_file(out / "moved.csv") as stream:
-            write_csv(stream, MOVED_HEAD, map(moved_row, found.through(
-                moves(earlier.records(), _records(whole, out), both)
-            )))  # fmt: skip
+        coming = found.through(moves(earlier.records(), _records(whole, out), both))
+        write_whole(out / "moved.csv", csv_lines(MOVED_HEAD, map(moved_row, coming)))
     _write_tables(whole, out, figures)
     _write_report(whole, out, figures, filed.strays, found.first, pdf)
     return MarkedClass(
@@ -153,6 +147,7 @@ def _make_folders(out: Path) -> None:
     try:
         for folder in (out, out / "feedback", out / "records"):
             folder.mkdir(parents=True, exist_ok=True)
+        sweep_parts(out)
         template = out / "override.csv"
         if not template.exists() and not (out / "override.toml").exists():
             template.write_text(TEMPLATE, encoding="utf-8")
@@ -165,15 +160,15 @@ def _mark_all(
 ) -> int:
     """Marks everyone whose sheet is not there yet; how many were."""
     bare = for_everyone(whole)
-    base = json.dumps([made_by(), repr(bare), pdf])
+    base = digest_of(engine_version(), replace(bare, file=None), pdf)
     kept = 0
 
     def waiting() -> Iterator[tuple[Draft, Returned | None, str]]:
         nonlocal kept
         for draft in drafts(whole):
             returned = filed.of(draft.learner, len(whole.questions))
-            key = _key(base, draft, returned, decided)
-            if _is_kept(out, draft.learner.id, key, pdf):
+            key = digest_of(base, draft, returned, decided.get(draft.learner.id, ()))
+            if is_kept(out, file_stem(draft.learner.id), key):
                 kept += 1
                 told(1)
             else:
@@ -193,45 +188,18 @@ def _mark_all(
     return kept
 
 
-def _key(base: str, draft: Draft, returned: Returned | None, decided: Overrides) -> str:
-    """A digest of all that a learner's sheet is made from."""
-    made_from = repr((base, draft, returned, decided.get(draft.learner.id, ())))
-    return sha256(made_from.encode("utf-8", "surrogatepass")).hexdigest()
-
-
-def _is_kept(out: Path, whose: str, key: str, pdf: bool) -> bool:
-    stem = file_stem(whose)
-    needed = [out / "feedback" / f"{stem}.html", *([out / "feedback" / f"{stem}.pdf"] if pdf else [])]
-    try:
-        with (out / "records" / f"{stem}.json").open(encoding="utf-8") as stream:
-            return stream.readline().rstrip("\n") == key and all(file.is_file() for file in needed)
-    except (OSError, UnicodeDecodeError):
-        return False
-
-
 def _write_sheets(out: Path, made: MarkedSheets) -> None:
-    """A learner's files, the record last: with it there the others are whole."""
+    """A learner's files, and what they were made from last: with it there they are whole."""
     stem = file_stem(made.id)
-    _put(out / "feedback" / f"{stem}.html", made.page.encode("utf-8", "replace"))
+    files = {
+        out / "feedback" / f"{stem}.html": made.page.encode("utf-8", "replace"),
+        out / "records" / f"{stem}.json": f"{made.record}\n".encode("utf-8", "replace"),
+    }
     if made.pdf is not None:
-        _put(out / "feedback" / f"{stem}.pdf", made.pdf)
-    _put(out / "records" / f"{stem}.json", f"{made.key}\n{made.record}\n".encode("utf-8", "replace"))
-
-
-def _put(file: Path, content: bytes) -> None:
-    """A file written beside itself and put in place whole."""
-    part = file.with_name(f"{file.name}.part")
-    part.write_bytes(content)
-    os.replace(part, file)
-
-
-@contextmanager
-def _whole_file(file: Path) -> Iterator[TextIO]:
-    """A text file that is put in place when all of it is written, and else is not there."""
-    part = file.with_name(f"{file.name}.part")
-    with part.open("w", encoding="utf-8", errors="replace", newline="") as stream:
-        yield stream
-    os.replace(part, file)
+        files[out / "feedback" / f"{stem}.pdf"] = made.pdf
+    for file, content in files.items():
+        write_whole(file, content)
+    record_files(out, stem, made.key, files)
 
 
 def _records(whole: ClassSet, out: Path) -> Iterator[LearnerRecord]:
@@ -239,22 +207,19 @@ def _records(whole: ClassSet, out: Path) -> Iterator[LearnerRecord]:
     for learner in whole.learners:
         file = out / "records" / f"{file_stem(learner.id)}.json"
         with file.open(encoding="utf-8") as stream:
-            stream.readline()
             yield from_json(stream.readline())
 
 
 def _write_tables(whole: ClassSet, out: Path, figures: ClassFigures) -> None:
     by_number = {item.question: item.of for item in figures.questions}
     counts = [by_number.get(number, item.marks or 0) for number, item in enumerate(whole.questions, 1)]
-    with _whole_file(out / "marks.csv") as stream:
-        write_csv(stream, marks_head(counts), map(marks_row, _records(whole, out)))
-    with _whole_file(out / "lines_left.csv") as stream:
-        write_csv(stream, LEFT_HEAD, (row for record in _records(whole, out) for row in left_rows(record)))
-    part = out / "marks.part.xlsx"
+    write_whole(out / "marks.csv", csv_lines(marks_head(counts), map(marks_row, _records(whole, out))))
+    left = (row for record in _records(whole, out) for row in left_rows(record))
+    write_whole(out / "lines_left.csv", csv_lines(LEFT_HEAD, left))
+    part = out / f".marks-{os.getpid()}{PART}"
     write_workbook(part, counts, _records(whole, out), figures)
     os.replace(part, out / "marks.xlsx")
-    with _whole_file(out / "marks.json") as stream:
-        write_marks(stream, whole, _records(whole, out))
+    write_whole(out / "marks.json", marks_lines(whole, _records(whole, out)))
 
 
 def _write_report(
@@ -262,6 +227,6 @@ def _write_report(
 ) -> None:
     report, plots = class_report(figures, strays, moved), class_plots(figures)
     page = report_page(report, plots, make_press(site_folder() / "templates"))
-    _put(out / "report.html", page.encode("utf-8", "replace"))
+    write_whole(out / "report.html", page.encode("utf-8", "replace"))
     if pdf:
-        _put(out / "report.pdf", report_pdf(report, plots, whole.look))
+        write_whole(out / "report.pdf", report_pdf(report, plots, whole.look))

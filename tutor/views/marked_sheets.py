@@ -1,6 +1,6 @@
 """Marks a part of a class: what every process does, whole and by itself.
 
-Vocabulary: a *job* is some learners next to each other in the class, with what they handed back and what a human decided.
+Vocabulary: a *job* is some learners next to each other in the class, what they handed back and what a human decided.
 Place in the data flow: MarkJob -> papers worked, marked, set -> MarkedSheets, which whoever asked writes down.
 Nothing here touches a file, so that a job may run on another machine.
 """

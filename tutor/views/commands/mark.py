@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import click
 from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
 from tutor.sets.moved import Move
+from tutor.sets.paper import ClassSet
+from tutor.sets.pool import run_all
 from tutor.sets.set_file import read_set_file
 from tutor.views.commands.speech import json_option, print_json
 from tutor.views.feedback import marks_shown
@@ -17,6 +23,7 @@ from tutor.views.margin import shown_line
 from tutor.views.marked_class import MarkedClass, mark_class
 from tutor.views.terminal import heading, paragraph, rows, terminal
 
+_SMALL = 24  # learners
 _MOST_TOLD = 20  # moves and notes told one by one on the terminal
 
 
@@ -32,9 +39,18 @@ _MOST_TOLD = 20  # moves and notes told one by one on the terminal
     help="Marks by hand, CSV or TOML (DIR/override.csv unless said); they win.",
 )
 @click.option("--no-pdf", "pdf", is_flag=True, flag_value=False, default=True, help="Write pages (HTML) alone.")
+@click.option("--processes", type=click.IntRange(0), default=0, metavar="N", help="One for each processor unless said.")
+@click.option("--cluster", default="", metavar="ADDRESS", help="A Dask cluster that is there, as tcp://host:8786.")
 @json_option
 def command(
-    set_file: Path, workings: Path, out: Path, override: Path | None, pdf: bool, as_json: bool
+    set_file: Path,
+    workings: Path,
+    out: Path,
+    override: Path | None,
+    pdf: bool,
+    processes: int,
+    cluster: str,
+    as_json: bool,
 ) -> None:
     """Mark the workings of a class.
 
@@ -43,13 +59,34 @@ def command(
     lines or files that could not be read.
     """
     whole = read_set_file(set_file)
-    marked = mark_class(whole, workings, out, override=override, pdf=pdf)
+    with _bar(len(whole.learners)) as told:
+        marked = mark_class(
+            whole, workings, out, override=override, pdf=pdf, told=told,
+            run=partial(run_all, processes=processes or _few(whole), cluster=cluster),
+        )  # fmt: skip
     if as_json:
         print_json(_record(marked))
     else:
         _show(terminal(), marked)
     if marked.flawed:
         sys.exit(1)
+
+
+def _few(whole: ClassSet) -> int:
+    """One process for a class so small that starting others would take longer; else 0, one for each processor."""
+    return 1 if len(whole.learners) <= _SMALL else 0
+
+
+@contextmanager
+def _bar(learners: int) -> Iterator[Callable[[int], None]]:
+    """A bar on standard error while papers are marked, where somebody looks at it."""
+    console = Console(stderr=True)
+    with Progress(
+        TextColumn("marking"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(),
+        console=console, transient=True, disable=not console.is_terminal,
+    ) as bar:  # fmt: skip
+        task = bar.add_task("", total=learners)
+        yield lambda count: bar.advance(task, count)
 
 
 def _record(marked: MarkedClass) -> dict[str, Any]:
