@@ -71,12 +71,11 @@ def drafts(of: ClassSet) -> Iterator[Draft]:
 
 
 def _fixed(of: ClassSet, question: Question) -> ProblemName | None:
-    """The one problem that everyone is asked, or None where each learner has their own, or it is a past question."""
-    asks = question.asks
-    if not isinstance(asks, Drawn) or not asks.number:
-        return None
-    # What a lecturer names in full is taken as named; what is told by family and level is under the set's rules.
-    return named_in(of, asks, asks.number) if not asks.edition else asks.named(asks.number)
+    """The one problem that everyone is asked; with its edition it is taken as it is named."""
+    name = question.problem
+    if name is None or name.edition or not isinstance(question.asks, Drawn):
+        return name
+    return named_in(of, question.asks, name.number)
 
 
 def _column(of: ClassSet, questions: Sequence[Question]) -> Iterator[ProblemName]:
@@ -84,9 +83,7 @@ def _column(of: ClassSet, questions: Sequence[Question]) -> Iterator[ProblemName
     asks = questions[0].asks
     assert isinstance(asks, Drawn)
     besides = [
-        avoidable(other.asks.named(other.asks.number))
-        for other in of.questions
-        if isinstance(other.asks, Drawn) and other.asks.number
+        avoidable(other.problem) for other in of.questions if other.problem is not None
     ]
     source = source_of(of, asks, besides)
     count = len(questions)

@@ -17,11 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tutor.generate.problem import WaypointKind
-from tutor.sets.drafts import APART, NEAR
+from tutor.sets.drafts import APART, NEAR, REACH
 from tutor.sets.paper import Asked, ClassSet, Drawn, Paper
 from tutor.sets.shape import loose_shape, shape_digest, shape_of, values_of, words_of
-
-_SAME = 1e-9
 
 
 @dataclass(frozen=True)
@@ -70,8 +68,9 @@ class QuestionReport:
     `same_for_all`: everyone has the same problem, so that nothing can be told apart. `shapes` and `marks` are how many
     papers have each; `steps` the least and most. `nearest` are the closest two learners for each value asked for,
     `neighbours` the closest of those who stand within `NEAR` of each other in the class. `apart` is how many pairs of
-    neighbours differ in every value (of answers in words: in one of them), of `pairs`; `alike` counts neighbours with
-    no difference that shows.
+    neighbours differ in every value (of answers in words: in one of them), of `pairs`. Of those within `REACH` of each
+    other, `alike` counts pairs without any difference that shows, and `closest` is the pair that differs least in the
+    value in which it differs most: the one that is most easily copied whole.
     """
 
     number: int
@@ -84,6 +83,7 @@ class QuestionReport:
     steps: tuple[int, int]
     nearest: tuple[Gap, ...]
     neighbours: tuple[Gap, ...]
+    closest: Gap | None
     pairs: int
     apart: int
     alike: int
@@ -110,7 +110,7 @@ class EqualReport:
 
     @property
     def copying_shows(self) -> bool:
-        """Whether no two neighbours could copy a question whole without a difference that shows."""
+        """Whether nobody could copy a question whole from one within reach without a difference that shows."""
         return all(item.same_for_all or not item.alike for item in self.questions)
 
 
@@ -146,58 +146,107 @@ def equal_report(of: ClassSet, facts: Iterable[PaperFacts]) -> EqualReport:
 def _question(of: ClassSet, number: int, learners: Sequence[str], facts: Sequence[QuestionFacts]) -> QuestionReport:
     asks = of.questions[number - 1].asks
     told = f"{asks.family}:{asks.level}" if isinstance(asks, Drawn) else f"own question on {asks.circuit}"
-    problems = len({item.name for item in facts})
-    same = (isinstance(asks, Drawn) and asks.number > 0) or not isinstance(asks, Drawn)
-    tolerance = of.rules.tolerance
+    same = asks.number > 0 if isinstance(asks, Drawn) else True
     keys = facts[0].keys
-    alike_keyed = all(item.keys == keys for item in facts)
-    values = np.array([item.values for item in facts]) if alike_keyed else np.zeros((len(facts), 0))
-    nearest = () if same else tuple(
-        _nearest(key, learners, values[:, at], tolerance) for at, key in enumerate(keys[: values.shape[1]])
-    )  # fmt: skip
-    pairs = apart = alike = 0
-    closest: dict[str, Gap] = {}
-    for lag in range(1, 1 if same else min(NEAR, len(facts) - 1) + 1):
-        gaps = gaps_between(values[lag:], values[:-lag]) / tolerance
-        words = np.array([one.words == two.words for one, two in zip(facts[lag:], facts[:-lag], strict=True)])
-        shown = gaps > APART
-        differs = shown.all(axis=1) if gaps.shape[1] else ~words
-        pairs += len(words)
-        apart += int(differs.sum())
-        one_name = np.array([one.name == two.name for one, two in zip(facts[lag:], facts[:-lag], strict=True)])
-        # Equal words alone do not make two problems alike: what was to be found out may still differ.
-        alike += int((~shown.any(axis=1) & words).sum()) if gaps.shape[1] else int(one_name.sum())
-        for at in range(gaps.shape[1]):
-            row = int(gaps[:, at].argmin())
-            gap = _gap(keys[at], learners[row + lag], learners[row], float(gaps[row, at]) * tolerance, tolerance)
-            if keys[at] not in closest or gap.share < closest[keys[at]].share:
-                closest[keys[at]] = gap
-    counted = Counter(item.shape for item in facts)
-    marks = Counter(item.marks for item in facts)
+    # Of another number of values nothing can be laid side by side; the shapes then say that the variants differ.
+    valued = not same and all(item.keys == keys for item in facts)
+    values = np.array([item.values for item in facts]) if valued else np.zeros((len(facts), 0))
+    columns = keys[: values.shape[1]] if len(facts) > 1 else ()
+    beside = _Beside.of(learners, facts, values, of.rules.tolerance)
     steps = [item.steps for item in facts]
     return QuestionReport(
-        number, told, len(facts), problems, same, tuple(sorted(counted.values(), reverse=True)),
-        tuple(sorted(marks.items())), (min(steps), max(steps)), nearest if len(facts) > 1 else (),
-        tuple(closest.values()), pairs, apart, alike,
-    )  # fmt: skip
+        number=number,
+        asks=told,
+        papers=len(facts),
+        problems=len({item.name for item in facts}),
+        same_for_all=same,
+        shapes=tuple(sorted(Counter(item.shape for item in facts).values(), reverse=True)),
+        marks=tuple(sorted(Counter(item.marks for item in facts).items())),
+        steps=(min(steps), max(steps)),
+        nearest=tuple(beside.nearest(key, at) for at, key in enumerate(columns)),
+        neighbours=tuple(beside.nearest_within(NEAR, key, at) for at, key in enumerate(columns)),
+        closest=beside.closest(columns),
+        pairs=0 if same else beside.pairs(NEAR),
+        apart=0 if same else beside.apart(),
+        alike=0 if same else beside.alike(),
+    )
+
+
+@dataclass(frozen=True)
+class _Beside:
+    """The answers of a class laid side by side: `gaps[lag - 1]` between each learner and the one `lag` places before,
+    in tolerances, by value; and whether their words, their problems are the same."""
+
+    learners: Sequence[str]
+    values: NDArray[np.float64]
+    tolerance: float
+    gaps: tuple[NDArray[np.float64], ...]
+    same_words: tuple[NDArray[np.bool_], ...]
+    same_names: tuple[NDArray[np.bool_], ...]
+
+    @staticmethod
+    def of(
+        learners: Sequence[str], facts: Sequence[QuestionFacts], values: NDArray[np.float64], tolerance: float
+    ) -> _Beside:
+        """All lags up to `REACH`."""
+        lags = range(1, min(REACH, len(facts) - 1) + 1)
+        words, names = np.array([repr(item.words) for item in facts]), np.array([item.name for item in facts])
+        return _Beside(
+            learners, values, tolerance, tuple(gaps_between(values[lag:], values[:-lag]) / tolerance for lag in lags),
+            tuple(words[lag:] == words[:-lag] for lag in lags), tuple(names[lag:] == names[:-lag] for lag in lags),
+        )  # fmt: skip
+
+    def pairs(self, most: int) -> int:
+        """How many pairs stand within `most` places of each other."""
+        return sum(len(item) for item in self.gaps[:most])
+
+    def apart(self) -> int:
+        """How many pairs of neighbours differ in every value, or where words alone are asked for in one of them."""
+        return sum(
+            int((gaps > APART).all(axis=1).sum() if gaps.shape[1] else (~words).sum())
+            for gaps, words in zip(self.gaps[:NEAR], self.same_words, strict=False)
+        )
+
+    def alike(self) -> int:
+        """How many pairs within reach have no difference that shows, or where words alone are asked for one problem."""
+        return sum(
+            int(((gaps <= APART).all(axis=1) & words).sum() if gaps.shape[1] else names.sum())
+            for gaps, words, names in zip(self.gaps, self.same_words, self.same_names, strict=True)
+        )
+
+    def nearest(self, key: str, at: int) -> Gap:
+        """The closest two of all learners at one value: in the order of their values they stand beside each other."""
+        order = np.argsort(self.values[:, at], kind="stable")
+        ordered = self.values[order, at]
+        gaps = gaps_between(ordered[1:], ordered[:-1])
+        row = int(gaps.argmin())
+        first, second = sorted((int(order[row]), int(order[row + 1])))
+        return self._gap(key, first, second, float(gaps[row]) / self.tolerance)
+
+    def nearest_within(self, most: int, key: str, at: int) -> Gap:
+        """The closest two at one value of those who stand within `most` places of each other."""
+        lag, row = min(
+            ((lag, int(gaps[:, at].argmin())) for lag, gaps in enumerate(self.gaps[:most], 1)),
+            key=lambda place: float(self.gaps[place[0] - 1][place[1], at]),
+        )
+        return self._gap(key, row, row + lag, float(self.gaps[lag - 1][row, at]))
+
+    def closest(self, keys: Sequence[str]) -> Gap | None:
+        """Of the pairs within reach that which differs least in the value in which it differs most."""
+        if not keys:
+            return None
+        lag, row = min(
+            ((lag, int(gaps.max(axis=1).argmin())) for lag, gaps in enumerate(self.gaps, 1)),
+            key=lambda place: float(self.gaps[place[0] - 1][place[1]].max()),
+        )
+        at = int(self.gaps[lag - 1][row].argmax())
+        return self._gap(keys[at], row, row + lag, float(self.gaps[lag - 1][row, at]))
+
+    def _gap(self, key: str, first: int, second: int, tolerances: float) -> Gap:
+        return Gap(key, self.learners[first], self.learners[second], tolerances * self.tolerance, tolerances)
 
 
 def gaps_between(values: NDArray[np.float64], others: NDArray[np.float64]) -> NDArray[np.float64]:
     """How far values lie from others, as a share of the larger, elementwise; 0 where both are 0."""
     larger = np.maximum(np.abs(values), np.abs(others))
     return np.asarray(np.abs(values - others) / np.where(larger > 0, larger, 1.0), dtype=np.float64)
-
-
-def _nearest(key: str, learners: Sequence[str], values: NDArray[np.float64], tolerance: float) -> Gap:
-    """The closest two of all learners: in the order of their values they stand beside each other."""
-    if len(values) < 2:
-        return _gap(key, learners[0], learners[0], 1.0, tolerance)
-    order = np.argsort(values, kind="stable")
-    gaps = gaps_between(values[order[1:]], values[order[:-1]])
-    row = int(gaps.argmin())
-    first, second = sorted((int(order[row]), int(order[row + 1])))
-    return _gap(key, learners[first], learners[second], float(gaps[row]), tolerance)
-
-
-def _gap(key: str, first: str, second: str, share: float, tolerance: float) -> Gap:
-    return Gap(key, first, second, share, share / tolerance)

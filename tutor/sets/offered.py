@@ -54,3 +54,21 @@ def offered(circuit: Circuit) -> Offer:
 def circuit_of_level(desk: Desk, family_id: str, level: int) -> Circuit:
     """The circuit of a family's level, in its form."""
     return desk.circuit(desk.family(family_id).circuit_of(level))
+
+
+def assumed_of_level(desk: Desk, family_id: str, level: int, assume: Mapping[str, str]) -> dict[str, str]:
+    """What of a set's assumptions stands in the names of a level: what its circuit offers, and does not hold anyway."""
+    family, circuit = desk.family(family_id), circuit_of_level(desk, family_id, level)
+    offer = offered(circuit)
+    anyway = {name: values[0] for name, values in offer.conventions.items()}
+    anyway |= {**family.assume, **family.levels[level - 1].assume}
+    found = {}
+    for name, value in assume.items():
+        told = value.replace(" ", "")
+        if name in offer.standing:
+            usual = read_quantity(told, symbol_for(name).unit).value == circuit.defaults[name]
+        else:
+            usual = name not in offer.conventions or anyway[name] == told
+        if not usual:
+            found[name] = told
+    return found

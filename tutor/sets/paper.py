@@ -97,6 +97,12 @@ class Question:
     marks: int | None = None
     line: int = 0
 
+    @property
+    def problem(self) -> ProblemName | None:
+        """The one problem that everyone is asked; None where each learner has their own, or it is a past question."""
+        asks = self.asks
+        return asks.named(asks.number) if isinstance(asks, Drawn) and asks.number else None
+
 
 @dataclass(frozen=True)
 class ClassSet:

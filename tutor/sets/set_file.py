@@ -94,7 +94,9 @@ def _questions(top: Table, desk: Desk, look: Look, rules: Rules) -> tuple[Questi
         raise top.refusal(f"a set may ask up to {MOST_QUESTIONS} questions (got {len(rows)})", "questions")
     tables = [Table(row, top.file, ("questions", place), top.lines) for place, row in enumerate(rows)]
     found = tuple(question(table, desk, look, rules) for table in tables)
-    require_uses(desk, found, rules, top.table("rules").table("assume"))
+    # What is named in full assumes what its name says, and nothing else.
+    ruled = [item for table, item in zip(tables, found, strict=True) if "problem" not in table.values]
+    require_uses(desk, ruled, rules, top.table("rules").table("assume"))
     return found
 
 

@@ -6,13 +6,13 @@ with its line; nothing is drawn or solved yet.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from tutor.across.named import across_family, across_ids
 from tutor.errors import BadFormula, BadValue, SteadyrailError, nearest, unknown
 from tutor.generate.name import GREATEST_NUMBER, read_name
 from tutor.quantities.prose import prose_text
-from tutor.sets.offered import circuit_of_level, offered
+from tutor.sets.offered import assumed_of_level, circuit_of_level, offered
 from tutor.sets.paper import Drawn, Look, PastQuestion, Question, Rules
 from tutor.sets.set_fields import Table
 from tutor.solution.desk import Desk
@@ -79,11 +79,8 @@ def _of_family(table: Table, desk: Desk, look: Look, rules: Rules) -> Drawn:
     _require_level(table, level, "level")
     assert isinstance(level, int)
     number = table.whole("number", 1, GREATEST_NUMBER, 1) if "number" in table.values else 0
-    assumed = {}
-    if rules.assume and family not in across_ids(desk.folder):
-        offer = offered(circuit_of_level(desk, family, level))
-        assumed = {name: value.replace(" ", "") for name, value in rules.assume.items() if name in offer.names}
-    return Drawn(family, level, number, 0, assumed)
+    across = family in across_ids(desk.folder)
+    return Drawn(family, level, number, 0, {} if across else assumed_of_level(desk, family, level, rules.assume))
 
 
 def _edition(table: Table, desk: Desk, family: str, key: str) -> int:
@@ -152,7 +149,7 @@ def _assumed_of(circuit_id: str, desk: Desk, rules: Rules) -> Mapping[str, str]:
     return {name: value for name, value in rules.assume.items() if name in offer.names}
 
 
-def require_uses(desk: Desk, questions: tuple[Question, ...], rules: Rules, table: Table) -> None:
+def require_uses(desk: Desk, questions: Sequence[Question], rules: Rules, table: Table) -> None:
     """Refuses an assumption that no circuit of the set offers, or a value that one of them does not take."""
     ids = dict.fromkeys(
         circuit
@@ -165,7 +162,7 @@ def require_uses(desk: Desk, questions: tuple[Question, ...], rules: Rules, tabl
         taking = [offer for offer in offers if name in offer.names]
         if not taking:
             close = nearest(name, known)
-            there = f"they offer {', '.join(known)}" if known else "they offer none"
+            there = f"they offer {', '.join(known)}" if known else "none of them takes any"
             hint = f"did you mean '{close}'?" if close else there
             raise table.refusal(f"no question of this set can assume '{name}'; {hint}", name)
         for offer in taking:
