@@ -28,16 +28,18 @@ _HEAD = re.compile(r'<svg [^>]*width="([0-9]+)" height="([0-9]+)" viewBox="([^"]
 
 @dataclass(frozen=True)
 class Drawing:
-    """A drawing: its SVG, its width in CSS pixels, and what it shows in one sentence."""
+    """A drawing: its SVG, its width and height in CSS pixels, and what it shows in one sentence."""
 
     svg: str
     width: int
+    height: int
     description: str
 
 
 def circuit_id(problem: Problem) -> str:
     """The circuit of a problem, of the one form where it comes in several."""
-    return f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit
+    named = not problem.form or problem.circuit.endswith(f"-{problem.form}")
+    return problem.circuit if named else f"{problem.circuit}-{problem.form}"
 
 
 def drawing_of(asked: Asked, look: Look, desk: Desk) -> Drawing:
@@ -78,4 +80,4 @@ def _printed(picture: Schematic, values: dict[str, str]) -> Drawing:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="{box}" '
         f'font-family="{TEXT_FACE}" color="black">{body}</svg>'
     )
-    return Drawing(svg, int(width), picture.description)
+    return Drawing(svg, int(width), int(height), picture.description)

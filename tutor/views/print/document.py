@@ -1,4 +1,4 @@
-"""A document of ours: page, running head, foot, title. Papers, keys, answer tables and feedback sheets are made with it.
+"""A document of ours: page, running head, foot, title. Papers, keys, answer tables, feedback sheets are made with it.
 
     pen = Pen(look)
     body = joined([title_code("Regulators", "Feedback", left, right), pen.chain(chain), steps_code(pen, steps)])

@@ -12,16 +12,23 @@ from functools import lru_cache
 from tutor.solution.derivation import derive
 from tutor.solution.desk import Desk
 from tutor.views.content import CircuitContent
-from tutor.views.formula_sheets import Derived, FormulaSheet, formula_sheet
+from tutor.views.formula_sheets import FormulaSheet, formula_sheet
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, joined, literal
 
 
 def formula_sheets_code(circuits: Sequence[str], pen: Pen, desk: Desk) -> str:
-    """The sheets of the circuits of these ids, on a page of their own."""
-    return joined(
-        [call("new-page", literal("Formula sheet")), *(_sheet_code(_sheet(name, desk.circuit(name).title), pen) for name in circuits)]
-    )
+    """The sheets of the circuits of these ids, from a new page on; a law that several share stands once."""
+    pieces = [call("new-page", literal("Formula sheet"))]
+    told: set[str] = set()
+    for name in circuits:
+        sheet = _sheet(name, desk.circuit(name).title)
+        rows = [(pen.words(item.meaning), pen.chain(item.chain)) for item in (*sheet.derived, *sheet.slopes)]
+        laws = [(pen.prose(title), pen.relation(equation)) for title, equation in sheet.laws]
+        rows += [row for row in laws if row[1] not in told]
+        told |= {relation for _, relation in laws}
+        pieces.append(call("formula-sheet", pen.words(sheet.circuit.title), array(map(array, rows))))
+    return joined(pieces)
 
 
 @lru_cache(maxsize=64)
@@ -34,16 +41,3 @@ def _sheet(name: str, title: str) -> FormulaSheet:
             {item.quantity: item.steps for item in derived.derivations}, (), (),
         )
     )  # fmt: skip
-
-
-def _sheet_code(sheet: FormulaSheet, pen: Pen) -> str:
-    pieces = [call("heading-line", pen.words(sheet.circuit.title))]
-    pieces += [_derived(item, pen) for item in (*sheet.derived, *sheet.slopes)]
-    pieces.append(
-        call("laws", array(array((pen.prose(title), pen.relation(equation))) for title, equation in sheet.laws))
-    )
-    return joined(pieces)
-
-
-def _derived(item: Derived, pen: Pen) -> str:
-    return call("told-relation", pen.words(item.meaning), pen.chain(item.chain))

@@ -1,4 +1,4 @@
-"""A learner's paper as PDF: questions with their circuits, room for working, marks, cautions; and nothing of the answers.
+"""A learner's paper as PDF: questions with circuits, room for working, marks, cautions; and nothing of the answers.
 
 Place in the data flow: Paper -> `paper_pdf` -> bytes. Only what a question lays before its learner is read here: of a
 waypoint its prompt, its options and its places; never its answer, its state, or the worked solution's lines (their
@@ -15,7 +15,7 @@ import segno
 from tutor.generate.cautions import STANDING
 from tutor.generate.problem import WaypointKind
 from tutor.quantities.symbols import is_symbol
-from tutor.sets.paper import Asked, ClassSet, Look, Paper
+from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.print.circuits import circuit_id, drawing_of
 from tutor.views.print.compiler import compile_pdf
@@ -27,6 +27,7 @@ from tutor.views.print.typst_text import array, call, flag, joined, literal
 from tutor.views.print.worked import counted
 
 CODE_BORDER = 1  # modules of a code's quiet zone; the page is white around it
+_UNBROKEN = 5  # ruled lines up to here stay on one page
 NO_ADDRESSES: Mapping[str, str] = {}
 
 
@@ -130,7 +131,7 @@ def _listed(numbers: list[int]) -> str:
 def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
     """A question as it stands on a paper."""
     problem = asked.problem
-    body = [call("par", statement_code(asked, pen)), circuit_code(asked, pen, desk)]
+    body = [call("telling", statement_code(asked, pen)), circuit_code(asked, pen, desk)]
     if asked.lines:
         rows = []
         for line in asked.lines:
@@ -139,7 +140,8 @@ def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
             rows.append(array((literal(line.label), joined(said))))
         body.append(call("shown-lines", pen.prose(asked.caption), array(rows)))
     body.append(call("asking", pen.told(problem.ask)))
-    body += [part_code(part, pen) for part in parts_of(asked)]
+    labels = tuple(line.label for line in asked.lines)
+    body += [part_code(part, pen, part.point.options == labels) for part in parts_of(asked)]
     if address:
         body.append(call("page-code", literal(code_svg(address)), literal(address)))
     total = counted(asked.marks, "mark")
@@ -159,8 +161,8 @@ def circuit_code(asked: Asked, pen: Pen, desk: Desk) -> str:
     drawing = drawing_of(asked, pen.look, desk)
     caption = "The circuit, with the values of this problem." if asked.problem.given else "The circuit."
     return call(
-        "circuit", literal(drawing.svg), str(drawing.width), literal(drawing.description), literal(caption),
-        data_code(asked, pen),
+        "circuit", literal(drawing.svg), str(drawing.width), str(drawing.height), literal(drawing.description),
+        literal(caption), data_code(asked, pen),
     )  # fmt: skip
 
 
@@ -185,8 +187,10 @@ def data_code(asked: Asked, pen: Pen) -> str:
     return call("told-table", array(told))
 
 
-def part_code(part: Part, pen: Pen) -> str:
-    """A part of a question: what is asked, its marks, what may be ticked, ruled lines, a place for the answer."""
+def part_code(part: Part, pen: Pen, laid_out: bool = False) -> str:
+    """A part of a question: what is asked, its marks, what may be ticked, ruled lines, a place for the answer.
+
+    `laid_out`: its options are the lines that the question lays before the learner, and need no list again."""
     point = part.point
     named = point.answer is not None and is_symbol(point.key) and f"${point.key}$" not in point.prompt
     prompt = joined([pen.told(point.prompt), *([literal(", "), pen.letter(point.key)] if named else [])])
@@ -197,16 +201,19 @@ def part_code(part: Part, pen: Pen) -> str:
     in_row = flag(not any(part.option_letters))
     if point.kind is WaypointKind.ARRANGEMENT:
         listed = choices if any(part.option_letters) else "()"
-        among = '""' if any(part.option_letters) else call("among", array(map(pen.told, point.options)))
+        among = '""' if any(part.option_letters) or laid_out else call("among", array(map(pen.told, point.options)))
         first = joined([among, call("places", array(map(pen.told, point.places)), listed)])
         rest = '""'
     elif point.kind is WaypointKind.STATE:
         first, rest = call("options", choices, in_row), call("ruled", str(part.lines))
     else:
         label = pen.letter(point.key) if is_symbol(point.key) else literal("answer")
-        first = call("ruled", str(min(2, part.lines)))
-        more = call("ruled", str(part.lines - 2)) if part.lines > 2 else '""'
-        rest = joined([more, call("answer-line", joined([label, literal(" =")]) if is_symbol(point.key) else label)])
+        answer = call("answer-line", joined([label, literal(" =")]) if is_symbol(point.key) else label)
+        # The prompt keeps its first lines beside it and the answer its last; between them a page may end.
+        ends = 2 if part.lines > _UNBROKEN else 0
+        first = call("ruled", str(ends)) if ends else call("ruled-end", str(part.lines), answer)
+        between = call("ruled", str(part.lines - 2 * ends))
+        rest = joined([between, call("ruled-end", str(ends), answer)]) if ends else '""'
     worth = literal(str(part.marks) if part.marks and part.letter else "")
     return call("part", literal(part.letter), prompt, worth, first, rest)
 
@@ -219,5 +226,3 @@ def code_svg(address: str) -> str:
     )
     return stream.getvalue().decode()
 
-
-__all__ = ["Look", "learner_told", "paper_pdf", "question_code", "rubric"]

@@ -1,6 +1,7 @@
 """What a question asks, part by part: (a), (b), ..., with marks, room for working, and letters for long options.
 
-Place in the data flow: Asked -> `parts_of` -> Parts -> papers, keys, answer tables, which so agree on letters and marks.
+Place in the data flow: Asked -> `parts_of` -> Parts -> papers, keys, answer tables, which so agree on letters
+and marks.
 """
 
 from __future__ import annotations
@@ -102,7 +103,7 @@ def _letters(options: Sequence[str]) -> tuple[str, ...]:
 
 
 def answer_told(part: Part) -> str:
-    """The right answer in a table's cell, as plain text or prose: a value, the letter of an option, a row of letters."""
+    """The right answer in a table's cell, as prose: a value, the letter of an option, a row of letters."""
     point = part.point
     if point.answer is not None:
         return point.answer.text

@@ -8,11 +8,14 @@ Source: Typst's reference, "Syntax" and "str": escapes of string literals.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable
 
 # Marks that turn the reading direction of all that follows: in a name they could make a line say something else.
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+# What may need an escape: the two signs, and everything that is neither a printed sign nor a plain space.
+_SPECIAL = re.compile("[\x00-\x1f\"\\\\\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 
 
 def literal(text: str) -> str:
@@ -21,7 +24,8 @@ def literal(text: str) -> str:
     >>> literal('a "b" \\ #c')
     '"a \\"b\\" \\\\ #c"'
     """
-    return '"' + "".join(map(_escaped, text)) + '"'
+    # Most text has no such sign, and a paper has hundreds of thousands of letters.
+    return f'"{_SPECIAL.sub(lambda found: _escaped(found[0]), text)}"'
 
 
 def _escaped(character: str) -> str:

@@ -58,8 +58,9 @@ def answers_code(pen: Pen, parts: Sequence[Part], tolerance: float) -> str:
         in_words = part.point.state if part.point.answer is None and told != part.point.state else ""
         answer = joined([pen.told(told), *([literal(": "), pen.told(in_words)] if in_words else [])])
         cells = (
-            literal(f"({part.letter})" if part.letter else ""), pen.symbol(part.point.key) if part.point.answer else '""',
-            answer, pen.quantity(accepted_told(part, tolerance)), literal(str(part.marks) if part.marks else ""),
+            literal(f"({part.letter})" if part.letter else ""),
+            pen.symbol(part.point.key) if part.point.answer else '""', answer,
+            pen.quantity(accepted_told(part, tolerance)), literal(str(part.marks) if part.marks else ""),
         )  # fmt: skip
         rows.append(array(map(_cell, cells)))
     head = array(map(literal, ("part", "", "answer", "accepted", "marks")))
