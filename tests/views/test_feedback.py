@@ -19,6 +19,7 @@ from tutor.views.feedback import FeedbackSheet, feedback_page, feedback_sheet, m
 from tutor.views.found_words import SAID
 from tutor.views.press import make_press
 from tutor.views.print.feedback import feedback_pdf
+from tutor.views.relettered import press_for
 from tutor.views.sources import site_folder
 
 HOSTILE = """Q1
@@ -126,6 +127,17 @@ def test_paper_says_what_the_page_says() -> None:
     assert [words for words in wanted if words not in told] == []
     other = text_of(feedback_pdf(sheet, Look(paper="Letter", large=True, decimal_comma=True, voltages="V_in")))
     assert "the zener’s characteristic" in other and "6.98 V" in other  # a learner's own line stays as it was typed
+
+
+def test_a_page_is_in_the_letters_of_the_class_s_papers() -> None:
+    """V_in for V_I, β for h_FE, a decimal comma in what we say; a learner's own line stays as it was typed."""
+    look = Look(decimal_comma=True, voltages="V_in", gain="beta")
+    page = feedback_page(sheet_of(JUNCTION_ADDED.replace("V_TH = 23.0 V", "V_TH = 2.30 V")), press_for(look))
+    usual = page_of(sheet_of(JUNCTION_ADDED))
+    assert '<mi mathvariant="normal">in</mi>' in page and '<mi mathvariant="normal">in</mi>' not in usual
+    assert "5,1\xa0V" in page and "5.1\xa0V" in usual
+    assert 'alttext="V_in"' in page and "<mi>β</mi>" in page
+    assert "V_O = V_Z + V_BE = 5.1 + 0.7 = " in page.replace('<span class="pointed">', "")
 
 
 @pytest.mark.parametrize("returned", [None, unreadable("'w06.txt' is too large", "w06.txt")])

@@ -42,9 +42,8 @@ from tutor.views.mark_tables import (
     write_workbook,
 )
 from tutor.views.marked_sheets import MarkedSheets, MarkJob, mark_job, require_room
-from tutor.views.press import make_press
 from tutor.views.print.feedback import report_pdf
-from tutor.views.sources import site_folder
+from tutor.views.relettered import press_for
 
 TOGETHER = 8  # learners of a job
 MOST_MOVES = 10_000  # held to be shown; moved.csv has them all
@@ -226,7 +225,7 @@ def _write_report(
     whole: ClassSet, out: Path, figures: ClassFigures, strays: Sequence[str], moved: Sequence[Move], pdf: bool
 ) -> None:
     report, plots = class_report(figures, strays, moved), class_plots(figures)
-    page = report_page(report, plots, make_press(site_folder() / "templates"))
+    page = report_page(report, plots, press_for(whole.look))
     write_whole(out / "report.html", page.encode("utf-8", "replace"))
     if pdf:
         write_whole(out / "report.pdf", report_pdf(report, plots, whole.look))

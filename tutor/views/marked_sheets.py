@@ -17,13 +17,12 @@ from tutor.sets.by_hand import Override
 from tutor.sets.drafts import Draft
 from tutor.sets.marking import mark_paper
 from tutor.sets.marks_record import record_of, to_json
-from tutor.sets.paper import ClassSet
+from tutor.sets.paper import ClassSet, Look
 from tutor.sets.papers import papers_from
 from tutor.sets.returned import Returned
 from tutor.views.feedback import feedback_page, feedback_sheet
-from tutor.views.press import make_press
 from tutor.views.print.feedback import feedback_pdf
-from tutor.views.sources import site_folder
+from tutor.views.relettered import press_for
 
 
 @dataclass(frozen=True)
@@ -56,9 +55,8 @@ def mark_job(job: MarkJob) -> tuple[MarkedSheets, ...]:
         marked = mark_paper(paper, returned, job.by_hand.get(paper.learner.id, ()))
         sheet = feedback_sheet(marked, job.whole.title)
         pdf = feedback_pdf(sheet, job.whole.look) if job.pdf else None
-        made.append(
-            MarkedSheets(paper.learner.id, key, to_json(record_of(marked)), feedback_page(sheet, _press()), pdf)
-        )
+        page = feedback_page(sheet, _press(job.whole.look))
+        made.append(MarkedSheets(paper.learner.id, key, to_json(record_of(marked)), page, pdf))
     return tuple(made)
 
 
@@ -70,5 +68,5 @@ def require_room(whole: ClassSet, drafts: tuple[Draft, ...], by_hand: Mapping[st
 
 
 @cache
-def _press() -> Environment:
-    return make_press(site_folder() / "templates")
+def _press(look: Look) -> Environment:
+    return press_for(look)
