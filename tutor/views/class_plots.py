@@ -15,9 +15,11 @@ import matplotlib
 from matplotlib.figure import Figure
 from matplotlib.layout_engine import ConstrainedLayoutEngine
 
+from tutor.quantities.symbols import is_symbol
 from tutor.sets.class_figures import chance
 from tutor.sets.class_marks import ClassFigures
 from tutor.views.lettering import symbol_parts
+from tutor.views.press import named_pieces
 
 MOST_SLIPS = 12  # the commonest; the table has them all
 _LONGEST = 46  # characters of a name beside a bar
@@ -201,12 +203,14 @@ def _bars(plot: Any, names: list[str], values: list[float], ink: Ink) -> None:
 def _plain(name: str) -> str:
     """A name as matplotlib shows it, not as its notation for maths; a long one is cut."""
     told = name if len(name) <= _LONGEST else f"{name[: _LONGEST - 1].rstrip()}…"
-    return told.replace("$", r"\$")
+    return "".join(
+        _letter(piece) if is_letter else piece.replace("$", r"\$") for piece, is_letter in named_pieces(told)
+    )
 
 
 def _letter(key: str) -> str:
     """A letter symbol in matplotlib's notation; any other key as the word it is."""
+    if not is_symbol(key):
+        return key.replace("$", r"\$")
     letter, index = symbol_parts(key)
-    if len(letter) > 2:
-        return _plain(key)
     return f"${letter}_\\mathrm{{{index}}}$" if index else f"${letter}$"
