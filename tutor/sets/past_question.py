@@ -13,6 +13,8 @@ from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError
 from tutor.generate.cautions import caution_text
 from tutor.generate.problem import Problem, TableRow, Waypoint, WaypointKind
+from tutor.plan.rule import Rule
+from tutor.quantities.expression import Sym, symbols_of
 from tutor.quantities.quantity import Quantity, given
 from tutor.quantities.symbols import symbol_for
 from tutor.sets.numbers_used import OWN
@@ -24,6 +26,7 @@ from tutor.solution.own import solve
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import OwnValues, read_own
 from tutor.solution.scheme_of import scheme_of
+from tutor.solution.sheet import AskRecipe, Sheet
 from tutor.solution.solution import Solution
 
 BAND = 0.01  # of an answer: the share within which a value is right
@@ -61,9 +64,25 @@ def _asked(desk: Desk, number: int, asks: PastQuestion, marks: int | None, of: C
     sheet = own_sheet(circuit.id, own.numbers, conventions, decimal_comma=of.look.decimal_comma)
     scheme = scheme_of(problem, solution)
     total = scheme.total if marks is None else marks
-    return Asked(
-        number, name, problem, solution, scheme, total, replace(sheet, problem=name, asked=answer.asked)
-    )  # fmt: skip
+    return Asked(number, name, problem, solution, scheme, total, _asking(sheet, name, answer))
+
+
+def _asking(sheet: Sheet, name: str, answer: WorkedAnswer) -> Sheet:
+    """The sheet of own numbers with the question's name, and what it asks for: by that marks know an answer."""
+    recipe = sheet.recipe
+    inputs = tuple((known, Sym(known)) for known in dict.fromkeys((*recipe.known, *sheet.env)))
+    rules = [*recipe.rules]
+    told = {*(rule.target for rule in rules), *(known for known, _ in inputs)}
+    # What holds between operating points (DV_O = S_V DV_I) is no rule of one of them; the solution has it.
+    for step in answer.steps:
+        chain = step.chains[0] if step.chains else None
+        if chain is not None and isinstance(chain.first, Sym) and chain.first.name not in told:
+            relation = chain.rest[0][1]
+            if told.issuperset(symbols_of(relation)):
+                rules.append(Rule(chain.first.name, relation))
+                told.add(chain.first.name)
+    asks = tuple(AskRecipe(key, key, inputs, (), None, (), tuple(rules)) for key in answer.asked if key in told)
+    return replace(sheet, problem=name, asked=answer.asked, recipe=replace(recipe, asks=(*recipe.asks, *asks)))
 
 
 def _problem(
