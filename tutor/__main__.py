@@ -21,6 +21,7 @@ COMMANDS = {
     "problem": "tutor.views.commands.problem",
     "check": "tutor.views.commands.check",
     "bench": "tutor.views.commands.bench",
+    "paper": "tutor.views.commands.paper",
     "mark": "tutor.views.commands.mark",
 }
 

@@ -12,7 +12,7 @@ from tutor.views.print.document import document_code, title_code
 from tutor.views.print.paper import circuit_code, learner_told, statement_code
 from tutor.views.print.parts import parts_of
 from tutor.views.print.typst_maths import Pen
-from tutor.views.print.typst_text import array, call, joined, literal
+from tutor.views.print.typst_text import array, call, flag, joined, literal
 from tutor.views.print.worked import answers_code, counted, scheme_code, solution_code
 
 HOW_TO_MARK = (
@@ -73,8 +73,9 @@ def _document(paper: Paper, kind: str, pen: Pen, questions: list[str]) -> bytes:
 
 def _question(asked: Asked, paper: Paper, pen: Pen, desk: Desk) -> str:
     """A question of the key: told again with its drawing, since the numbers are this learner's alone."""
+    told = joined([statement_code(asked, pen), literal(" "), pen.told(asked.problem.ask)])
     pieces = [
-        call("telling", joined([statement_code(asked, pen), literal(" "), pen.told(asked.problem.ask)])),
+        call("telling", told, keep=flag(asked.number > 1)),
         circuit_code(asked, pen, desk),
         _answers(asked, paper, pen),
         solution_code(pen, asked.solution),

@@ -131,7 +131,7 @@ def _listed(numbers: list[int]) -> str:
 def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
     """A question as it stands on a paper."""
     problem = asked.problem
-    body = [call("telling", statement_code(asked, pen)), circuit_code(asked, pen, desk)]
+    body = [call("telling", statement_code(asked, pen), keep=flag(asked.number > 1)), circuit_code(asked, pen, desk)]
     if asked.lines:
         rows = []
         for line in asked.lines:
@@ -183,7 +183,7 @@ def data_code(asked: Asked, pen: Pen) -> str:
     told = []
     for row in rows:
         label = joined([pen.prose(row.label), *([literal(" "), pen.symbol(row.symbol)] if row.symbol else [])])
-        told.append(array((f"[#{label}]", f"[#{pen.prose(row.value)}]")))
+        told.append(f"[#{joined([label, literal(': '), pen.prose(row.value)])}]")
     return call("told-table", array(told))
 
 
@@ -205,7 +205,9 @@ def part_code(part: Part, pen: Pen, laid_out: bool = False) -> str:
         first = joined([among, call("places", array(map(pen.told, point.places)), listed)])
         rest = '""'
     elif point.kind is WaypointKind.STATE:
-        first, rest = call("options", choices, in_row), call("ruled", str(part.lines))
+        beside = part.lines if part.lines <= _UNBROKEN else 2
+        first = joined([call("options", choices, in_row), call("ruled", str(beside))])
+        rest = call("ruled", str(part.lines - beside))
     else:
         label = pen.letter(point.key) if is_symbol(point.key) else literal("answer")
         answer = call("answer-line", joined([label, literal(" =")]) if is_symbol(point.key) else label)
