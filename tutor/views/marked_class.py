@@ -1,8 +1,8 @@
 """A class marked into a folder: feedback sheets, tables, the report, what moved since the last marking.
 
     DIR/override.csv      marks by hand: made with its head alone the first time, and never written again
-    DIR/feedback/         ID.html and ID.pdf for each learner, ID being the id or its safe stem
-    DIR/records/          what each sheet says, for the tables
+    DIR/feedback/         ID.html and ID.pdf for each learner, ID being the id or its safe stem; hidden beside them what
+                          each sheet says, for the tables, and what it was made from
     DIR/marks.csv marks.xlsx marks.json lines_left.csv moved.csv report.html report.pdf
 
 Vocabulary: a learner's *key* is a digest of all that the sheet is made from; a sheet with the same key is kept
@@ -46,6 +46,7 @@ from tutor.views.print.feedback import report_pdf
 from tutor.views.relettered import press_for
 
 TOGETHER = 8  # learners of a job
+_FEEDBACK, _SAID = "feedback", ".said"
 MOST_MOVES = 10_000  # held to be shown; moved.csv has them all
 Run = Callable[[Callable[[MarkJob], tuple[MarkedSheets, ...]], Iterable[MarkJob]], Iterator[tuple[MarkedSheets, ...]]]
 
@@ -144,9 +145,8 @@ def _decisions(whole: ClassSet, out: Path, override: Path | None) -> Overrides:
 
 def _make_folders(out: Path) -> None:
     try:
-        for folder in (out, out / "feedback", out / "records"):
-            folder.mkdir(parents=True, exist_ok=True)
-        sweep_parts(out)
+        (out / _FEEDBACK).mkdir(parents=True, exist_ok=True)
+        sweep_parts(out / _FEEDBACK)
         template = out / "override.csv"
         if not template.exists() and not (out / "override.toml").exists():
             template.write_text(TEMPLATE, encoding="utf-8")
@@ -167,7 +167,7 @@ def _mark_all(
         for draft in drafts(whole):
             returned = filed.of(draft.learner, len(whole.questions))
             key = digest_of(base, draft, returned, decided.get(draft.learner.id, ()))
-            if is_kept(out, file_stem(draft.learner.id), key):
+            if is_kept(out / _FEEDBACK, file_stem(draft.learner.id), key):
                 kept += 1
                 told(1)
             else:
@@ -190,21 +190,22 @@ def _mark_all(
 def _write_sheets(out: Path, made: MarkedSheets) -> None:
     """A learner's files, and what they were made from last: with it there they are whole."""
     stem = file_stem(made.id)
+    folder = out / _FEEDBACK
     files = {
-        out / "feedback" / f"{stem}.html": made.page.encode("utf-8", "replace"),
-        out / "records" / f"{stem}.json": f"{made.record}\n".encode("utf-8", "replace"),
+        folder / f"{stem}.html": made.page.encode("utf-8", "replace"),
+        folder / _SAID / f"{stem}.json": f"{made.record}\n".encode("utf-8", "replace"),
     }
     if made.pdf is not None:
-        files[out / "feedback" / f"{stem}.pdf"] = made.pdf
+        files[folder / f"{stem}.pdf"] = made.pdf
     for file, content in files.items():
         write_whole(file, content)
-    record_files(out, stem, made.key, files)
+    record_files(folder, stem, made.key, files)
 
 
 def _records(whole: ClassSet, out: Path) -> Iterator[LearnerRecord]:
     """The records of the class, in its order."""
     for learner in whole.learners:
-        file = out / "records" / f"{file_stem(learner.id)}.json"
+        file = out / _FEEDBACK / _SAID / f"{file_stem(learner.id)}.json"
         with file.open(encoding="utf-8") as stream:
             yield from_json(stream.readline())
 
@@ -215,7 +216,7 @@ def _write_tables(whole: ClassSet, out: Path, figures: ClassFigures) -> None:
     write_whole(out / "marks.csv", csv_lines(marks_head(counts), map(marks_row, _records(whole, out))))
     left = (row for record in _records(whole, out) for row in left_rows(record))
     write_whole(out / "lines_left.csv", csv_lines(LEFT_HEAD, left))
-    part = out / f".marks-{os.getpid()}{PART}"
+    part = out / _FEEDBACK / f".marks{PART}"
     write_workbook(part, counts, _records(whole, out), figures)
     os.replace(part, out / "marks.xlsx")
     write_whole(out / "marks.json", marks_lines(whole, _records(whole, out)))
