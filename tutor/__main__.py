@@ -22,6 +22,7 @@ COMMANDS = {
     "check": "tutor.views.commands.check",
     "bench": "tutor.views.commands.bench",
     "paper": "tutor.views.commands.paper",
+    "mark": "tutor.views.commands.mark",
 }
 
 

@@ -14,6 +14,7 @@ import benching
 import checking
 import click
 import dragging
+import marking
 import opening
 import papers
 import plans
@@ -38,6 +39,7 @@ BENCHMARKS = {
     "plans": Benchmark("a problem's values by compiled plan, against sympy.solve", plans.measure),
     "worked": Benchmark("worked problems a second, against their bare arithmetic", worked.measure),
     "checking": Benchmark("lines of working a second, whole workings and line by line", checking.measure),
+    "marking": Benchmark("returned workings marked a second, and their feedback sheets", marking.measure),
     "papers": Benchmark("papers of a class, as it grows: time and memory", papers.measure),
     "bench": Benchmark("operating points with real parts, against ngspice", benching.measure),
     "dragging": Benchmark("a figure's sliders dragged on a slow machine, against idle frames", dragging.measure),

@@ -11,6 +11,7 @@ from pathlib import Path
 import benching
 import checking
 import dragging
+import marking
 import numpy as np
 import papers
 import plans
@@ -116,6 +117,16 @@ def test_checking_rows_have_figures_and_lines_their_findings(monkeypatch: pytest
     monkeypatch.setattr(checking, "LINES", (("I_R = I_L − I_Z", "holds"),))
     with pytest.raises(plans.Disagreement, match="holds expected"):
         checking.rows_for(TINY)
+
+
+def test_marking_rows_have_figures_and_papers_their_marks(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lines and papers against checking and feedback; marks other than those by hand are refused."""
+    rows = marking.rows_for(TINY)
+    require_figures(rows)
+    assert [row.count for row in rows] == [20, 2, 2]
+    monkeypatch.setattr(marking, "WORKINGS", dict.fromkeys(marking.WORKINGS, (5, 6)))
+    with pytest.raises(plans.Disagreement, match=r"marks \(5, 6\) expected, \(2, 4\) given"):
+        marking.rows_for(TINY)
 
 
 def test_bench_rows_have_figures_and_both_sides_agree(tmp_path: Path) -> None:

@@ -1,36 +1,33 @@
 """A working checked: what it is held against found, each line judged, marks given where there is a scheme.
 
 Place in the data flow: text + a problem's name, or a circuit with somebody's own values -> CheckedWorking -> terminal,
-JSON, Python. It is the one place that joins sheets, findings and marks for whoever types a working.
+JSON, Python. What joins findings and marks is `working/problem_checked.py`; here it is found what a working is held
+against.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from tutor.across.family import Posed
 from tutor.across.named import any_problem
-from tutor.errors import BadValue, OutOfRange
+from tutor.errors import BadValue
 from tutor.generate.name import read_name
-from tutor.generate.problem import Problem
-from tutor.quantities.expression import Sym
 from tutor.quantities.quantity import given
-from tutor.quantities.symbols import is_symbol, symbol_for
+from tutor.quantities.symbols import symbol_for
 from tutor.solution.desk import our_desk
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import read_own
 from tutor.solution.scheme_of import scheme_of
-from tutor.solution.solution import Check, Solution
+from tutor.solution.solution import Check
 from tutor.views.margin import rows_of
-from tutor.working.check import MOST_LINES, Checked, check_working
-from tutor.working.finding import WRONG, Code, Finding
+from tutor.working.check import check_working
+from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry, Marks
-from tutor.working.marks import mark_working
-from tutor.working.word_answers import answered_in_words, without, word_answers, word_marks
+from tutor.working.problem_checked import check_across, check_on_circuit, refuse_unusable
 
-MOST_BYTES = 64 * 1024
 WIDTH = 80
 
 
@@ -77,7 +74,7 @@ def check(
     if bool(problem) == bool(circuit):
         told = "not both" if problem else "one of the two"
         raise BadValue(f"a working is held against a problem or against a circuit with its values: give {told}")
-    _refuse_unusable(text)
+    refuse_unusable(text)
     if problem:
         if values or assume:
             instead = f"{problem}+NAME=VALUE"
@@ -86,77 +83,21 @@ def check(
     return _on_own_numbers(text, circuit, values or {}, assume or {}, decimal_comma)
 
 
-def _refuse_unusable(text: str) -> None:
-    if len(text.encode("utf-8", "surrogatepass")) > MOST_BYTES:
-        raise OutOfRange(f"a working may hold up to {MOST_BYTES // 1024} kB of text; this one holds more")
-    if "\0" in text:
-        raise BadValue("this is no text: it holds a zero byte")
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").rstrip("\n").count("\n") + 1
-    if lines > MOST_LINES:
-        raise OutOfRange(f"a working may have up to {MOST_LINES} lines (got {lines})")
-
-
 def _on_problem(text: str, problem: str, decimal_comma: bool) -> CheckedWorking:
     name = read_name(problem)
     desk = our_desk()
     worked = any_problem(desk, name)
+    told = worked.problem
     if isinstance(worked, Posed):
-        return _on_posed(text, worked, decimal_comma)
-    checked = check_working(text, replace(desk.sheet(name), decimal_comma=decimal_comma))
-    marks = mark_working(checked, scheme_of(worked.problem, worked.solution))
-    taken = {item.key: item.value for item in checked.findings if item.chosen and item.value is not None}
-    design = ", ".join(f"{key} = {given(value, symbol_for(key).unit).text}" for key, value in taken.items())
+        sheet = None if worked.sheet is None else replace(worked.sheet, decimal_comma=decimal_comma)
+        checked = check_across(text, told, worked.solution, sheet, decimal_comma=decimal_comma)
+    else:
+        sheet = replace(desk.sheet(name), decimal_comma=decimal_comma)
+        checked = check_on_circuit(text, sheet, scheme_of(told, worked.solution))
+    design = ", ".join(f"{key} = {given(value, symbol_for(key).unit).text}" for key, value in checked.chosen.items())
     return CheckedWorking(
-        worked.problem.title, worked.problem.name, (), checked.findings, checked.first_wrong, marks, design,
-        checked.margins,
-    )  # fmt: skip
-
-
-def _on_posed(text: str, posed: Posed, decimal_comma: bool) -> CheckedWorking:
-    """A working on a problem across circuits: answers in words by the problem, all else by its sheet if it has one."""
-    points, sheet = posed.problem.waypoints, posed.sheet
-    answered = answered_in_words(points, words_alone=sheet is None)
-    answers = word_answers(text, points, words_alone=sheet is None, decimal_comma=decimal_comma)
-    checked = Checked((), None)
-    ledger: tuple[LedgerEntry, ...] = ()
-    if sheet is not None:
-        checked = check_working(without(text, answers), replace(sheet, decimal_comma=decimal_comma))
-        ledger = _ledger_of_values(posed, checked, {point.key for point in answered})
-    findings = tuple(sorted((*(item.finding for item in answers), *checked.findings), key=lambda item: item.number))
-    wrong = next((item.number for item in findings if item.code in WRONG), None)
-    told = (*word_marks(answered, answers), *ledger)
-    order = {point.key: place for place, point in enumerate(points)}
-    marks = Marks(tuple(sorted(told, key=lambda entry: order[entry.waypoint])))
-    return CheckedWorking(posed.problem.title, posed.problem.name, (), findings, wrong, marks)
-
-
-def _ledger_of_values(posed: Posed, checked: Checked, answered: Collection[str]) -> tuple[LedgerEntry, ...]:
-    """The marks of what is not answered in words, under the keys of the problem."""
-    names = _letters(posed)
-    scheme = scheme_of(*_under(posed, names))
-    valued = {names.get(point.key, point.key) for point in posed.problem.waypoints if point.key not in answered}
-    counted = replace(scheme, points=tuple(point for point in scheme.points if point.key in valued))
-    keys = {letter: key for key, letter in names.items()}
-    ledger = mark_working(checked, counted).ledger
-    return tuple(replace(item, waypoint=keys.get(item.waypoint, item.waypoint)) for item in ledger)
-
-
-def _letters(posed: Posed) -> dict[str, str]:
-    """The letters of values that are asked for under another name, as the solution writes them."""
-    found = {}
-    for step in posed.solution.steps:
-        head = step.chains[-1].first if step.chains else None
-        if step.waypoint and not is_symbol(step.waypoint) and isinstance(head, Sym):
-            found[step.waypoint] = head.name
-    valued = {point.key for point in posed.problem.waypoints if point.answer is not None}
-    return {key: letter for key, letter in found.items() if key in valued}
-
-
-def _under(posed: Posed, names: Mapping[str, str]) -> tuple[Problem, Solution]:
-    """The problem and its solution with those letters for keys."""
-    points = tuple(replace(point, key=names.get(point.key, point.key)) for point in posed.problem.waypoints)
-    steps = tuple(replace(step, waypoint=names.get(step.waypoint, step.waypoint)) for step in posed.solution.steps)
-    return replace(posed.problem, waypoints=points), replace(posed.solution, steps=steps)
+        told.title, told.name, (), checked.findings, checked.first_wrong, checked.marks, design, checked.margins
+    )
 
 
 def _on_own_numbers(

@@ -47,7 +47,7 @@ def rows_of(findings: Sequence[Finding], width: int) -> tuple[Row, ...]:
         return ()
     figures = max(3, len(str(findings[-1].number)))
     start = figures + _GAP
-    longest = max(_columns(_shown(item.text)) for item in findings)
+    longest = max(_columns(shown_line(item.text)) for item in findings)
     line = max(LEAST_LINE, min(longest, MOST_LINE, width - start - _GAP - LEAST_MARGIN))
     margin = max(LEAST_MARGIN, width - start - line - _GAP)
     return tuple(row for item in findings for row in _rows_of_one(item, figures, line, margin, width))
@@ -55,7 +55,7 @@ def rows_of(findings: Sequence[Finding], width: int) -> tuple[Row, ...]:
 
 def _rows_of_one(item: Finding, figures: int, line: int, margin: int, width: int) -> Iterator[Row]:
     """A short line has its finding beside it, a long one below it, in the margin too."""
-    shown = _shown(item.text)
+    shown = shown_line(item.text)
     long = _columns(shown) > line
     weight = _weight(item)
     label = f"{item.number:>{figures}}{' ' * _GAP}"
@@ -79,7 +79,7 @@ def _rows_of_one(item: Finding, figures: int, line: int, margin: int, width: int
 def _said(item: Finding) -> str:
     """The finding in words: its code, and why."""
     code = item.code.value.replace("-", " ")
-    return f"{code}: {_shown(item.why)}" if item.why else code
+    return f"{code}: {shown_line(item.why)}" if item.why else code
 
 
 def _weight(item: Finding) -> Weight:
@@ -116,9 +116,9 @@ def _pieces(shown: str, width: int) -> Iterator[tuple[int, str]]:
         begin = past
 
 
-def _shown(text: str) -> str:
-    """The text, one character for each typed: tabs as spaces, what a terminal would act on made visible, and no more
-    of a line than could be read."""
+def shown_line(text: str) -> str:
+    """A line as typed, one character for each typed: tabs as spaces, what a terminal would act on made visible, and no
+    more of it than could be read."""
     seen = "".join(
         " " if char == "\t" else _UNSEEN if unicodedata.category(char) in _ACTED_ON else char
         for char in text[:MOST_CHARACTERS]

@@ -3,8 +3,9 @@
 Vocabulary: a *press* is a template environment with our filters. What a filter makes itself is markup; every other
 value is escaped by the templates.
 Place in the data flow: templates + content -> pages. The filters are `prose` (words with formulas in dollar signs),
-`words` (plain words), `symbol` (a letter, or words as they are), `chain`, `relation`, `svg`, and `exact`, `exacts` (SI
-numbers for the scripts); a name may be asked whether it is a `letter`.
+`told` (somebody's own words, which may or may not be that), `words` (plain words), `symbol` (a letter, or words as
+they are), `chain`, `relation`, `svg`, and `exact`, `exacts` (SI numbers for the scripts); a name may be asked whether
+it is a `letter`.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
+from tutor.errors import BadFormula
 from tutor.quantities.expression import Equation, Sym
 from tutor.quantities.symbols import is_symbol
 from tutor.solution.solution import Chain
@@ -42,8 +44,8 @@ def make_press(templates: Path) -> Environment:
         keep_trailing_newline=True,
     )
     press.filters.update(
-        prose=prose, lettered=lettered, words=words, symbol=symbol, chain=chain, relation=relation, svg=Markup,
-        exact=exact, exacts=exacts,
+        prose=prose, told=told, lettered=lettered, words=words, symbol=symbol, chain=chain, relation=relation,
+        svg=Markup, exact=exact, exacts=exacts,
     )  # fmt: skip
     press.tests.update(letter=is_symbol, lettered=is_lettered)
     return press
@@ -62,6 +64,14 @@ def typeset(text: str) -> str:
 def prose(text: str) -> Markup:
     """Plain text with `$...$` formulas, as markup; BadFormula names a formula that does not read."""
     return Markup(mathml.prose(typeset(text)))
+
+
+def told(text: str) -> Markup:
+    """Somebody's own words: as prose where they read as that, else letter for letter."""
+    try:
+        return prose(text)
+    except BadFormula:
+        return escape(typeset(text))
 
 
 def symbol(name: str) -> Markup:

@@ -11,7 +11,6 @@ from rich.text import Text
 
 from tutor.errors import BadValue, OutOfRange, nearest
 from tutor.views.checking import (
-    MOST_BYTES,
     CheckedWorking,
     check,
     entry_told,
@@ -22,6 +21,7 @@ from tutor.views.checking import (
 from tutor.views.commands.speech import json_option, print_json, read_pairs
 from tutor.views.margin import Weight, rows_of
 from tutor.views.terminal import heading, paragraph, rows, show_checks, terminal
+from tutor.working.problem_checked import MOST_BYTES
 
 STYLES = {Weight.WRONG: "bold", Weight.ASIDE: "dim", Weight.PLAIN: ""}
 
