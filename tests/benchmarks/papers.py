@@ -1,8 +1,8 @@
 """Papers of a whole class: time and memory of drawing, working and making sheets, as the class grows.
 
 Each size runs in a process of its own, since what is told of memory is the most that a process ever took. What bounds
-it: each learner's numbers are drawn after those of the learners before them, in one process; the rest is alike for every
-paper, and several processes or a cluster divide it among them.
+it: each learner's numbers are drawn after those of the learners before them, in one process; the rest is alike for
+every paper, and several processes or a cluster divide it among them.
 """
 
 from __future__ import annotations
@@ -29,11 +29,11 @@ QUESTIONS = (("zener-resistor", 2), ("zener-state", 1), ("supply-ripple", 2), ("
 FULL_SIZES, QUICK_SIZES = (100, 1_000, 10_000), (4, 8)
 _FULL_EFFORT = 100  # problems in a batch, from which an effort is a measurement
 HOW = (
-    "Papers of {count} questions, numbers of their own for every learner; each problem worked, with its mark scheme and "
-    "sheet, and facts kept for the report on equal difficulty; nothing printed. One process a size, processor time, "
-    "plans from the store. Ratio: time of a paper in the smallest class ÷ in this one, 1 where time grows as the class "
-    "does. The note tells the whole time, the share of drawing, which goes in the order of the class and so in one "
-    "process, and the most memory taken."
+    "Papers of {count} questions, numbers of their own for every learner; each problem worked, with its mark scheme "
+    "and sheet, and facts kept for the report on equal difficulty; nothing printed. One process a size, processor "
+    "time, plans from the store. Ratio: time of a paper in the smallest class ÷ in this one, 1 where time grows as the "
+    "class does. The note tells the whole time, the share of drawing, which goes in the order of the class and so in "
+    "one process, and the most memory taken."
 )
 
 

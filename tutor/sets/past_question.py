@@ -2,6 +2,7 @@
 
 Its statement is the lecturer's words, its table the values that they give, what it assumes included; a waypoint is what
 they ask for, right within `BAND` of the value derived. Place in the data flow: PastQuestion -> Asked, like ours.
+The algebra is loaded only when there is such a question to solve.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+import tutor
 from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError
 from tutor.generate.cautions import caution_text
@@ -22,7 +24,6 @@ from tutor.sets.offered import offered
 from tutor.sets.paper import Asked, ClassSet, PastQuestion, Question
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import Desk
-from tutor.solution.own import solve
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import OwnValues, read_own
 from tutor.solution.scheme_of import scheme_of
@@ -57,7 +58,7 @@ def _asked(desk: Desk, number: int, asks: PastQuestion, marks: int | None, of: C
     own = read_own(circuit, told, assume, decimal_comma=of.look.decimal_comma)
     # Standing values that the set assumes are among the numbers read; conventions go on as they are.
     conventions = {name: value for name, value in assume.items() if name in offer.conventions}
-    answer = solve(circuit.id, own.numbers, asks.ask, conventions)
+    answer = tutor.solve(circuit.id, own.numbers, asks.ask, conventions)
     name = f"{OWN}{number}"
     problem = _problem(circuit, asks, name, number, own, answer, set(told))
     solution = Solution(name, answer.steps, answer.checks, "", answer.warnings, problem.cautions)
