@@ -19,9 +19,19 @@ from tutor.views.print.typst_text import call, flag, literal
 _PAPERS = {"A4": "a4", "Letter": "us-letter"}
 
 
-def document_code(body: str, look: Look, *, title: str, running: str = "", foot: str = "", wide: bool = False) -> str:
+def document_code(
+    body: str,
+    look: Look,
+    *,
+    title: str,
+    running: str = "",
+    foot: str = "",
+    wide: bool = False,
+    functions: str = "",
+) -> str:
     """The code of a whole document. `running` stands at the right of each page's head from the second on, `foot` at its
-    foot behind the names of the problems that it has; `wide` lays the sheet on its side. All three are plain text."""
+    foot behind the names of the problems that it has; `wide` lays the sheet on its side. All three are plain text.
+    `functions` is code of ours that a sort of document has beside `book.typ`."""
     settings = {
         "paper": literal(_PAPERS[look.paper]),
         "wide": flag(wide),
@@ -30,7 +40,7 @@ def document_code(body: str, look: Look, *, title: str, running: str = "", foot:
         "foot": literal(foot),
     }
     told = ", ".join(f"{name}: {value}" for name, value in settings.items())
-    return f"#let large = {flag(look.large)}\n{book_functions()}\n#show: book.with({told})\n#{body}\n"
+    return f"#let large = {flag(look.large)}\n{book_functions()}\n{functions}\n#show: book.with({told})\n#{body}\n"
 
 
 @cache
