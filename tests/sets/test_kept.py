@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -59,6 +61,45 @@ def test_a_finished_paper_is_known_again_and_a_stale_one_is_not(tmp_path: Path) 
     assert is_kept(tmp_path, "a", made_from)
     files[0].unlink()
     assert not is_kept(tmp_path, "a", made_from), "and so is what is gone"
+
+
+RUN = """
+import os, sys
+from pathlib import Path
+from tutor.sets.kept import digest_of, kept_or_made, write_whole
+out, dies_at = Path(sys.argv[1]), sys.argv[2]
+def make(stem):
+    write_whole(out / f"{stem}.txt", f"paper of {stem}")
+    if stem == dies_at:
+        write_whole(out / f"{stem}.key", half())  # killed between a learner's two files
+    write_whole(out / f"{stem}.key", "key")
+    return out / f"{stem}.txt", out / f"{stem}.key"
+def half():
+    yield "half a"
+    os.kill(os.getpid(), 9)
+print(*(stem for stem in "abcde" if kept_or_made(out, stem, digest_of("set", stem), lambda: make(stem))))
+"""
+
+
+def test_a_run_that_was_killed_goes_on_where_it_was(tmp_path: Path) -> None:
+    """Killed within a learner's files, with no chance to tidy up: those before are kept, the rest is made, whole."""
+    environment = {**os.environ, "PYTHONPATH": str(Path(__file__).resolve().parents[2])}
+
+    def run(dies_at: str) -> subprocess.CompletedProcess[str]:
+        words = [sys.executable, "-c", RUN, str(tmp_path), dies_at]
+        return subprocess.run(words, env=environment, capture_output=True, text=True, check=False)
+
+    assert run("c").returncode == -9
+    before = {path.name: path.stat().st_mtime_ns for path in tmp_path.glob("*.txt")}
+    assert set(before) == {"a.txt", "b.txt", "c.txt"} and not (tmp_path / "c.key").exists()
+    assert sweep_parts(tmp_path) == 1, "half a key was left, under another name"
+    again = run("")
+    assert again.stdout.split() == ["c", "d", "e"], again.stderr
+    assert {name: (tmp_path / name).stat().st_mtime_ns for name in ("a.txt", "b.txt")}.items() <= before.items()
+    assert sorted(path.name for path in tmp_path.iterdir() if path.is_file()) == sorted(
+        f"{stem}.{end}" for stem in "abcde" for end in ("txt", "key")
+    )
+    assert run("").stdout.split() == [], "and a third run has nothing to do"
 
 
 @pytest.mark.parametrize("content", ["", "{", "[]", '{"from": "x"}', '{"from": "x", "files": {"../../y": ""}}', "null"])

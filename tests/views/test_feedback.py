@@ -11,10 +11,13 @@ import pytest
 from pypdf import PdfReader
 
 from tests.sets.demo_class import DIVIDER_TURNED, JUNCTION_ADDED, LEARNERS, RIGHT, SET, UNREAD, paper_of
+from tutor.generate.name import read_name
+from tutor.sets.asked import asked
 from tutor.sets.by_hand import Override
-from tutor.sets.marking import mark_paper
+from tutor.sets.marking import MarkedPaper, mark_paper, mark_question
 from tutor.sets.paper import Learner, Look
-from tutor.sets.returned import Returned, by_headings, unreadable
+from tutor.sets.returned import Answer, Returned, by_headings, unreadable
+from tutor.solution.desk import our_desk
 from tutor.views.feedback import FeedbackSheet, feedback_page, feedback_sheet, marks_shown
 from tutor.views.found_words import SAID
 from tutor.views.press import make_press
@@ -157,6 +160,20 @@ def test_a_sheet_with_all_right_says_nothing_of_lost_marks() -> None:
     sheet = sheet_of(RIGHT, Learner("w01", "Ada Wren"))
     assert sheet.marks == "13" and all(not item.look for item in sheet.questions)
     assert {item.why_fresh for item in sheet.questions} == {"for another of this kind"}
+
+
+def test_a_design_of_ones_own_is_shown_at_its_worst_corners() -> None:
+    """The part chosen, each demand with whether it holds and by how much: on the page and on paper."""
+    item = asked(our_desk(), 1, read_name("zener-resistor:2:17"))
+    marked = mark_question(item, Answer("R <= (17.5 - 11)/15m = 433 Ω\nchoose R = 390 Ω"), SET.rules)
+    sheet = feedback_sheet(MarkedPaper(LEARNERS[0], (marked,), Returned()), SET.title)
+    question = sheet.questions[0]
+    # By hand: 6.5 V/409.5 Ω - 15 mA = 0.87 mA where 4 mA are needed.
+    assert question.design == "R = 390 Ω"
+    margins = [(row.holds, row.margin) for row in question.margins]
+    assert margins == [(False, "3.13 mA missing"), (True, "803 mW to spare")]
+    assert "3.13 mA missing" in page_of(sheet).replace("\xa0", " ")
+    assert "3.13 mA missing" in text_of(feedback_pdf(sheet, Look())).replace("\xa0", " ")
 
 
 def test_templates_have_no_door_of_their_own() -> None:

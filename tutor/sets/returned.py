@@ -26,6 +26,7 @@ from tutor.working.problem_checked import refuse_unusable
 
 MOST_OF_A_FILE = 256 * 1024  # bytes of one learner's file; a question of it is held to the limits of any working
 MOST_STRAYS = 200  # told one by one
+MOST_HINTS = 10  # with the nearest id, which in a large class takes a while to find
 _HEADING = re.compile(r"[ \t]*(?:q|question)[ \t]*0*([0-9]{1,4})[ \t]*[.:)]?[ \t]*", re.ASCII | re.IGNORECASE)
 _NOT_FOLLOWED = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_CLOEXEC", 0)
 
@@ -86,7 +87,7 @@ def file_returns(folder: Path, learners: Iterable[Learner]) -> Filed:
             continue
         whose = ids.get(stem) or ids.get(stem.casefold())
         if whose is None:
-            close = nearest(stem, ids)
+            close = nearest(stem, ids) if len(strays) < MOST_HINTS else None
             hint = f"; did you mean {told(close)}?" if close else ""
             strays.append(f"{told(entry.name)} belongs to nobody of the class{hint}")
         else:

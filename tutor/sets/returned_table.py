@@ -16,7 +16,7 @@ from pathlib import Path
 
 from tutor.errors import SteadyrailError, nearest
 from tutor.sets.paper import Learner
-from tutor.sets.returned import MOST_STRAYS, Filed, Returned, put_answer, told
+from tutor.sets.returned import MOST_HINTS, MOST_STRAYS, Filed, Returned, put_answer, told
 
 MOST_OF_A_CELL = 16 * 1024 * 1024  # characters; a cell past what a working may be costs its learner a note
 _NUMBER = re.compile(r"(?:q|question)?[ \t]*0*([0-9]{1,4})[ \t]*[.:)]?", re.ASCII | re.IGNORECASE)
@@ -42,7 +42,7 @@ def file_table(file: Path, learners: Iterable[Learner], questions: int) -> Filed
         whose = known.get(spelt) or alone.get(spelt.casefold(), "")
         if not whose:
             if len(strays) < MOST_STRAYS:
-                close = nearest(spelt, known)
+                close = nearest(spelt, known) if len(strays) < MOST_HINTS else None
                 hint = f"; did you mean {told(close)}?" if close else ""
                 strays.append(f"line {line} of {file.name}: {told(spelt)} is nobody of the class{hint}")
             continue

@@ -1,4 +1,4 @@
-"""Typst code -> PDF, in this process: the compiler of the `typst` wheel, our page functions and our fonts.
+"""Typst code -> PDF, in this process: the compiler of the `typst` wheel and our fonts.
 
 Same code, same bytes: no date enters, fonts come from packages alone (Libertinus Serif and its kin from the compiler,
 STIX Two Math from ziamath, DejaVu Sans from ziafont for letters that the text face lacks), never from the system.
@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from functools import cache
 from importlib.resources import files
-from pathlib import Path
 
 import typst
 
@@ -25,22 +24,15 @@ def _fonts() -> typst.Fonts:
     return typst.Fonts(include_system_fonts=False, include_embedded_fonts=True, font_paths=found)
 
 
-@cache
-def book_functions() -> str:
-    """Our page functions, `book.typ`."""
-    return Path(__file__).with_name("book.typ").read_text(encoding="utf-8")
-
-
 def compile_pdf(code: str) -> bytes:
-    """The PDF of a document's code, which may call all of `book.typ`; equal code gives equal bytes.
+    """The PDF of a document's code (`document.py`); equal code gives equal bytes.
 
     Raises SteadyrailError for code that does not compile or only with a warning (an unknown font is one): a mistake
     in this folder, since no text of anybody's becomes code.
     """
     compiler = typst.Compiler(font_paths=_fonts(), ignore_system_fonts=True)
-    source = f"{book_functions()}\n{code}\n".encode()
     try:
-        made, warnings = compiler.compile_with_warnings(input=source, format="pdf", timestamp=0)
+        made, warnings = compiler.compile_with_warnings(input=code.encode(), format="pdf", timestamp=0)
     except typst.TypstError as error:
         raise SteadyrailError(f"a paper cannot be set: {error.message} {' '.join(error.hints)}".strip()) from error
     if warnings:

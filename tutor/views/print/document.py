@@ -10,25 +10,43 @@ Place in the data flow: code of a body + Look -> `document_code` -> `compile_pdf
 
 from __future__ import annotations
 
+from functools import cache
+from pathlib import Path
+
 from tutor.sets.paper import Look
 from tutor.views.print.typst_text import call, flag, literal
 
 _PAPERS = {"A4": "a4", "Letter": "us-letter"}
 
 
-def document_code(body: str, look: Look, *, title: str, running: str = "", foot: str = "", wide: bool = False) -> str:
+def document_code(
+    body: str,
+    look: Look,
+    *,
+    title: str,
+    running: str = "",
+    foot: str = "",
+    wide: bool = False,
+    functions: str = "",
+) -> str:
     """The code of a whole document. `running` stands at the right of each page's head from the second on, `foot` at its
-    foot behind the names of the problems that it has; `wide` lays the sheet on its side. All three are plain text."""
+    foot behind the names of the problems that it has; `wide` lays the sheet on its side. All three are plain text.
+    `functions` is code of ours that a sort of document has beside `book.typ`."""
     settings = {
         "paper": literal(_PAPERS[look.paper]),
-        "large": flag(look.large),
         "wide": flag(wide),
         "title": literal(title),
         "running": literal(running),
         "foot": literal(foot),
     }
     told = ", ".join(f"{name}: {value}" for name, value in settings.items())
-    return f"#show: book.with({told})\n#{body}"
+    return f"#let large = {flag(look.large)}\n{book_functions()}\n{functions}\n#show: book.with({told})\n#{body}\n"
+
+
+@cache
+def book_functions() -> str:
+    """Our page functions, `book.typ`."""
+    return Path(__file__).with_name("book.typ").read_text(encoding="utf-8")
 
 
 def title_code(title: str, kind: str, left: str, right: str) -> str:

@@ -50,7 +50,7 @@ def feedback_pdf(sheet: FeedbackSheet, look: Look) -> bytes:
 
 
 def _compiled(body: str, look: Look, title: str, running: str) -> bytes:
-    return compile_pdf(f"{_functions()}\n{document_code(body, look, title=title, running=running)}")
+    return compile_pdf(document_code(body, look, title=title, running=running, functions=_functions()))
 
 
 def _heading(text: str) -> str:

@@ -9,7 +9,7 @@ from tutor.sets.paper import Asked, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.print.compiler import compile_pdf
 from tutor.views.print.document import document_code, title_code
-from tutor.views.print.paper import circuit_code, learner_told, statement_code
+from tutor.views.print.paper import circuit_code, learner_told, lines_code, statement_code
 from tutor.views.print.parts import parts_of
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, flag, joined, literal
@@ -77,6 +77,7 @@ def _question(asked: Asked, paper: Paper, pen: Pen, desk: Desk) -> str:
     pieces = [
         call("telling", told, keep=flag(asked.number > 1)),
         circuit_code(asked, pen, desk),
+        lines_code(asked, pen),
         _answers(asked, paper, pen),
         solution_code(pen, asked.solution),
         _scheme(asked, pen),

@@ -132,13 +132,7 @@ def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
     """A question as it stands on a paper."""
     problem = asked.problem
     body = [call("telling", statement_code(asked, pen), keep=flag(asked.number > 1)), circuit_code(asked, pen, desk)]
-    if asked.lines:
-        rows = []
-        for line in asked.lines:
-            said = [pen.prose(line.words)] if line.words else []
-            said += [pen.chain(line.chain)] if line.chain else []
-            rows.append(array((literal(line.label), joined(said))))
-        body.append(call("shown-lines", pen.prose(asked.caption), array(rows)))
+    body.append(lines_code(asked, pen))
     body.append(call("asking", pen.told(problem.ask)))
     labels = tuple(line.label for line in asked.lines)
     body += [part_code(part, pen, part.point.options == labels) for part in parts_of(asked)]
@@ -149,6 +143,18 @@ def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
         "question", literal(str(asked.number)), pen.told(problem.title), literal(total), literal(asked.name),
         joined(body),
     )  # fmt: skip
+
+
+def lines_code(asked: Asked, pen: Pen) -> str:
+    """The lines that a question lays before its learner, if any: a working, statements."""
+    if not asked.lines:
+        return '""'
+    rows = []
+    for line in asked.lines:
+        said = [pen.prose(line.words)] if line.words else []
+        said += [pen.chain(line.chain)] if line.chain else []
+        rows.append(array((literal(line.label), joined(said))))
+    return call("shown-lines", pen.prose(asked.caption), array(rows))
 
 
 def statement_code(asked: Asked, pen: Pen) -> str:

@@ -55,7 +55,7 @@ def answers_code(pen: Pen, parts: Sequence[Part], tolerance: float) -> str:
     rows = []
     for part in parts:
         told = answer_told(part)
-        in_words = part.point.state if part.point.answer is None and told != part.point.state else ""
+        in_words = part.point.state if any(part.option_letters) else ""
         answer = joined([pen.told(told), *([literal(": "), pen.told(in_words)] if in_words else [])])
         cells = (
             literal(f"({part.letter})" if part.letter else ""),
@@ -64,7 +64,7 @@ def answers_code(pen: Pen, parts: Sequence[Part], tolerance: float) -> str:
         )  # fmt: skip
         rows.append(array(map(_cell, cells)))
     head = array(map(literal, ("part", "", "answer", "accepted", "marks")))
-    return call("rows-table", "(auto, auto, 1fr, auto, auto)", head, array(rows))
+    return call("whole", call("rows-table", "(auto, auto, 1fr, auto, auto)", head, array(rows)))
 
 
 def scheme_code(pen: Pen, asked: Asked, parts: Sequence[Part]) -> str:
@@ -75,7 +75,8 @@ def scheme_code(pen: Pen, asked: Asked, parts: Sequence[Part]) -> str:
         for place, mark in enumerate(part.scheme.marks):
             needs = ", ".join(names[at] for at in mark.needs)
             first = f"({part.letter})" if part.letter and place == 0 else ""
-            cells = (literal(first), literal(names[place]), pen.told(mark.earns), literal(needs))
+            earns = mark.earns or _told_answer(part)
+            cells = (literal(first), literal(names[place]), pen.told(earns), literal(needs))
             rows.append(array(map(_cell, cells)))
     head = array(map(literal, ("part", "mark", "what earns it", "needs")))
     pieces = [
@@ -93,6 +94,13 @@ def scheme_code(pen: Pen, asked: Asked, parts: Sequence[Part]) -> str:
             )
         )
     return joined(pieces)
+
+
+def _told_answer(part: Part) -> str:
+    """What a mark is for where its scheme has no words for it: the answer itself."""
+    point = part.point
+    told = point.state if point.answer is None else point.answer.text
+    return f"{point.prompt}: {told}"
 
 
 def mark_names(kinds: Sequence[str]) -> list[str]:
