@@ -10,14 +10,18 @@ import pytest
 
 from tests.whole_site import whole as whole
 
-# Files whose tests share the whole site (tests/whole_site.py) stay in one process.
-ONE_PROCESS = ("tests/site/test_browser.py", "tests/site/test_own_numbers.py", "tests/views/test_pages.py")
+# Files whose tests share the whole site (tests/whole_site.py), or plans for the same own numbers, stay in one process.
+ONE_PROCESS = (
+    "tests/views/test_own_numbers.py",
+    "tests/site/test_own_numbers.py",
+    "tests/site/test_browser.py",
+    "tests/views/test_pages.py",
+)
 # What takes longest comes first, so that with `-n` no core waits for another at the end.
 FIRST = (
     *ONE_PROCESS,
     "tests/site/test_checker_mirror.py",
     "tests/witness/test_linearised_circuits.py",
-    "tests/views/test_own_numbers.py",
     "tests/problems/test_every_family.py",
     "tests/laws/test_every_circuit.py",
     "tests/plan/test_any_givens.py",
