@@ -4,7 +4,12 @@ from __future__ import annotations
 
 import math
 import os
+import signal
+import subprocess
+import sys
+import time
 from collections.abc import Iterator
+from pathlib import Path
 
 import dask
 import pytest
@@ -50,6 +55,40 @@ def test_a_worker_that_dies_is_told_in_one_sentence() -> None:
     assert caught.value.sentence.startswith("a worker process ended before its work was done (killed, or out of mem")
     with pytest.raises(OutOfRange, match="cannot be below zero"):
         next(run_all(math.exp, ITEMS, processes=-1))
+
+
+KILLED = """
+import os, signal
+from tutor.sets.pool import run_all
+
+def pid(_):
+    return os.getpid()
+
+if __name__ == "__main__":
+    found = run_all(pid, iter(int, 1), processes=2)
+    print(*{next(found) for _ in range(20)}, flush=True)
+    os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+def is_there(pid: str) -> bool:
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except (FileNotFoundError, ProcessLookupError):
+        return False
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are looked for in /proc")
+def test_workers_end_when_their_parent_is_killed(tmp_path: Path) -> None:
+    (tmp_path / "killed.py").write_text(KILLED)
+    where = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    done = subprocess.run([sys.executable, tmp_path / "killed.py"], env=where, capture_output=True, text=True)
+    workers = done.stdout.split()
+    assert done.returncode == -signal.SIGKILL and workers
+    end = time.monotonic() + 60
+    while any(map(is_there, workers)) and time.monotonic() < end:
+        time.sleep(0.05)
+    assert not any(map(is_there, workers))
 
 
 @pytest.fixture(scope="module")

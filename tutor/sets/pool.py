@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -73,7 +74,9 @@ def _over_pool(
     function: Callable[[Item], Result], items: Iterable[Item], processes: int
 ) -> Iterator[Result]:
     # Spawned, not forked: alike on every system, and nothing of this process (open files, threads) is copied.
-    executor = ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn"))
+    executor = ProcessPoolExecutor(
+        processes, mp_context=multiprocessing.get_context("spawn"), initializer=_end_with_the_parent
+    )
     try:
         yield from in_order(lambda item: executor.submit(function, item), items, AHEAD * processes, Future.result)
     except BrokenProcessPool as error:
@@ -83,6 +86,13 @@ def _over_pool(
         ) from error
     finally:
         executor.shutdown(wait=True, cancel_futures=True)
+
+
+def _end_with_the_parent() -> None:
+    """A worker whose parent is killed would wait for work for ever: it watches the parent, and ends with it."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        threading.Thread(target=lambda: (parent.join(), os._exit(1)), daemon=True).start()
 
 
 Waiting = TypeVar("Waiting")
