@@ -149,9 +149,10 @@ def _question(of: ClassSet, number: int, learners: Sequence[str], facts: Sequenc
     same = asks.number > 0 if isinstance(asks, Drawn) else True
     keys = facts[0].keys
     # Of another number of values nothing can be laid side by side; the shapes then say that the variants differ.
-    valued = not same and all(item.keys == keys for item in facts)
+    valued = not same and all(len(item.keys) == len(keys) for item in facts)
     values = np.array([item.values for item in facts]) if valued else np.zeros((len(facts), 0))
-    columns = keys[: values.shape[1]] if len(facts) > 1 else ()
+    # Across circuits a value may be another quantity on each paper: then no nearest pair of it can be told.
+    columns = keys if valued and len(facts) > 1 and all(item.keys == keys for item in facts) else ()
     beside = _Beside.of(learners, facts, values, of.rules.tolerance)
     steps = [item.steps for item in facts]
     return QuestionReport(
@@ -191,8 +192,13 @@ class _Beside:
         """All lags up to `REACH`."""
         lags = range(1, min(REACH, len(facts) - 1) + 1)
         words, names = np.array([repr(item.words) for item in facts]), np.array([item.name for item in facts])
+        keys = np.array([item.keys for item in facts], dtype=np.str_) if values.shape[1] else values
+        gaps = (
+            np.where(keys[lag:] == keys[:-lag], gaps_between(values[lag:], values[:-lag]), 1.0) / tolerance
+            for lag in lags
+        )  # other quantities differ by all there is
         return _Beside(
-            learners, values, tolerance, tuple(gaps_between(values[lag:], values[:-lag]) / tolerance for lag in lags),
+            learners, values, tolerance, tuple(gaps),
             tuple(words[lag:] == words[:-lag] for lag in lags), tuple(names[lag:] == names[:-lag] for lag in lags),
         )  # fmt: skip
 
