@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TypeVar, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,8 +22,10 @@ from tutor.sets.drafts import APART, NEAR, REACH
 from tutor.sets.paper import Asked, ClassSet, Drawn, Paper
 from tutor.sets.shape import loose_shape, shape_digest, shape_of, values_of, words_of
 
+Kept = TypeVar("Kept")
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, slots=True)  # one for every question of every learner is kept
 class QuestionFacts:
     """What the report needs of one question on one paper: its name, shape (in few letters), marks of its scheme, number
     of steps, and answers: values (SI) by key, and words."""
@@ -37,7 +40,7 @@ class QuestionFacts:
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class PaperFacts:
     """What the report needs of one paper."""
 
@@ -134,13 +137,30 @@ def _facts(item: Asked) -> QuestionFacts:
 
 def equal_report(of: ClassSet, facts: Iterable[PaperFacts]) -> EqualReport:
     """The report on all papers, whose facts come in the order of the class."""
-    rows = list(facts)
+    # Facts that other processes sent have their words apart; most are the same for everyone.
+    same: dict[object, object] = {}
+    rows = [_sharing(row, same) for row in facts]
     learners = [row.learner for row in rows]
     questions = tuple(
         _question(of, place + 1, learners, [row.questions[place] for row in rows])
         for place in range(len(of.questions) if rows else 0)
     )
     return EqualReport(of.title, len(rows), of.rules.tolerance, questions)
+
+
+def _sharing(row: PaperFacts, same: dict[object, object]) -> PaperFacts:
+    """The facts with what is equal to earlier ones being those."""
+
+    def kept(value: Kept) -> Kept:
+        return cast(Kept, same.setdefault(value, value))
+
+    return PaperFacts(
+        row.learner,
+        tuple(
+            replace(item, shape=kept(item.shape), state=kept(item.state), keys=kept(item.keys), words=kept(item.words))
+            for item in row.questions
+        ),
+    )
 
 
 def _question(of: ClassSet, number: int, learners: Sequence[str], facts: Sequence[QuestionFacts]) -> QuestionReport:
