@@ -11,7 +11,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TypeVar, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,8 +22,10 @@ from tutor.sets.drafts import APART, NEAR, REACH
 from tutor.sets.paper import Asked, ClassSet, Drawn, Paper
 from tutor.sets.shape import loose_shape, shape_digest, shape_of, values_of, words_of
 
+Kept = TypeVar("Kept")
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, slots=True)  # one for every question of every learner is kept
 class QuestionFacts:
     """What the report needs of one question on one paper: its name, shape (in few letters), marks of its scheme, number
     of steps, and answers: values (SI) by key, and words."""
@@ -37,7 +40,7 @@ class QuestionFacts:
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class PaperFacts:
     """What the report needs of one paper."""
 
@@ -134,7 +137,9 @@ def _facts(item: Asked) -> QuestionFacts:
 
 def equal_report(of: ClassSet, facts: Iterable[PaperFacts]) -> EqualReport:
     """The report on all papers, whose facts come in the order of the class."""
-    rows = list(facts)
+    # Facts that other processes sent have their words apart; most are the same for everyone.
+    same: dict[object, object] = {}
+    rows = [_sharing(row, same) for row in facts]
     learners = [row.learner for row in rows]
     questions = tuple(
         _question(of, place + 1, learners, [row.questions[place] for row in rows])
@@ -143,15 +148,31 @@ def equal_report(of: ClassSet, facts: Iterable[PaperFacts]) -> EqualReport:
     return EqualReport(of.title, len(rows), of.rules.tolerance, questions)
 
 
+def _sharing(row: PaperFacts, same: dict[object, object]) -> PaperFacts:
+    """The facts with what is equal to earlier ones being those."""
+
+    def kept(value: Kept) -> Kept:
+        return cast(Kept, same.setdefault(value, value))
+
+    return PaperFacts(
+        row.learner,
+        tuple(
+            replace(item, shape=kept(item.shape), state=kept(item.state), keys=kept(item.keys), words=kept(item.words))
+            for item in row.questions
+        ),
+    )
+
+
 def _question(of: ClassSet, number: int, learners: Sequence[str], facts: Sequence[QuestionFacts]) -> QuestionReport:
     asks = of.questions[number - 1].asks
     told = f"{asks.family}:{asks.level}" if isinstance(asks, Drawn) else f"own question on {asks.circuit}"
     same = asks.number > 0 if isinstance(asks, Drawn) else True
     keys = facts[0].keys
     # Of another number of values nothing can be laid side by side; the shapes then say that the variants differ.
-    valued = not same and all(item.keys == keys for item in facts)
+    valued = not same and all(len(item.keys) == len(keys) for item in facts)
     values = np.array([item.values for item in facts]) if valued else np.zeros((len(facts), 0))
-    columns = keys[: values.shape[1]] if len(facts) > 1 else ()
+    # Across circuits a value may be another quantity on each paper: then no nearest pair of it can be told.
+    columns = keys if valued and len(facts) > 1 and all(item.keys == keys for item in facts) else ()
     beside = _Beside.of(learners, facts, values, of.rules.tolerance)
     steps = [item.steps for item in facts]
     return QuestionReport(
@@ -191,8 +212,13 @@ class _Beside:
         """All lags up to `REACH`."""
         lags = range(1, min(REACH, len(facts) - 1) + 1)
         words, names = np.array([repr(item.words) for item in facts]), np.array([item.name for item in facts])
+        keys = np.array([item.keys for item in facts], dtype=np.str_) if values.shape[1] else values
+        gaps = (
+            np.where(keys[lag:] == keys[:-lag], gaps_between(values[lag:], values[:-lag]), 1.0) / tolerance
+            for lag in lags
+        )  # other quantities differ by all there is
         return _Beside(
-            learners, values, tolerance, tuple(gaps_between(values[lag:], values[:-lag]) / tolerance for lag in lags),
+            learners, values, tolerance, tuple(gaps),
             tuple(words[lag:] == words[:-lag] for lag in lags), tuple(names[lag:] == names[:-lag] for lag in lags),
         )  # fmt: skip
 
