@@ -80,6 +80,17 @@ def test_a_stored_sheet_needs_no_algebra(tmp_path: Path) -> None:
     assert loaded(code, ("sympy", "jinja2", "schemdraw"), tmp_path) == []
 
 
+def test_papers_of_stored_levels_need_no_algebra_and_no_cluster(tmp_path: Path) -> None:
+    """Every worker process makes papers: what it loads is paid for each time."""
+    code = (
+        "from tutor.sets.paper import *; from tutor.sets.papers import papers; import tutor.sets.pool; "
+        "import tutor.sets.equal; ask = Question(Drawn('supply-source-model', 1)); "
+        "next(papers(ClassSet('T', 1, (ask,), (Learner('1'),))))"
+    )
+    assert loaded(code, ("sympy",), tmp_path) == ["sympy"]
+    assert loaded(code, ("sympy", "jinja2", "schemdraw", "distributed", "dask"), tmp_path) == []
+
+
 def test_the_bench_loads_the_plotter_only_for_a_plot(tmp_path: Path) -> None:
     words = ["bench", "zener-shunt", "--sweep", "I_L=0:10mA:3"]
     code = "from tutor.__main__ import steadyrail\nsteadyrail.main({words!r}, standalone_mode=False)"

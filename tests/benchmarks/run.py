@@ -15,6 +15,7 @@ import checking
 import click
 import dragging
 import opening
+import papers
 import plans
 import processes
 import worked
@@ -37,6 +38,7 @@ BENCHMARKS = {
     "plans": Benchmark("a problem's values by compiled plan, against sympy.solve", plans.measure),
     "worked": Benchmark("worked problems a second, against their bare arithmetic", worked.measure),
     "checking": Benchmark("lines of working a second, whole workings and line by line", checking.measure),
+    "papers": Benchmark("papers of a class, as it grows: time and memory", papers.measure),
     "bench": Benchmark("operating points with real parts, against ngspice", benching.measure),
     "dragging": Benchmark("a figure's sliders dragged on a slow machine, against idle frames", dragging.measure),
     "opening": Benchmark("a problem's page opened on a slow machine until it can be used", opening.measure),

@@ -12,6 +12,7 @@ import benching
 import checking
 import dragging
 import numpy as np
+import papers
 import plans
 import processes
 import pytest
@@ -182,3 +183,11 @@ def test_the_site_row_tells_files_and_bytes_and_refuses_two_sites(tmp_path: Path
     (tmp_path / "warm" / "deep" / "page.html").write_bytes(b"y" * 499_999 + b"z")
     with pytest.raises(plans.Disagreement, match="differ"):
         processes.site_row(Timing((1.0,)), Timing((2.0,)), cold, processes.contents_of(tmp_path / "warm"))
+
+
+def test_papers_of_a_class_make_rows() -> None:
+    """Two small classes, each in a process of its own."""
+    rows = papers.rows_for((2, 4))
+    require_figures(rows)
+    assert [row.what for row in rows] == ["a paper, 2 learners", "a paper, 4 learners"] and rows[0].ratio == 1.0
+    assert all(row.note.endswith(" MB") and "drawing" in row.note for row in rows)

@@ -193,7 +193,7 @@ MISTAKES = [
     ),
     (
         'title = "T"\n[rules.assume]\nV_BE = "0.6 A"\n[[questions]]\nfamily = "boosted-shunt"\nlevel = 1\n',
-        "set.toml, line 3, rules.assume.V_BE: V_BE=0.6 A: a voltage is asked for, in V",
+        "set.toml, line 3, rules.assume.V_BE: V_BE=0.6 A: this is a current; a voltage in V was asked",
     ),
     (
         'title = "T"\n[rules.assume]\nzener-ripple = "loaded"\n' + STATE,  # a whole name says what it assumes itself

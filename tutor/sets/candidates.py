@@ -12,6 +12,7 @@ import hashlib
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -169,25 +170,43 @@ def _worked_shapes(ready: ReadyLevel, assumed: Assumed, numbers: Sequence[int]) 
     ]
 
 
-def _circuit_source(of: ClassSet, asks: Drawn, avoid: frozenset[int]) -> _CircuitSource:
-    assumed = assumed_key(named_in(of, asks, 1).assumed)
-    ready = ready_level_of(asks.family, asks.level, assumed)
+@dataclass(frozen=True)
+class _Pilot:
+    """The usual shape of a level, and the signatures that tell it for sure or not for sure."""
+
+    shape: Shape
+    pure: frozenset[Shape]
+    mixed: frozenset[Shape]
+
+
+@lru_cache(64)
+def _pilot_of(family: str, level: int, assumed: Assumed) -> _Pilot:
+    """The first problems of a level worked, to see which shape is the usual one."""
+    ready = ready_level_of(family, level, assumed)
     pilot = range(1, _PILOT + 1)
-    usable = [number for number, drawn in zip(pilot, draws_of(ready, pilot, assumed), strict=True) if drawn is not None]
+    drawn = zip(pilot, draws_of(ready, pilot, assumed), strict=True)
+    usable = [number for number, item in drawn if item is not None]
     if not usable:
         raise OutOfRange(f"{ready.where}: no numbers meet its conditions with {dict(assumed)}")
     worked = _worked_shapes(ready, assumed, usable)
     shape, _ = usual(item[1] for item in worked)
     having = {signature for signature, found in worked if found == shape}
     lacking = {signature for signature, found in worked if found != shape}
+    return _Pilot(shape, frozenset(having - lacking), frozenset(having & lacking))
+
+
+def _circuit_source(of: ClassSet, asks: Drawn, avoid: frozenset[int]) -> _CircuitSource:
+    assumed = assumed_key(named_in(of, asks, 1).assumed)
+    ready = ready_level_of(asks.family, asks.level, assumed)
+    pilot = _pilot_of(asks.family, asks.level, assumed)
     faces: set[str] = set()
     used = sorted(avoid)
     for start in range(0, len(used), _AT_ONCE):
         drawn = draws_of(ready, used[start : start + _AT_ONCE], assumed)
         faces |= {_face(ready, item) for item in drawn if item is not None}
     return _CircuitSource(
-        of.seed, f"{asks.family}:{asks.level}", ready, assumed, of.mains, avoid, frozenset(faces), shape,
-        frozenset(having - lacking), frozenset(having & lacking),
+        of.seed, f"{asks.family}:{asks.level}", ready, assumed, of.mains, avoid, frozenset(faces), pilot.shape,
+        pilot.pure, pilot.mixed,
     )  # fmt: skip
 
 

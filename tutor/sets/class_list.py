@@ -137,12 +137,14 @@ def file_stem(learner_id: str) -> str:
     reserved, hidden or a path. Only lower-case letters a to z, digits, `-` and `_` stand in it.
 
     >>> file_stem("s-017"), file_stem("../../etc/passwd")
-    ('s-017', 'etc-passwd.6d0cf2d5')
+    ('s-017', 'etc-passwd.3754d6cb3a38e118')
     """
     plain = _PLAIN.fullmatch(learner_id) is not None and len(learner_id) <= LONGEST_STEM
     if plain and not _DEVICES.fullmatch(learner_id):
         return learner_id
     folded = unicodedata.normalize("NFKD", learner_id).encode("ascii", "ignore").decode().lower()
     letters = re.sub(r"[^a-z0-9]+", "-", folded).strip("-")[:24].strip("-") or "learner"
+    if _DEVICES.fullmatch(letters):
+        letters = f"{letters}-id"
     # A dot never stands in a plain id, so that no plain id has the name of another's digest.
     return f"{letters}.{hashlib.sha256(learner_id.encode('utf-8', 'surrogatepass')).hexdigest()[:16]}"

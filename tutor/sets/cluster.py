@@ -62,6 +62,10 @@ def _client(address: str) -> Client:
         raise BadValue(f"'{address}' is no address of a cluster; one looks like tcp://host:8786") from error
 
 
+def _here() -> str:
+    return engine_version()
+
+
 def _require_same_version(client: Client, address: str) -> None:
     try:
         versions = client.run(engine_version)
@@ -71,7 +75,8 @@ def _require_same_version(client: Client, address: str) -> None:
         ) from error
     if not versions:
         raise SteadyrailError(f"the cluster at {address} has no workers; start some")
-    others = sorted(worker for worker, version in versions.items() if version != engine_version())
+    here = _here()
+    others = sorted(worker for worker, version in versions.items() if version != here)
     if others:
         raise SteadyrailError(
             f"the worker {others[0]} runs another version of Steadyrail than this machine; install the same on all"

@@ -12,7 +12,7 @@ import hashlib
 import json
 import os
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from pathlib import Path
 
@@ -94,6 +94,15 @@ def is_kept(folder: Path, stem: str, made_from: str) -> bool:
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, OutOfRange):
         return False
+
+
+def kept_or_made(folder: Path, stem: str, made_from: str, make: Callable[[], Iterable[Path]]) -> bool:
+    """Whether a learner's files had to be made: `make` writes them whole and says which they are, and is not called
+    where they are kept."""
+    if is_kept(folder, stem, made_from):
+        return False
+    record_files(folder, stem, made_from, make())
+    return True
 
 
 def _record(folder: Path, stem: str) -> Path:

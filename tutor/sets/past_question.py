@@ -2,6 +2,7 @@
 
 Its statement is the lecturer's words, its table the values that they give, what it assumes included; a waypoint is what
 they ask for, right within `BAND` of the value derived. Place in the data flow: PastQuestion -> Asked, like ours.
+The algebra is loaded only when there is such a question to solve.
 """
 
 from __future__ import annotations
@@ -9,10 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+import tutor
 from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError
 from tutor.generate.cautions import caution_text
 from tutor.generate.problem import Problem, TableRow, Waypoint, WaypointKind
+from tutor.plan.rule import Rule
+from tutor.quantities.expression import Sym, symbols_of
 from tutor.quantities.quantity import Quantity, given
 from tutor.quantities.symbols import symbol_for
 from tutor.sets.numbers_used import OWN
@@ -20,10 +24,10 @@ from tutor.sets.offered import offered
 from tutor.sets.paper import Asked, ClassSet, PastQuestion, Question
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import Desk
-from tutor.solution.own import solve
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import OwnValues, read_own
 from tutor.solution.scheme_of import scheme_of
+from tutor.solution.sheet import AskRecipe, Sheet
 from tutor.solution.solution import Solution
 
 BAND = 0.01  # of an answer: the share within which a value is right
@@ -54,16 +58,32 @@ def _asked(desk: Desk, number: int, asks: PastQuestion, marks: int | None, of: C
     own = read_own(circuit, told, assume, decimal_comma=of.look.decimal_comma)
     # Standing values that the set assumes are among the numbers read; conventions go on as they are.
     conventions = {name: value for name, value in assume.items() if name in offer.conventions}
-    answer = solve(circuit.id, own.numbers, asks.ask, conventions)
+    answer = tutor.solve(circuit.id, own.numbers, asks.ask, conventions)
     name = f"{OWN}{number}"
     problem = _problem(circuit, asks, name, number, own, answer, set(told))
     solution = Solution(name, answer.steps, answer.checks, "", answer.warnings, problem.cautions)
     sheet = own_sheet(circuit.id, own.numbers, conventions, decimal_comma=of.look.decimal_comma)
     scheme = scheme_of(problem, solution)
     total = scheme.total if marks is None else marks
-    return Asked(
-        number, name, problem, solution, scheme, total, replace(sheet, problem=name, asked=answer.asked)
-    )  # fmt: skip
+    return Asked(number, name, problem, solution, scheme, total, _asking(sheet, name, answer))
+
+
+def _asking(sheet: Sheet, name: str, answer: WorkedAnswer) -> Sheet:
+    """The sheet of own numbers with the question's name, and what it asks for: by that marks know an answer."""
+    recipe = sheet.recipe
+    inputs = tuple((known, Sym(known)) for known in dict.fromkeys((*recipe.known, *sheet.env)))
+    rules = [*recipe.rules]
+    told = {*(rule.target for rule in rules), *(known for known, _ in inputs)}
+    # What holds between operating points (DV_O = S_V DV_I) is no rule of one of them; the solution has it.
+    for step in answer.steps:
+        chain = step.chains[0] if step.chains else None
+        if chain is not None and isinstance(chain.first, Sym) and chain.first.name not in told:
+            relation = chain.rest[0][1]
+            if told.issuperset(symbols_of(relation)):
+                rules.append(Rule(chain.first.name, relation))
+                told.add(chain.first.name)
+    asks = tuple(AskRecipe(key, key, inputs, (), None, (), tuple(rules)) for key in answer.asked if key in told)
+    return replace(sheet, problem=name, asked=answer.asked, recipe=replace(recipe, asks=(*recipe.asks, *asks)))
 
 
 def _problem(
