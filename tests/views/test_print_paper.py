@@ -176,13 +176,15 @@ def test_what_is_withheld_is_not_drawn() -> None:
 def test_looks(large: bool) -> None:
     """Letter, commas, other letters, in both sizes: the size of the sheet in points is that of ANSI/ASME Y14.1."""
     look = Look("Letter", large, "IEEE", True, "V_in", "beta")
-    pdf = paper_pdf(paper_of(NAMES[:1] + NAMES[2:3], look, rules=Rules(assume={"base-current": "neglected"})))
+    rules = Rules(assume={"base-current": "neglected", "V_BE": "0.65V"})
+    pdf = paper_pdf(paper_of(NAMES[:1] + NAMES[2:3], look, rules=rules))
     page = PdfReader(io.BytesIO(pdf)).pages[0]
     assert (round(float(page.mediabox.width)), round(float(page.mediabox.height))) == (612, 792)
     text = text_of(pdf)
     assert "4,3 V" in text and "4.3 V" not in text
     assert "Vin" in text.replace(" ", "") and "β" in text
     assert "The decimal sign is a comma" in text and "base current: neglected" in text
+    assert "Convention: VBE = 0,65 V." in text
 
 
 def test_a_formula_sheet_is_appended_when_asked_for() -> None:

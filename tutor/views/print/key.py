@@ -34,14 +34,14 @@ def key_pdf(paper: Paper, desk: Desk | None = None) -> bytes:
     """The key to one learner's paper: each question with its answers, its worked solution and its mark scheme."""
     pen, desk = Pen(paper.set.look), desk or our_desk()
     questions = [_question(item, paper, pen, desk) for item in paper.asked]
-    return _document(paper, "Key with worked solutions and mark scheme", pen, questions)
+    return _document(paper, "key", "Key with worked solutions and mark scheme", pen, questions)
 
 
 def scheme_pdf(paper: Paper) -> bytes:
     """The mark scheme of one learner's paper alone: answers, and what earns each mark."""
     pen = Pen(paper.set.look)
     questions = [_heading(item, [_answers(item, paper, pen), _scheme(item, pen)], pen) for item in paper.asked]
-    return _document(paper, "Mark scheme", pen, questions)
+    return _document(paper, "mark scheme", "Mark scheme", pen, questions)
 
 
 def marking_rules(paper: Paper) -> tuple[str, ...]:
@@ -53,7 +53,7 @@ def marking_rules(paper: Paper) -> tuple[str, ...]:
     return (*HOW_TO_MARK, follows, _NO_BARE if rules.working_asked else _BARE, within, *figures)
 
 
-def _document(paper: Paper, kind: str, pen: Pen, questions: list[str]) -> bytes:
+def _document(paper: Paper, short: str, kind: str, pen: Pen, questions: list[str]) -> bytes:
     whole = paper.set
     head = title_code(
         whole.title, kind,
@@ -66,7 +66,7 @@ def _document(paper: Paper, kind: str, pen: Pen, questions: list[str]) -> bytes:
     rules = call("rubric", array(map(pen.prose, marking_rules(paper))))
     code = document_code(
         joined([head, rules, *questions]), whole.look,
-        title=f"{whole.title}: {kind[0].lower()}{kind[1:]}", running=learner_told(paper), foot=f"seed {whole.seed}",
+        title=f"{whole.title}: {short}", running=learner_told(paper), foot=f"seed {whole.seed}",
     )  # fmt: skip
     return compile_pdf(code)
 

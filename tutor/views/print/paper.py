@@ -14,7 +14,9 @@ import segno
 
 from tutor.generate.cautions import STANDING
 from tutor.generate.problem import WaypointKind
-from tutor.quantities.symbols import is_symbol
+from tutor.quantities.quantity import given
+from tutor.quantities.reading import read_quantity
+from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.print.circuits import circuit_id, drawing_of
@@ -104,8 +106,12 @@ def rubric(whole: ClassSet, questions: int) -> list[str]:
 
 
 def _assumed(name: str, value: str) -> str:
-    """A convention or a standing value in words."""
-    return f"${name}$ = {value}" if is_symbol(name) else f"{name.replace('-', ' ')}: {value.replace('-', ' ')}"
+    """A convention or a standing value in words; the data of each question say what it means there."""
+    if is_symbol(name):
+        unit = symbol_for(name).unit
+        reading = read_quantity(value, unit)
+        return f"${name}$ = {value if reading.value is None else given(reading.value, unit).text}"
+    return f"{name.replace('-', ' ')}: {value.replace('-', ' ')}"
 
 
 def _cautions(paper: Paper) -> list[str]:
