@@ -91,8 +91,13 @@ def _over_pool(
 def _end_with_the_parent() -> None:
     """A worker whose parent is killed would wait for work for ever: it watches the parent, and ends with it."""
     parent = multiprocessing.parent_process()
-    if parent is not None:
-        threading.Thread(target=lambda: (parent.join(), os._exit(1)), daemon=True).start()
+    assert parent is not None, "this is said to workers alone"
+
+    def watch() -> None:
+        parent.join()
+        os._exit(1)
+
+    threading.Thread(target=watch, daemon=True).start()
 
 
 Waiting = TypeVar("Waiting")
