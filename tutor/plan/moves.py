@@ -7,7 +7,7 @@ a true operating point (SI) at which a move that divides by nothing shows itself
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 
 from tutor.laws.law import Law, LawSet
@@ -46,6 +46,7 @@ class Moves:
         self.in_numbers: list[Step] = []  # steps they went into, which are for these numbers alone
         self.closed: dict[tuple[str, ...], Step | None] = {}
         self.closing_nothing: set[frozenset[str]] = set()
+        self.slopes: dict[tuple[tuple[str, ...], str, tuple[Move, ...]], tuple[float, ...] | None] = {}
         self.speaking: dict[str, list[int]] = {}  # where in the list the laws stand that speak of a quantity
         for place, law in enumerate(laws.laws):
             for name in law.symbols:
@@ -119,16 +120,18 @@ def ways_from(moves: Moves, start: Mapping[str, float], banned: frozenset[str] =
     return ways
 
 
-def chain_to(ways: Mapping[str, Way], wanted: Iterable[str], done: Iterable[str]) -> list[Move]:
+def chain_to(ways: Mapping[str, Way], wanted: Iterable[str], done: Container[str]) -> list[Move]:
     """The moves that lead to all of the wanted, each once, in order, leaving out what is `done`."""
-    seen = set(done)
+    seen: set[str] = set()
     chain: list[Move] = []
 
     def visit(name: str) -> None:
-        move = ways[name].move
-        if name in seen or move is None:
+        if name in seen or name in done:
             return
         seen.add(name)
+        move = ways[name].move
+        if move is None:
+            return
         for need in move.needs:
             visit(need)
         chain.append(move)

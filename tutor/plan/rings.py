@@ -60,7 +60,7 @@ def _best_of_one(moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ..
             break
         if further > FURTHER and moves.probe:
             break
-        if not _speaks(ring, moves.probe):
+        if not _speaks(moves, ring):
             continue
         closed = _closed(moves, ring, ways)
         further += best is not None
@@ -97,10 +97,9 @@ def _chain(
     law: Law, onward: Mapping[str, Way], ways: Mapping[str, Way], supposed: tuple[str, ...]
 ) -> tuple[Move, ...] | None:
     """The moves that lead to every symbol of a law; None when the law does not close a ring."""
-    if any(symbol not in onward for symbol in law.symbols):
+    if any(symbol not in onward for symbol in law.symbols) or all(symbol in ways for symbol in law.symbols):
         return None
-    done = ways.keys() | set(supposed)
-    chain = tuple(chain_to(onward, law.symbols, done))
+    chain = tuple(chain_to(onward, law.symbols, ways))  # what is supposed has no move, so that nothing leads to it
     made = {move.target for move in chain} | set(supposed)
     if any(move.law.id == law.id for move in chain) or not made & set(law.symbols):
         return None
@@ -150,13 +149,21 @@ def _needs(ring: Ring, ways: Mapping[str, Way], *others: Ring) -> tuple[str, ...
     return tuple(dict.fromkeys(item for item in mentioned if item not in made and item in ways))
 
 
-def _speaks(ring: Ring, probe: Mapping[str, float]) -> bool:
+def _speaks(moves: Moves, ring: Ring) -> bool:
     """Whether a ring in one unknown says anything about it; True where the probe does not reach."""
-    slopes = _slopes(ring, probe)
+    slopes = _slopes(moves, ring)
     return slopes is None or any(abs(slope) > SILENT for slope in slopes)
 
 
-def _slopes(ring: Ring, probe: Mapping[str, float]) -> tuple[float, ...] | None:
+def _slopes(moves: Moves, ring: Ring) -> tuple[float, ...] | None:
+    """The slopes of a ring, kept for the next time it is met: one search meets most rings many times."""
+    key = (ring.unknowns, ring.law.id, ring.chain)
+    if key not in moves.slopes:
+        moves.slopes[key] = _slopes_at(ring, moves.probe)
+    return moves.slopes[key]
+
+
+def _slopes_at(ring: Ring, probe: Mapping[str, float]) -> tuple[float, ...] | None:
     """How the residue of the closing law moves with each unknown, relative to both; None where the probe does not
     reach. A chain that divides by nothing at the probe does so everywhere, and its ring says nothing."""
     names = {*ring.law.symbols, *(need for move in ring.chain for need in move.needs)}
@@ -216,7 +223,7 @@ def _rings_of_two(
             if chain is None:
                 continue
             ring = Ring(pair, law, chain, far + law.cost + sum(move.cost for move in chain), next(order))
-            slopes = _slopes(ring, moves.probe)
+            slopes = _slopes(moves, ring)
             if slopes is not None and any(abs(slope) > SILENT for slope in slopes):
                 told.append((ring, slopes))
         told.sort(key=lambda item: item[0].cost)
