@@ -146,12 +146,14 @@ def _page(asked: Asked, of: ClassSet, solved: bool) -> Iterator[tuple[str, str]]
 
 
 def _kept_as(asked: Asked, of: ClassSet) -> str:
-    """The name under which a browser keeps what is typed on a page. A past question's has a number made of what it
-    asks, since every set has an own:1 and a browser may visit the pages of several."""
+    """The name under which a browser keeps what is typed on a page. A past question's is a number made of what it asks,
+    since every set has an own:1 and a browser may visit the pages of several; its level is 0, of which the record keeps
+    nothing, since no other of its kind could come back."""
     if asked.named is not None:
         return asked.name
-    told = repr((asked.problem.statement, asked.problem.given, asked.problem.wanted, sorted(of.rules.assume.items())))
-    return f"{asked.name}:{int(sha256(told.encode()).hexdigest()[:8], 16)}"
+    problem = asked.problem
+    told = (problem.circuit, problem.form, problem.statement, sorted(problem.answers.items()), of.rules.assume)
+    return f"{problem.family}:{problem.level}:{int(sha256(repr(told).encode()).hexdigest()[:8], 16)}"
 
 
 def _in_words(asked: Asked) -> str:
@@ -220,7 +222,7 @@ def _question(number: int, question: Question, names: Iterable[str]) -> Mapping[
         across = runs_across(asks.family)
         title = (across_family(desk.folder, asks.family) if across else desk.family(asks.family)).title
     else:
-        title = "a question of your lecturer’s"
+        title = "Your lecturer’s own question"
     ordered = sorted(names, key=lambda name: (name.startswith(OWN), len(page_stem(name)), page_stem(name)))
     pages = [(name, f"{PROBLEMS}/{page_stem(name)}.html") for name in ordered]
     return {"number": number, "title": title, "level": asks.level if isinstance(asks, Drawn) else 0, "pages": pages}
