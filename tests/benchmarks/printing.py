@@ -38,9 +38,8 @@ def papers(count: int) -> tuple[list[Paper], Callable[[], list[Paper]]]:
     """Papers of the set's questions at the numbers 1, 2, ..., and what works them anew."""
     of = read_set_file(SET)
     asked = [question.asks for question in of.questions if isinstance(question.asks, Drawn)]
-    some = [
-        Draft(learner, tuple(asks.named(number) for asks in asked)) for number, learner in enumerate(of.learners[:count], 1)
-    ]
+    first = enumerate(of.learners[:count], 1)
+    some = [Draft(learner, tuple(asks.named(number) for asks in asked)) for number, learner in first]
     work = partial(papers_from, of, some)
     return work(), work
 

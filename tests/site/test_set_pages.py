@@ -236,7 +236,7 @@ def test_a_page_without_solutions_has_nothing_of_them(paper: Paper) -> None:
             assert 'class="solution"' not in text and 'class="steps"' not in text
 
 
-def test_a_second_run_keeps_pages_and_a_new_one_takes_old_ones_away(made: Path) -> None:
+def test_a_second_run_keeps_pages_and_a_new_one_takes_old_ones_away(made: Path, open_page: Open) -> None:
     """Nothing is made again from the same set; with solutions asked for pages are made anew; with another seed the
     pages of numbers that nobody has any more are gone, and the package goes where it is not wanted."""
     folder, problems = made.parent, made / "pages" / "problems"
@@ -249,6 +249,9 @@ def test_a_second_run_keeps_pages_and_a_new_one_takes_old_ones_away(made: Path) 
     assert all('class="solution"' in path.read_text(encoding="utf-8") for path in problems.iterdir())
     assert {path.stem for path in (made / "pages" / "sheets").iterdir()} <= {path.stem for path in problems.iterdir()}
     assert codes_in((made / "papers" / "quillon-17.pdf").read_bytes(), 100) == []
+    page = open_page(next(problems.glob("follower-state-*")).as_uri())
+    page.get_by_role("button", name="show more of it worked").click()
+    expect(page.locator(".part-told")).to_contain_text("results are worked")
 
 
 WRONG = (
