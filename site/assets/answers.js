@@ -129,7 +129,7 @@
     const steps = line.closest("article").querySelectorAll(".solution .steps > .step");
     const step = Array.from(steps).find((one) => one.dataset.part.endsWith(` ${line.dataset.part}`));
     // The step of an order gives the reason of its last place alone.
-    if (line.dataset.kind === "arrangement") return [paragraph("The worked solution says of each place why.", line)];
+    if (step && line.dataset.kind === "arrangement") return [paragraph("The worked solution says of each place why.", line)];
     const why = step ? step.querySelector(".why") || step.querySelector(".after") : null;
     if (why === null) return [];
     const told = document.createElement("p");

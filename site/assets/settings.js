@@ -1,6 +1,7 @@
 // What a reader has settled for every page: kept in this browser alone, read before any other script runs.
 // `Steadyrail.settings.get(name)`, `.set(name, value)` and `.whenChanged(f)`; a name's first value is what holds unless
-// said otherwise. What another version of the site kept beside these stays as it is.
+// said otherwise, or what the page comes with (`data-usual` of its root). What another version of the site kept beside
+// these stays as it is.
 (function () {
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
@@ -15,6 +16,9 @@
     ["help", ["on", "off"]],
     ["checking", ["at-once", "at-the-end"]],
   ]);
+  // What the pages of a class's set come with, as its papers do, where their reader has settled nothing.
+  const page = window.document ? window.document.documentElement : null;
+  const usual = new URLSearchParams((page && page.dataset && page.dataset.usual) || "");
   const told = new Set();
   let isKept = true;
   let kept = read();
@@ -49,7 +53,7 @@
   function get(name) {
     const choices = choicesOf(name);
     const own = Object.prototype.hasOwnProperty.call(kept, name) ? kept[name] : "";
-    return choices.includes(own) ? own : choices[0];
+    return [own, usual.get(name)].find((choice) => choices.includes(choice)) || choices[0];
   }
 
   function tell() {

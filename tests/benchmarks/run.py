@@ -18,6 +18,7 @@ import marking
 import opening
 import papers
 import plans
+import printing
 import processes
 import worked
 from rich.console import Console
@@ -41,6 +42,7 @@ BENCHMARKS = {
     "checking": Benchmark("lines of working a second, whole workings and line by line", checking.measure),
     "marking": Benchmark("returned workings marked a second, and their feedback sheets", marking.measure),
     "papers": Benchmark("papers of a class, as it grows: time and memory", papers.measure),
+    "printing": Benchmark("papers printed a second, with keys, study pages, package and tables", printing.measure),
     "bench": Benchmark("operating points with real parts, against ngspice", benching.measure),
     "dragging": Benchmark("a figure's sliders dragged on a slow machine, against idle frames", dragging.measure),
     "opening": Benchmark("a problem's page opened on a slow machine until it can be used", opening.measure),

@@ -15,6 +15,7 @@ import marking
 import numpy as np
 import papers
 import plans
+import printing
 import processes
 import pytest
 import worked
@@ -202,3 +203,11 @@ def test_papers_of_a_class_make_rows() -> None:
     require_figures(rows)
     assert [row.what for row in rows] == ["a paper, 2 learners", "a paper, 4 learners"] and rows[0].ratio == 1.0
     assert all(row.note.endswith(" MB") and "drawing" in row.note for row in rows)
+
+
+def test_every_form_of_a_paper_makes_a_row() -> None:
+    """The set of ten questions is read, and its first paper written in each form."""
+    rows = printing.rows_for(1, TINY)
+    require_figures(rows)
+    assert [row.what.split()[0] for row in rows] == ["papers", "keys", "study", "a", "tables"]
+    assert len(printing.papers(1)[0][0].asked) == 10

@@ -7,6 +7,7 @@ import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
+from zipfile import ZipFile
 
 import pytest
 
@@ -73,8 +74,14 @@ def test_papers_of_a_class(set_file: Path, tmp_path: Path, run: Run) -> None:
     stems = sorted(path.stem for path in (out / "papers").glob("*.pdf"))
     assert stems[0] == "s-017" or stems[1] == "s-017"
     assert sorted(path.stem for path in (out / "keys").glob("*.pdf")) == stems and len(stems) == 2
-    rows = list(csv.reader((out / "answers.csv").read_text(encoding="utf-8").splitlines()))
-    assert rows[0][:3] == ["learner", "name", "Q1(a) R_MAX"] and rows[2][1] == "'=1+1"
+    rows = list(csv.DictReader((out / "answers.csv").read_text(encoding="utf-8-sig").splitlines()))
+    assert (rows[0]["learner"], rows[0]["question"], rows[0]["key"]) == ("s-017", "1", "R_MAX")
+    assert {row["learner"] for row in rows} == {"s-017", "../../up"}
+    with ZipFile(out / "package.zip") as package:
+        items = {name for name in package.namelist() if name.startswith("items/") and name.endswith(".xml")}
+    listed = list(csv.DictReader((out / "items.csv").read_text(encoding="utf-8-sig").splitlines()))
+    assert items == {f"items/{row['identifier']}.xml" for row in listed}
+    assert {row["item"] for row in listed} == {row["item"] for row in rows}
     numbers = json.loads((out / "numbers.json").read_text(encoding="utf-8"))["learners"]
     pages = " ".join(page_texts((out / "papers" / "s-017.pdf").read_bytes()))
     assert "Ada Marsh" in pages and all(name in pages for name in numbers["s-017"])
@@ -82,9 +89,12 @@ def test_papers_of_a_class(set_file: Path, tmp_path: Path, run: Run) -> None:
 
     (out / "papers" / "s-017.pdf").unlink()
     (out / "keys" / ".half.part").write_bytes(b"half")
+    (out / "package.zip").write_bytes(b"half")
     status, said, _ = run(set_file, "--out", out, "--json")
     record: dict[str, Any] = json.loads(said)
     assert (status, record["made"], record["kept"], record["marks"]) == (0, 1, 1, 18)
+    assert record["tables"] == {"files": ["items.csv", "items.json", "answers.csv"], "items": 4, "answers": len(rows)}
+    assert record["package"]["file"] == "package.zip" and record["pages"] is None
     assert record["report"]["equal"] and record["report"]["questions"][0]["asks"] == "zener-resistor:2"
     assert files_in(out) == first
 

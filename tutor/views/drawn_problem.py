@@ -14,17 +14,20 @@ from tutor.generate.problem import Problem
 from tutor.solution.desk import Desk
 from tutor.views.assemble import drawing_values, part_labels
 from tutor.views.drawn_symbols import Style
-from tutor.views.schematic import Row, Schematic, describe, schematic
+from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
 from tutor.views.unfinished import drawn_without
 
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing as SVG with its title, and a row for each of its parts."""
+    """A drawing as SVG with its title, and a row for each of its parts; `key` names it whatever its labels are,
+    `marked` are the currents and voltages that it marks."""
 
     title: str
     svg: str
     rows: tuple[Row, ...]
+    key: str = ""
+    marked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -47,7 +50,18 @@ class Pictures:
             self._ready[key] = schematic(circuit.drawing, circuit.parts, self.style, labels)
         picture = self._ready[key]
         values = drawing_values(circuit, problem, picture)
-        return Picture(picture.title, picture.with_labels(values), _rows(circuit, labels, values))
+        rows = _rows(circuit, labels, values)
+        return Picture(
+            picture.title, picture.with_labels(values), rows, picture.key, marked_letters(circuit.drawing)
+        )
+
+    def strokes(self, problem: Problem, withheld: Collection[str] = ()) -> str:
+        """The strokes of a problem's drawing alone, as SVG: labels stand where they stand in any style."""
+        name, left_out = _circuit_id(problem), tuple(sorted(withheld))
+        if (name, left_out, ()) not in self._ready:
+            circuit = drawn_without(self.desk.circuit(name), withheld)
+            self._ready[name, left_out, ()] = schematic(circuit.drawing, circuit.parts, self.style, {})
+        return self._ready[name, left_out, ()].shapes
 
     def of_circuit(self, circuit: Circuit) -> Picture:
         """The picture of a circuit with general letters alone."""

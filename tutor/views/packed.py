@@ -15,6 +15,7 @@ from base64 import b64decode, b64encode
 
 # What unpack.js takes for granted: four bits of the byte before choose a literal's coder, places count for nothing.
 FILTERS = [{"id": lzma.FILTER_LZMA1, "preset": 9, "lc": 4, "lp": 0, "pb": 0}]
+LEAST_DICTIONARY, LARGEST_DICTIONARY = 4096, 64 * 1024 * 1024  # bytes: what LZMA takes, and what its preset 9 has
 _HANDED = re.compile(
     r'(?P<before>Steadyrail\.\w+\("[^"]*", |\(window\.Steadyrail = window\.Steadyrail \|\| \{\}\)\.\w+ = )'
     r"(?P<literal>\{.*\})(?P<after>\)?;\n)",
@@ -42,4 +43,8 @@ def unpacked(script: str) -> str:
 
 def pressed(text: str) -> str:
     """A text in LZMA as closely as it goes, without a head, in base 64."""
-    return b64encode(lzma.compress(text.encode(), lzma.FORMAT_RAW, filters=FILTERS)).decode()
+    data = text.encode()
+    # No dictionary is larger than what it is of: that of the preset takes longer to lay out than a small text to pack.
+    size = min(max(len(data), LEAST_DICTIONARY), LARGEST_DICTIONARY)
+    filters = [{**FILTERS[0], "dict_size": size}]
+    return b64encode(lzma.compress(data, lzma.FORMAT_RAW, filters=filters)).decode()

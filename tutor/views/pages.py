@@ -242,19 +242,22 @@ def symbol_row(name: str) -> SymbolRow:
     return SymbolRow(name, symbol.meaning, unit, tuple(typed))
 
 
-def problem_body(shown: ProblemContent, press: Environment) -> Element:
-    """The part of a problem's page that changes with its number, as a tree."""
+def problem_body(shown: ProblemContent, press: Environment, solved: bool = True) -> Element:
+    """The part of a problem's page that changes with its number, as a tree; its worked solution is left out where it is
+    not `solved`."""
+    steps = shown.solution.steps if solved else ()
     markup = press.get_template("problem_body.html").render(
         **writing_help_of(shown),
         problem=shown.problem,
+        solved=solved,
         solution=shown.solution,
         svg=shown.schematic_svg,
         rows=shown.description_rows,
         lines=shown.lines,
         caption=shown.caption,
         hints={item.key: item for item in shown.hints},
-        worked_lines={step.waypoint: step.chains for step in shown.solution.steps if len(step.chains) == 1},
-        fades=shown.fades,
+        worked_lines={step.waypoint: step.chains for step in steps if len(step.chains) == 1},
+        fades=shown.fades if solved else (),
     )
     return parse(markup.strip())
 

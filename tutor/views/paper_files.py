@@ -1,4 +1,5 @@
-"""What a learner of a set is given, as files: the paper, its key, and beside them what the tables of the class need.
+"""What a learner of a set is given, as files: the paper, its key, the study pages of its problems, and beside them what
+the tables of the class need.
 
 Vocabulary: a *trace* of a paper is what the class's tables and report need of it (its row of answers, its facts), kept
 as JSON beside the record of the learner's files, so that a run that goes on after a kill works nobody's paper twice.
@@ -8,7 +9,6 @@ Place in the data flow: Drafts -> `make_files`, over processes -> files and trac
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,8 @@ from tutor.sets.paper import ClassSet, Learner
 from tutor.sets.papers import papers_from
 from tutor.views.print.answers import AnswerRow, PartAnswer, answer_row
 from tutor.views.print.key import key_pdf
-from tutor.views.print.paper import paper_pdf
+from tutor.views.print.paper import NO_ADDRESSES, paper_pdf
+from tutor.views.set_pages import PAGES, PagesAsked, addresses_of, pages_of
 
 PAPERS, KEYS = "papers", "keys"
 _TRACES = "traces"
@@ -38,15 +39,15 @@ class Trace:
     kept: bool
 
 
-def make_files(of: ClassSet, folder: Path, addresses: Mapping[str, str], draft: Draft) -> Trace:
-    """Writes the paper and the key of a learner's draft into `folder`, unless they are there from the same set, the
-    same numbers and the same version. SteadyrailError when the folder cannot be written.
+def make_files(of: ClassSet, folder: Path, pages: PagesAsked | None, draft: Draft) -> Trace:
+    """Writes the paper and the key of a learner's draft into `folder`, and the pages of its problems where `pages` asks
+    for them, unless they are there from the same set, the same numbers and the same version. SteadyrailError when the
+    folder cannot be written.
 
-    `of` is the set without its learners; `addresses` lead from names of problems to their pages. Each file is there
-    whole or not at all.
+    `of` is the set without its learners. Each file is there whole or not at all.
     """
     stem = file_stem(draft.learner.id)
-    made_from = digest_of(of, draft, tuple(sorted(addresses.items())), engine_version())
+    made_from = digest_of(of, draft, pages, engine_version())
     trace_file = folder / RECORDS / _TRACES / f"{stem}.json"
     if is_kept(folder, stem, made_from):
         try:
@@ -54,10 +55,12 @@ def make_files(of: ClassSet, folder: Path, addresses: Mapping[str, str], draft: 
         except (OSError, ValueError, KeyError, TypeError):
             pass  # a trace that cannot be read is made again, with what belongs to it
     paper = papers_from(of, [draft])[0]
-    files = {
-        folder / PAPERS / f"{stem}.pdf": paper_pdf(paper, addresses),
+    files: dict[Path, bytes | str] = {
+        folder / PAPERS / f"{stem}.pdf": paper_pdf(paper, addresses_of(paper, pages) if pages else NO_ADDRESSES),
         folder / KEYS / f"{stem}.pdf": key_pdf(paper),
     }
+    if pages:
+        files |= {folder / PAGES / place: text for place, text in pages_of(paper, pages.solved)}
     trace = Trace(tuple(item.name for item in paper.asked), answer_row(paper), facts_of(paper), False)
     for path, content in files.items():
         write_whole(path, content)

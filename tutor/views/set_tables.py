@@ -33,6 +33,7 @@ ANSWER_COLUMNS = (
     "learner", "question", "item", "part", "key", "asked", "kind", "answer", "value", "unit", "low", "high", "accepted",
     "typed", "typed_unit", "marks",
 )  # fmt: skip
+TABLES = ("items.csv", "items.json", "answers.csv")
 _MARK = "\ufeff"  # by which spreadsheets know UTF-8
 
 
@@ -47,33 +48,58 @@ class TablesReport:
     answer_rows: int
 
 
-def write_tables(papers: Iterable[Paper], folder: Path) -> TablesReport:
-    """The three tables of a set's papers in `folder`, all or none; the papers are gone through once.
+class Tables:
+    """The three tables while papers come; each problem is an item once."""
+
+    def __init__(self, items: TextIO, items_json: TextIO, answers: TextIO) -> None:
+        self.names: set[str] = set()
+        self.answers = 0
+        self._items, self._rows = _table(items, ITEM_COLUMNS), _table(answers, ANSWER_COLUMNS)
+        self._json = items_json
+        self._json.write("[")
+
+    def take(self, paper: Paper) -> None:
+        """The items of a paper that are new, and all its answers."""
+        for asked in paper.asked:
+            if asked.name not in self.names:
+                self._items.writerow(_cells(item_row(asked)))
+                record = json.dumps(item_record(asked), ensure_ascii=False, sort_keys=True)
+                self._json.write(("\n" if not self.names else ",\n") + record)
+                self.names.add(asked.name)
+            for row in answer_rows(paper, asked):
+                self._rows.writerow(_cells(row))
+                self.answers += 1
+
+    def finish(self) -> None:
+        """Ends the list of items."""
+        self._json.write("\n]\n")
+
+
+@contextmanager
+def growing_tables(folder: Path) -> Iterator[Tables]:
+    """Tables that take papers as something else goes through them, too; in `folder` when all went well, all or none.
 
     BadValue when they cannot be written. Every cell of text is one that no spreadsheet takes for a formula.
     """
-    paths = folder / "items.csv", folder / "items.json", folder / "answers.csv"
-    names: set[str] = set()
-    answers = 0
     try:
         with ExitStack() as stack:
-            items_file, json_file, answers_file = (stack.enter_context(_replacing(path)) for path in paths)
-            items, rows = _table(items_file, ITEM_COLUMNS), _table(answers_file, ANSWER_COLUMNS)
-            json_file.write("[")
-            for paper in papers:
-                for asked in paper.asked:
-                    if asked.name not in names:
-                        items.writerow(_cells(item_row(asked)))
-                        record = json.dumps(item_record(asked), ensure_ascii=False, sort_keys=True)
-                        json_file.write(("\n" if not names else ",\n") + record)
-                        names.add(asked.name)
-                    for row in answer_rows(paper, asked):
-                        rows.writerow(_cells(row))
-                        answers += 1
-            json_file.write("\n]\n")
+            tables = Tables(*(stack.enter_context(_replacing(folder / name)) for name in TABLES))
+            yield tables
+            tables.finish()
     except OSError as error:
         raise BadValue(f"{folder} cannot be written to: {error.strerror or error}", path=str(folder)) from error
-    return TablesReport(*paths, len(names), answers)
+
+
+def write_tables(papers: Iterable[Paper], folder: Path) -> TablesReport:
+    """The three tables of a set's papers in `folder`, all or none; the papers are gone through once.
+
+    BadValue when they cannot be written.
+    """
+    with growing_tables(folder) as tables:
+        for paper in papers:
+            tables.take(paper)
+    items, items_json, answers = (folder / name for name in TABLES)
+    return TablesReport(items, items_json, answers, len(tables.names), tables.answers)
 
 
 def item_row(asked: Asked) -> dict[str, str]:

@@ -1,11 +1,9 @@
-"""`steadyrail paper SET.toml --out DIR`: papers, keys, an answer table, the numbers used and a report, for a class."""
+"""`steadyrail paper SET.toml --out DIR`: papers, keys, tables, a package, study pages and a report, for a class."""
 
 from __future__ import annotations
 
-import csv
-import io
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -14,6 +12,7 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
+from tutor.errors import SteadyrailError
 from tutor.sets.drafts import drafts, for_everyone
 from tutor.sets.equal import equal_report
 from tutor.sets.kept import sweep_parts, write_whole
@@ -21,14 +20,15 @@ from tutor.sets.numbers_used import numbers_lines
 from tutor.sets.paper import ClassSet
 from tutor.sets.pool import run_all
 from tutor.sets.set_file import read_set_file
-from tutor.sets.spreadsheet import safe_cell
 from tutor.views.commands.speech import json_option, print_json
 from tutor.views.paper_files import KEYS, PAPERS, Trace, make_files, require_usable
-from tutor.views.plain import prose_text
-from tutor.views.print.answers import AnswerRow, answer_table_pdf
+from tutor.views.print.answers import answer_table_pdf
+from tutor.views.set_exports import Exports, write_exports
+from tutor.views.set_pages import INDEX, PAGES, PagesAsked, checked_address, write_shared
 from tutor.views.set_report import report_record, report_text
+from tutor.views.set_tables import TABLES
 
-ANSWERS, TABLE, NUMBERS, REPORT = "answers.pdf", "answers.csv", "numbers.json", "report.txt"
+ANSWERS, NUMBERS, REPORT = "answers.pdf", "numbers.json", "report.txt"
 
 
 @click.command("paper")
@@ -42,18 +42,40 @@ ANSWERS, TABLE, NUMBERS, REPORT = "answers.pdf", "answers.csv", "numbers.json", 
     help="How many processes work (one a processor unless said).",
 )
 @click.option("--cluster", default="", metavar="ADDRESS", help="Work on the Dask cluster at tcp://HOST:PORT instead.")
+@click.option("--package/--no-package", "package", default=True, help="Write package.zip (QTI 3.0), or leave it out.")
+@click.option("--pages", "pages", is_flag=True, help="Write study pages of exactly these problems, too.")
+@click.option(
+    "--pages-at",
+    "at",
+    default="",
+    metavar="ADDRESS",
+    help="Where the folder of pages will stand on the web: papers get a code at each question that leads to its page.",
+)
+@click.option(
+    "--pages-solutions/--no-pages-solutions",
+    "solved",
+    default=False,
+    help="Worked solutions on the pages, or (unless said) none.",
+)
 @json_option
-def command(set_file: Path, out: Path, processes: int, cluster: str, as_json: bool) -> None:
+def command(
+    set_file: Path, out: Path, processes: int, cluster: str, package: bool, pages: bool, at: str, solved: bool,
+    as_json: bool,
+) -> None:  # fmt: skip
     """Write the papers of a class: for each learner a paper and its key with the mark scheme, and for all an answer
-    table, the numbers used (for a later set to avoid) and a report on how equal the variants are.
+    table, items and answers as tables and as a package for a learning platform, the numbers used (for a later set to
+    avoid) and a report on how equal the variants are.
 
     Run again after it was stopped, it goes on where it was; what the set or the numbers changed is made anew.
     """
+    if solved and not (pages or at):
+        raise SteadyrailError("--pages-solutions is about study pages, and none are asked for; add --pages")
+    asked = PagesAsked(solved, checked_address(at) if at else "") if pages or at else None
     of = read_set_file(set_file)
     out = out.absolute()
     require_usable(out)
     drawn = list(drafts(of))  # all numbers are found before anything is written
-    work = partial(make_files, for_everyone(of), out, {})
+    work = partial(make_files, for_everyone(of), out, asked)
     if out.is_dir():
         sweep_parts(out)
     with _bar(len(drawn)) as bar:
@@ -64,7 +86,9 @@ def command(set_file: Path, out: Path, processes: int, cluster: str, as_json: bo
                 progress=lambda done: bar.update(task, completed=done),
             )
         )  # fmt: skip
-    record = _of_the_class(of, traces, out)
+        task = bar.add_task("items and answers", total=len(drawn))
+        exports = write_exports(of, drawn, out, package=package, progress=lambda done: bar.update(task, completed=done))
+    record = _of_the_class(of, traces, exports, asked, out)
     if as_json:
         print_json(record)
         return
@@ -73,6 +97,7 @@ def command(set_file: Path, out: Path, processes: int, cluster: str, as_json: bo
         f"{record['papers']} papers with their keys are in {out} ({made} made now, {record['kept']} there already); "
         f"the answer table is {ANSWERS}."
     )
+    _tell_exports(exports, asked)
     report = record["report"]
     click.echo("The variants are equally difficult." if report["equal"] else f"Some variants differ: see {REPORT}.")
     if not report["copying_shows"]:
@@ -88,13 +113,23 @@ def _bar(total: int) -> Progress:
     return Progress(*columns, console=Console(file=sys.stderr), transient=True, disable=not total)
 
 
-def _of_the_class(of: ClassSet, traces: Sequence[Trace], out: Path) -> dict[str, Any]:
+def _tell_exports(exports: Exports, asked: PagesAsked | None) -> None:
+    """What stands beside the papers, a sentence each."""
+    beside = f" The package for a learning platform is {exports.package}: {'; '.join(exports.notes)}."
+    click.echo(f"Items and answers are in {', '.join(TABLES)}.{beside if exports.package else ''}")
+    if asked is not None:
+        codes = f"papers lead to them at {asked.at}" if asked.at else "papers have no codes without --pages-at ADDRESS"
+        click.echo(f"The study pages begin at {PAGES}/{INDEX}; {codes}.")
+
+
+def _of_the_class(
+    of: ClassSet, traces: Sequence[Trace], exports: Exports, asked: PagesAsked | None, out: Path
+) -> dict[str, Any]:
     """Writes what stands for the whole class; the record of the run for JSON."""
     report = equal_report(of, (trace.facts for trace in traces))
     rows = [trace.row for trace in traces]
     used = ((trace.row.learner.id, trace.names) for trace in traces)
     write_whole(out / ANSWERS, answer_table_pdf(of, rows))
-    write_whole(out / TABLE, _csv(rows))
     write_whole(out / NUMBERS, numbers_lines(of.title, of.seed, used))
     write_whole(out / REPORT, report_text(report))
     kept = sum(trace.kept for trace in traces)
@@ -108,24 +143,19 @@ def _of_the_class(of: ClassSet, traces: Sequence[Trace], out: Path) -> dict[str,
         "kept": kept,
         "folders": {"papers": PAPERS, "keys": KEYS},
         "answers": ANSWERS,
-        "table": TABLE,
+        "tables": {"files": list(TABLES), "items": exports.items, "answers": exports.answers},
+        "package": {"file": exports.package, "notes": list(exports.notes)} if exports.package else None,
+        "pages": _pages_record(of, traces, asked, out),
         "numbers": NUMBERS,
         "report": {"file": REPORT, **report_record(report)},
     }
 
 
-def _csv(rows: Sequence[AnswerRow]) -> Iterator[str]:
-    """The answers as a table for a spreadsheet, a learner a line; each cell is safe to open."""
-    head = ["learner", "name"]
-    for number, parts in enumerate(rows[0].questions if rows else (), 1):
-        head += [f"Q{number}{f'({part.letter})' if part.letter else ''} {part.key}" for part in parts]
-    yield _line(head)
-    for row in rows:
-        told = [prose_text(part.told) for parts in row.questions for part in parts]
-        yield _line([row.learner.id, row.learner.name, *told])
-
-
-def _line(cells: Sequence[str]) -> str:
-    out = io.StringIO()
-    csv.writer(out, lineterminator="\r\n").writerow(map(safe_cell, cells))
-    return out.getvalue()
+def _pages_record(
+    of: ClassSet, traces: Sequence[Trace], asked: PagesAsked | None, out: Path
+) -> dict[str, Any] | None:
+    """Writes what the study pages share, once all of them are there; what is told of them."""
+    if asked is None:
+        return None
+    count = write_shared(of, (trace.names for trace in traces), out / PAGES)
+    return {"folder": PAGES, "index": f"{PAGES}/{INDEX}", "count": count, "solutions": asked.solved, "at": asked.at}

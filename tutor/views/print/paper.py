@@ -28,7 +28,8 @@ from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, flag, joined, literal
 from tutor.views.print.worked import counted
 
-CODE_BORDER = 1  # modules of a code's quiet zone; the page is white around it
+CODE_BORDER = 4  # modules of a code's quiet zone (ISO/IEC 18004)
+LEAST_CODE, LEAST_MODULE = 20.0, 0.42  # mm: a code with its quiet zone, and a module of it, for a phone at arm's length
 _UNBROKEN = 5  # ruled lines up to here stay on one page
 NO_ADDRESSES: Mapping[str, str] = {}
 
@@ -143,7 +144,8 @@ def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
     labels = tuple(line.label for line in asked.lines)
     body += [part_code(part, pen, part.point.options == labels) for part in parts_of(asked)]
     if address:
-        body.append(call("page-code", literal(code_svg(address)), literal(address)))
+        svg, width = code_svg(address)
+        body.append(call("page-code", literal(svg), f"{width:.2f}mm", literal(address)))
     total = counted(asked.marks, "mark")
     return call(
         "question", literal(str(asked.number)), pen.told(problem.title), literal(total), literal(asked.name),
@@ -232,11 +234,10 @@ def part_code(part: Part, pen: Pen, laid_out: bool = False) -> str:
     return call("part", literal(part.letter), prompt, worth, first, rest)
 
 
-def code_svg(address: str) -> str:
-    """The address as a code, as SVG in black."""
+def code_svg(address: str) -> tuple[str, float]:
+    """The address as a code of level M or better, as SVG in black with its quiet zone; its width in print, in mm."""
+    code = segno.make(address, error="m", micro=False)
     stream = io.BytesIO()
-    segno.make(address, error="m", micro=False).save(
-        stream, kind="svg", border=CODE_BORDER, xmldecl=False, svgns=True, nl=False
-    )
-    return stream.getvalue().decode()
-
+    code.save(stream, kind="svg", border=CODE_BORDER, xmldecl=False, svgns=True, nl=False)
+    modules, _ = code.symbol_size(border=CODE_BORDER)
+    return stream.getvalue().decode(), max(LEAST_CODE, LEAST_MODULE * modules)

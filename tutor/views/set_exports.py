@@ -1,0 +1,84 @@
+"""What stands beside the papers of a class for other programs: the tables of items and answers, and the package.
+
+Papers are worked here once more, one after another, and both take each as it comes, so that memory does not grow with
+the class; nothing takes its place before all of it is whole. What is there from the same drafts is kept.
+Place in the data flow: Drafts -> Papers -> `items.csv`, `items.json`, `answers.csv`, `package.zip`.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import asdict, dataclass
+from itertools import islice
+from pathlib import Path
+
+from tutor.sets.drafts import Draft, for_everyone
+from tutor.sets.kept import RECORDS, digest_of, engine_version, is_kept, record_files, write_whole
+from tutor.sets.paper import ClassSet, Paper
+from tutor.sets.papers import TOGETHER, papers_from
+from tutor.views.package.writing import write_package
+from tutor.views.set_tables import TABLES, Tables, growing_tables
+
+PACKAGE = "package.zip"
+_STEM = "whole.exports"  # no learner's: a name with a dot ends in their digest
+_TOLD = "whole.exports-told.json"
+
+Progress = Callable[[int], object]  # told how many papers are done
+
+
+@dataclass(frozen=True)
+class Exports:
+    """What was written: how many items and answers the tables have, and what the package cannot carry; `package` ''
+    where none was wanted. `kept`: all was there from an earlier run."""
+
+    items: int
+    answers: int
+    package: str
+    notes: tuple[str, ...] = ()
+    kept: bool = False
+
+
+def write_exports(
+    of: ClassSet, drawn: Sequence[Draft], folder: Path, *, package: bool, progress: Progress = lambda done: None
+) -> Exports:
+    """The tables and, where it is wanted, the package of a class in `folder`; a package that is not wanted is taken
+    away, since it may be of other numbers. BadValue when they cannot be written."""
+    made_from = digest_of(for_everyone(of), package, engine_version(), *drawn)
+    told = folder / RECORDS / _TOLD
+    if is_kept(folder, _STEM, made_from):
+        try:
+            return _read(told.read_text(encoding="utf-8"))
+        except (OSError, ValueError, KeyError, TypeError):
+            pass  # what is told of them cannot be read: they are made again
+    if not package:
+        (folder / PACKAGE).unlink(missing_ok=True)
+    notes: tuple[str, ...] = ()
+    with growing_tables(folder) as tables:
+        coming = _tabled(of, drawn, tables, progress)
+        if package:
+            notes = write_package(coming, folder / PACKAGE).notes
+        else:
+            for _ in coming:
+                pass
+    made = Exports(len(tables.names), tables.answers, PACKAGE if package else "", notes)
+    write_whole(told, json.dumps(asdict(made), ensure_ascii=False))
+    files = [folder / name for name in (*TABLES, *([PACKAGE] if package else []))]
+    record_files(folder, _STEM, made_from, (*files, told))
+    return made
+
+
+def _tabled(of: ClassSet, drawn: Sequence[Draft], tables: Tables, progress: Progress) -> Iterator[Paper]:
+    """The papers, each in the tables before it goes on."""
+    waiting, done = iter(drawn), 0
+    while some := list(islice(waiting, TOGETHER)):
+        for paper in papers_from(for_everyone(of), some):
+            tables.take(paper)
+            yield paper
+            done += 1
+            progress(done)
+
+
+def _read(text: str) -> Exports:
+    told = json.loads(text)
+    return Exports(told["items"], told["answers"], told["package"], tuple(told["notes"]), True)
