@@ -87,7 +87,7 @@ def row_for(name: str, page: Page, session: CDPSession, site: Path, effort: Effo
 
 def measure(effort: Effort) -> Section:
     """A row for each circuit; RuntimeError where Chromium is missing."""
-    program = shutil.which("chromium")
+    program = shutil.which("chromium") or shutil.which("chromium-headless-shell")
     if program is None:
         raise RuntimeError("chromium is missing: install it (Debian package chromium), or name other benchmarks")
     with tempfile.TemporaryDirectory(prefix="steadyrail-") as folder, sync_playwright() as playwright:

@@ -60,7 +60,7 @@ def opened(page: Page, session: CDPSession, address: str, asked: str) -> float:
 
 def measure(effort: Effort) -> Section:
     """A row for each page; RuntimeError where Chromium is missing, Disagreement where a page is not ready in time."""
-    program = shutil.which("chromium")
+    program = shutil.which("chromium") or shutil.which("chromium-headless-shell")
     if program is None:
         raise RuntimeError("chromium is missing: install it (Debian package chromium), or name other benchmarks")
     rows = []

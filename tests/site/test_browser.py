@@ -5,16 +5,15 @@ The site is built from our own circuits and families. Without Chromium the tests
 
 from __future__ import annotations
 
-import os
 import re
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, expect
 
 from tests.site.reader import Reader, answer, every_level, every_page, find, page_of
+from tests.site.small_site import chromium
 from tests.whole_site import PER_LEVEL, WholeSite
 from tutor.generate.problem import WaypointKind
 from tutor.views.content import SiteContent
@@ -23,12 +22,6 @@ from tutor.views.pages import problem_body
 from tutor.views.press import make_press
 from tutor.views.site import packed_size
 from tutor.views.sources import site_folder
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-if CHROMIUM is None and not os.environ.get("CI"):
-    pytest.skip("Chromium is not installed", allow_module_level=True)
-
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
 @pytest.fixture(scope="module")
@@ -43,9 +36,8 @@ def site(whole: WholeSite) -> Path:
 
 @pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
-    assert CHROMIUM is not None, "CI must have Chromium"
-    with sync_playwright() as playwright:
-        yield playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    with chromium() as found:
+        yield found
 
 
 @pytest.fixture
