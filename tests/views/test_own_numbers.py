@@ -70,7 +70,7 @@ CIRCUITS = our_desk().folder.circuit_ids()
 WHOLE = 3  # sets of each circuit that are looked at from every side
 # Of these, whose plans take seconds a set, one is, and not every set is looked at.
 SLOW = ("full-regulator", "whole-supply-follower", "foldback", "prestabilised-zener", "current-limit")
-SLOW_SETS = 5
+SLOW_SETS = 3
 
 
 @cache
