@@ -91,7 +91,7 @@ def test_a_state_and_what_rests_on_it():
 @pytest.mark.parametrize(("family", "level"), LEVELS)
 def test_the_model_solution_wins_every_mark(family: str, level: int):
     """The solution as printed, written in as a working, is worth full marks on every family and level."""
-    for number in range(1, 6):
+    for number in range(1, 4):
         worked = our_desk().problem(f"{family}:{level}:{number}")
         lines = []
         for step in worked.solution.steps:
@@ -106,7 +106,7 @@ def test_the_model_solution_wins_every_mark(family: str, level: int):
 @pytest.mark.parametrize(("family", "level"), LEVELS)
 def test_the_bare_answers_win_every_mark(family: str, level: int):
     """[AQA], [KEY]: no working but right answers; every method mark then says what went unseen."""
-    for number in range(1, 6):
+    for number in range(1, 4):
         worked = our_desk().problem(f"{family}:{level}:{number}")
         lines = [
             point.state if point.answer is None else f"{point.key} = {point.answer.text}"
