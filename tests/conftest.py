@@ -7,6 +7,8 @@ import os
 from collections.abc import Generator
 
 import pytest
+from xdist.remote import Producer
+from xdist.scheduler import LoadScopeScheduling
 
 from tests.whole_site import whole as whole
 
@@ -45,11 +47,21 @@ def pytest_runtest_makereport(
     return report
 
 
-@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Tests of one file share what they have built, so that with `-n` a file stays in one process."""
-    for item in items:
-        file = item.nodeid.split("::")[0]
-        item.add_marker(pytest.mark.xdist_group("whole site" if file in ONE_PROCESS else file))
+    """What takes longest comes first."""
     places = {file: place for place, file in enumerate(FIRST)}
     items.sort(key=lambda item: places.get(item.nodeid.split("::")[0], len(places)))
+
+
+class ByFile(LoadScopeScheduling):
+    """Tests of one file share what they have built, so that with `-n` a file stays in one process, or several do."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = nodeid.split("::")[0]
+        return "whole site" if file in ONE_PROCESS else file
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> ByFile:
+    """How tests are spread over processes."""
+    return ByFile(config, log)
