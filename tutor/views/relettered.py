@@ -17,7 +17,7 @@ from tutor.views.press import make_press, prose, told, words
 from tutor.views.print.shown import lettered, shown
 from tutor.views.sources import site_folder
 
-_LETTER = re.compile(r'<mi>([^<]+)</mi><mi mathvariant="normal">([^<]*)</mi>')
+_LETTER = re.compile(r'<mi>([^<]+)</mi><mtext>([^<]*)</mtext>')
 _PIECE = re.compile(r'(<[^>]*>)')
 _TOLD = re.compile(r'alttext="([^"]*)"')
 
@@ -37,8 +37,8 @@ def _in_look(filter_: Callable[[str], Markup], look: Look) -> Callable[[str], Ma
 def relettered(markup: Markup, look: Look) -> Markup:
     """The same markup in the letters settled on.
 
-    >>> relettered(Markup('<mi>V</mi><mi mathvariant="normal">I(min)</mi> at 9.1 V'), Look(voltages="V_in"))
-    Markup('<mi>V</mi><mi mathvariant="normal">in(min)</mi> at 9.1 V')
+    >>> relettered(Markup('<mi>V</mi><mtext>I(min)</mtext> at 9.1 V'), Look(voltages="V_in"))
+    Markup('<mi>V</mi><mtext>in(min)</mtext> at 9.1 V')
     """
     if look.voltages == "V_I" and look.gain == "h_FE" and not look.decimal_comma:
         return markup
@@ -48,7 +48,7 @@ def relettered(markup: Markup, look: Look) -> Markup:
 
 def _letter(found: re.Match[str], look: Look) -> str:
     main, lowered = lettered(found[1], found[2], look)
-    return f'<mi>{main}</mi><mi mathvariant="normal">{lowered}</mi>'
+    return f'<mi>{main}</mi><mtext>{lowered}</mtext>'
 
 
 def _piece(piece: str, look: Look) -> str:
