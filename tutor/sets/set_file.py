@@ -52,7 +52,10 @@ def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
         if path.stat().st_size > MOST_BYTES:
             raise SteadyrailError(f"{path.name} is larger than {MOST_BYTES // 1024} kB; that is no set file")
         text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
+    except OSError as error:
+        why = error.strerror or "its name cannot be used"
+        raise SteadyrailError(f"{path} cannot be read as a set file: {why}; name a TOML file") from error
+    except UnicodeDecodeError as error:
         raise SteadyrailError(f"{path} cannot be read as a set file: {error}") from error
     return read_set(text, path.name, path, desk)
 
