@@ -7,6 +7,7 @@
   const BACK = new Set(["ArrowLeft", "PageUp", "Backspace"]);
   const ROOMY = 0.85; // a line that would be written smaller than this is given more room first
   const LEAST = 0.5; // how far a wide line is made smaller before it scrolls instead
+  let gone = null; // settles when the board that was left last is out of full screen
 
   function element(tag, className, words) {
     const made = document.createElement(tag);
@@ -163,7 +164,7 @@
       if (!board.isConnected) return;
       document.removeEventListener("fullscreenchange", changed);
       window.removeEventListener("resize", fit);
-      if (document.fullscreenElement === board) document.exitFullscreen();
+      if (document.fullscreenElement === board) gone = document.exitFullscreen().catch(() => {});
       for (const part of page) part.inert = false;
       document.documentElement.classList.remove("is-presenting");
       board.remove();
@@ -181,8 +182,13 @@
     document.documentElement.classList.add("is-presenting");
     document.body.append(board);
     show();
-    // Where full screen is refused the board fills the window all the same.
-    if (board.requestFullscreen) board.requestFullscreen().then(fit, () => {});
+    // Where full screen is refused the board fills the window all the same. A board that was left a moment ago goes
+    // first: its way out would take this one along.
+    if (board.requestFullscreen) {
+      Promise.resolve(gone)
+        .then(() => board.isConnected && board.requestFullscreen())
+        .then(fit, () => {});
+    }
   }
 
   Steadyrail.still = function () {

@@ -7,6 +7,7 @@ takes. Files are the author's own code and are run as such; nothing a learner wr
 from __future__ import annotations
 
 import importlib.util
+import os
 import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -17,6 +18,8 @@ from tutor.circuit.circuit import Circuit
 from tutor.errors import BadCircuit, BadFamily, SteadyrailError, UnknownName, unknown
 from tutor.generate.family import Ask, Choose, ChooseRating, Family, Stock
 from tutor.quantities.parts import Catalogue, read_catalogue
+
+Stamp = tuple[str, int, int]
 
 
 @dataclass(frozen=True)
@@ -139,6 +142,17 @@ class ProblemsFolder:
         return {
             file.stem.replace("_", "-"): read_catalogue(file) for file in sorted((self.path / "parts").glob("*.csv"))
         }
+
+    def stamps(self) -> tuple[Stamp, ...]:
+        """Name, time of change (ns) and size (bytes) of every file that families are made of: what changes with them."""
+        found = []
+        for name in ("circuits", "families", "parts"):
+            folder = self.path / name
+            if folder.is_dir():
+                with os.scandir(folder) as entries:
+                    told = [(entry.name, entry.stat()) for entry in entries]
+                found += [(f"{name}/{file}", stat.st_mtime_ns, stat.st_size) for file, stat in sorted(told)]
+        return tuple(found)
 
     def file_bytes(self, *relative: str) -> bytes:
         """The content of files under the folder, for keys of stored plans; a missing file counts as empty."""

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import tutor
 from tutor.bench.stored import read_bands
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadValue, OutOfRange, unknown
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.catalogue import ProblemsFolder, Stamp
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
@@ -23,7 +23,7 @@ from tutor.generate.make import make_problem
 from tutor.generate.name import ProblemName, read_name
 from tutor.generate.problem import Problem
 from tutor.generate.stage import LevelPlan
-from tutor.generate.store import load_level
+from tutor.generate.store import load_level, store_folder
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
@@ -34,6 +34,8 @@ from tutor.solution.sheets import sheet_of
 from tutor.solution.solution import Solution
 from tutor.solution.worked import work
 
+KEPT = 96  # levels ready to run that stay at hand
+
 
 def _compile(family: Family, circuit: Circuit, level: int, region: str) -> LevelPlan:
     """Plan a level, loading the algebra only now."""
@@ -43,6 +45,37 @@ def _compile(family: Family, circuit: Circuit, level: int, region: str) -> Level
 def _make_recipes(ready: ReadyLevel) -> LevelRecipes:
     """Make a level's recipes, loading the algebra only now."""
     return tutor.make_recipes(ready)
+
+
+@dataclass(frozen=True)
+class _FolderState:
+    """A problems folder as it stands now, and the store that its levels are kept in."""
+
+    folder: ProblemsFolder
+    stamps: tuple[Stamp, ...]
+    store: Path
+
+
+def _state_of(folder: ProblemsFolder) -> _FolderState:
+    return _FolderState(folder, folder.stamps(), store_folder())
+
+
+@lru_cache(maxsize=KEPT)
+def _level(state: _FolderState, family_id: str, level: int, assumed: tuple[tuple[str, str], ...]) -> ReadyLevel:
+    """A level ready to run: read from the store once, and again when a file of the folder has changed."""
+    family = state.folder.family(family_id)
+    if level not in (1, 2, 3):
+        raise OutOfRange(f"'{family_id}' has the levels 1, 2 and 3 (got {level})")
+    circuit = state.folder.circuit(family.circuit_of(level))
+    conventions = {name: value for name, value in assumed if name not in circuit.defaults}
+    offered = circuit.convention_values()
+    for name, value in conventions.items():
+        if name not in offered:
+            raise unknown("convention", name, [*offered, *circuit.defaults])
+        if value not in offered[name]:
+            raise unknown(f"value of '{name}'", value, offered[name])
+    here = family.under({**family.levels[level - 1].assume, **conventions})
+    return load_level(state.folder, here, circuit, level, _compile)
 
 
 @dataclass(frozen=True)
@@ -93,19 +126,7 @@ class Desk:
 
     def level(self, family_id: str, level: int, assumed: Mapping[str, str] | None = None) -> ReadyLevel:
         """A level ready to run. OutOfRange for a level other than 1 to 3."""
-        family = self.family(family_id)
-        if level not in (1, 2, 3):
-            raise OutOfRange(f"'{family_id}' has the levels 1, 2 and 3 (got {level})")
-        circuit = self.circuit(family.circuit_of(level))
-        conventions = {name: value for name, value in (assumed or {}).items() if name not in circuit.defaults}
-        offered = circuit.convention_values()
-        for name, value in conventions.items():
-            if name not in offered:
-                raise unknown("convention", name, [*offered, *circuit.defaults])
-            if value not in offered[name]:
-                raise unknown(f"value of '{name}'", value, offered[name])
-        here = family.under({**family.levels[level - 1].assume, **conventions})
-        return load_level(self.folder, here, circuit, level, _compile)
+        return _level(_state_of(self.folder), family_id, level, tuple((assumed or {}).items()))
 
     def problem(self, name: str | ProblemName) -> WorkedProblem:
         """The problem of that name, worked. BadValue, UnknownName or OutOfRange when there is none such."""

@@ -9,7 +9,7 @@ import hashlib
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +29,8 @@ from tutor.solution.recipe_json import (
     recipe_to_json,
 )
 from tutor.solution.sheet import Branch, Convention, Demand, Recipe
+
+KEPT = 96  # recipes of levels that stay at hand
 
 
 @dataclass(frozen=True)
@@ -88,11 +90,21 @@ def load_recipes(folder: ProblemsFolder, ready: ReadyLevel, maker: Maker) -> Lev
     """The recipes of a level, from the store when they are there, made and kept when not."""
     name = f"{level_key(folder, ready.family, ready.circuit, ready.number)}-{recipes_digest()}.json"
     file = store_folder() / name
+    try:
+        return _read(file)
+    except LookupError:
+        found = maker(ready)
+        keep_stored(file, _encoded(found))
+    return found
+
+
+@lru_cache(maxsize=KEPT)
+def _read(file: Path) -> LevelRecipes:
+    """The recipes in a file of the store, whose name changes with what they are made from; LookupError without any."""
     stored = read_stored(file)
     found = None if stored is None else _decoded(stored)
     if found is None:
-        found = maker(ready)
-        keep_stored(file, _encoded(found))
+        raise LookupError(str(file))
     return found
 
 

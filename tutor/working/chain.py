@@ -14,7 +14,7 @@ from functools import cached_property
 
 from tutor.working.amount import Amount
 from tutor.working.dimension_check import is_coefficient
-from tutor.working.tree import Literal, Name, Node, Relation, parts
+from tutor.working.tree import Literal, Node, Relation, parts
 
 
 class Kind(Enum):
@@ -66,14 +66,7 @@ def value_member(question: Question) -> Node:
 
 def names_in(nodes: Iterable[Node]) -> tuple[str, ...]:
     """Symbols in some trees, each once, in order of first use."""
-    found: dict[str, None] = {}
-    pending = list(nodes)[::-1]
-    while pending:
-        node = pending.pop()
-        if isinstance(node, Name):
-            found.setdefault(node.name)
-        pending += parts(node)[::-1]
-    return tuple(found)
+    return tuple(dict.fromkeys(name for node in nodes for name in node.names))
 
 
 def links_of(question: Question) -> Iterable[tuple[Relation, Node, Node]]:
@@ -81,11 +74,9 @@ def links_of(question: Question) -> Iterable[tuple[Relation, Node, Node]]:
     return zip(question.relations, question.members, question.members[1:], strict=False)
 
 
-def literals_in(node: Node) -> list[Literal]:
+def literals_in(node: Node) -> tuple[Literal, ...]:
     """The numbers in a tree, left to right."""
-    if isinstance(node, Literal):
-        return [node]
-    return [item for part in parts(node) for item in literals_in(part)]
+    return node.literals
 
 
 def leaf_count(node: Node) -> int:
@@ -97,7 +88,7 @@ def leaf_count(node: Node) -> int:
 def kind_of(node: Node) -> Kind:
     """What a member is made of."""
     numbers = [item for item in literals_in(node) if not is_coefficient(item)]
-    if not names_in((node,)):
+    if not node.names:
         nought = isinstance(node, Literal) and is_coefficient(node) and node.meanings[0].value == 0
         return Kind.SYMBOLS if nought else Kind.NUMBERS
     return Kind.MIXED if numbers else Kind.SYMBOLS

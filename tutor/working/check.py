@@ -36,6 +36,7 @@ from tutor.working.tree import (
     placed,
     with_leaves,
 )
+from tutor.working.vocabulary import Vocabulary
 
 MOST_LINES = 400
 MOST_STATEMENTS = 4  # on one line
@@ -56,9 +57,15 @@ class _Grounds:
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
+        self._vocabulary = vocabulary_of(sheet)
         self._around = {"": Around(sheet, sheet.recipe)}
         self._others = tuple((item, Around(sheet, item.recipe)) for item in sheet.conventions)
         self._grounds: dict[tuple[str, tuple[tuple[str, float], ...]], tuple[Ground, Others]] = {}
+
+    def vocabulary(self, state: State) -> Vocabulary:
+        """What names mean on the next line."""
+        own = tuple(state.past.own)
+        return replace(self._vocabulary, own=own) if own else self._vocabulary
 
     def under(self, branch: str, choices: Mapping[str, float]) -> tuple[Ground, Others]:
         """The ground of a state ('' the problem's own) with the learner's choices, and those of other conventions."""
@@ -78,7 +85,7 @@ def check_working(text: str, sheet: Sheet) -> Checked:
     state = State()
     findings: list[Finding] = []
     for number, typed in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n")[:MOST_LINES], 1):
-        line = read_line(typed, vocabulary_of(state, sheet))
+        line = read_line(typed, grounds.vocabulary(state))
         finding, state = _judge_line(line, number, typed, state, grounds)
         if finding is not None:
             findings.append(finding)
@@ -109,7 +116,7 @@ def _all_the_same(misread: Misread, typed: str, state: State, grounds: _Grounds,
         return state
     start = misread.columns[0] - 1
     for piece in (typed[:start].rstrip(" ,;"), typed[start:]):
-        line = read_line(piece, vocabulary_of(state, grounds.sheet))
+        line = read_line(piece, grounds.vocabulary(state))
         if line.misread is not None:
             if piece != typed:
                 state = _all_the_same(line.misread, piece, state, grounds, depth + 1)

@@ -86,6 +86,8 @@ def agreeing(said: list[Told], words: str) -> int:
 def region_meant(text: str, sheet: Sheet) -> str:
     """The region that some words speak of, the problem's own included; '' when they name none, or none such."""
     said = states_told(text)
+    if not said:  # most lines have no words at all
+        return ""
     own = states_told(sheet.region_words)
     best, most = "", (0, 0)
     for region, words in [(sheet.region, sheet.region_words), *((item.region, item.words) for item in sheet.branches)]:

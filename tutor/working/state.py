@@ -41,9 +41,9 @@ class State:
     believed: str = ""  # the state the learner has concluded the circuit is in, when it is not the true one
 
 
-def vocabulary_of(state: State, sheet: Sheet) -> Vocabulary:
-    """What names mean on the next line."""
-    return Vocabulary(frozenset(sheet.symbols), sheet.aliases, tuple(state.past.own), sheet.decimal_comma)
+def vocabulary_of(sheet: Sheet) -> Vocabulary:
+    """What names mean on the first line."""
+    return Vocabulary(frozenset(sheet.symbols), sheet.aliases, (), sheet.decimal_comma)
 
 
 def state_meant(words: str, sheet: Sheet) -> str:

@@ -8,12 +8,35 @@ Place in the data flow: text -> `read.py` -> Line -> dimensions, truth, findings
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import itertools
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import cached_property
+from types import MappingProxyType
+from typing import Any, cast
 
 Columns = tuple[int, int]
 Exponents = tuple[int, int, int, int]  # of volt, ampere, second, kelvin
+
+
+class _Told:
+    """What is asked of a tree many times over, told once."""
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """Its symbols, each once, in order of first use."""
+        if isinstance(self, Name):
+            return (self.name,)
+        inner = [part.names for part in parts(cast(Node, self))]
+        return inner[0] if len(inner) == 1 else tuple(dict.fromkeys(itertools.chain.from_iterable(inner)))
+
+    @cached_property
+    def literals(self) -> tuple[Literal, ...]:
+        """Its numbers, left to right."""
+        if isinstance(self, Literal):
+            return (self,)
+        return tuple(item for part in parts(cast(Node, self)) for item in part.literals)
 
 
 @dataclass(frozen=True)
@@ -28,7 +51,7 @@ class Meaning:
 
 
 @dataclass(frozen=True)
-class Literal:
+class Literal(_Told):
     """A number as typed. `figures` as written (trailing zeros count); `power` of ten that prefix and unit brought (−3
     for 5 mA and for 5m); `bare`: neither unit nor prefix; meanings in order of preference."""
 
@@ -48,7 +71,7 @@ class Standing(Enum):
 
 
 @dataclass(frozen=True)
-class Name:
+class Name(_Told):
     """A symbol by its name in the table (`V_I_MAX`, `DV_O`) or, when it is none of the circuit's, as typed."""
 
     columns: Columns
@@ -57,7 +80,7 @@ class Name:
 
 
 @dataclass(frozen=True)
-class Minus:
+class Minus(_Told):
     """−x, also as a subtracted term."""
 
     columns: Columns
@@ -65,7 +88,7 @@ class Minus:
 
 
 @dataclass(frozen=True)
-class Sum:
+class Sum(_Told):
     """A sum of two terms or more."""
 
     columns: Columns
@@ -73,7 +96,7 @@ class Sum:
 
 
 @dataclass(frozen=True)
-class Product:
+class Product(_Told):
     """A product of two factors or more, written or implied."""
 
     columns: Columns
@@ -81,7 +104,7 @@ class Product:
 
 
 @dataclass(frozen=True)
-class Quotient:
+class Quotient(_Told):
     """over/under."""
 
     columns: Columns
@@ -90,7 +113,7 @@ class Quotient:
 
 
 @dataclass(frozen=True)
-class Power:
+class Power(_Told):
     """base^exponent; the exponent is pure."""
 
     columns: Columns
@@ -99,7 +122,7 @@ class Power:
 
 
 @dataclass(frozen=True)
-class Parallel:
+class Parallel(_Told):
     """left ∥ right."""
 
     columns: Columns
@@ -108,7 +131,7 @@ class Parallel:
 
 
 @dataclass(frozen=True)
-class Call:
+class Call(_Told):
     """A function of one argument (sqrt, ln, log10, exp, abs) or of two or more (min, max)."""
 
     columns: Columns
@@ -117,7 +140,7 @@ class Call:
 
 
 @dataclass(frozen=True)
-class Spread:
+class Spread(_Told):
     """base ± share, the share a percentage."""
 
     columns: Columns
@@ -185,27 +208,23 @@ def without_extreme(name: str) -> str:
     return name.removesuffix("_MIN").removesuffix("_MAX")
 
 
+_PARTS: Mapping[type, Callable[[Any], tuple[Node, ...]]] = MappingProxyType({
+    Literal: lambda node: (),
+    Name: lambda node: (),
+    Minus: lambda node: (node.arg,),
+    Sum: lambda node: node.terms,
+    Product: lambda node: node.factors,
+    Quotient: lambda node: (node.over, node.under),
+    Power: lambda node: (node.base, node.exponent),
+    Parallel: lambda node: (node.left, node.right),
+    Call: lambda node: node.args,
+    Spread: lambda node: (node.base, node.share),
+})  # fmt: skip
+
+
 def parts(node: Node) -> tuple[Node, ...]:
     """The direct parts of a node, in the order written."""
-    match node:
-        case Literal() | Name():
-            return ()
-        case Minus(_, arg):
-            return (arg,)
-        case Sum(_, terms):
-            return terms
-        case Product(_, factors):
-            return factors
-        case Quotient(_, over, under):
-            return (over, under)
-        case Power(_, base, exponent):
-            return (base, exponent)
-        case Parallel(_, left, right):
-            return (left, right)
-        case Call(_, _, args):
-            return args
-        case Spread(_, base, share):
-            return (base, share)
+    return _PARTS[node.__class__](node)
 
 
 def rebuilt(node: Node, inner: tuple[Node, ...]) -> Node:

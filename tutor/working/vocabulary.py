@@ -20,6 +20,7 @@ _ENDS = ("_MIN", "_MAX", "_NOM")
 _MARKS = "{}(),"
 LOOSELY: Mapping[str, str] = MappingProxyType({"r": "R", "U": "V", "u": "V"})
 MOST_NAME = 40
+MOST_MET = 4096  # typed names kept with what they mean
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,7 @@ class Vocabulary:
     aliases: Mapping[str, str] = field(default_factory=dict)
     own: tuple[str, ...] = ()
     decimal_comma: bool = False
+    met: dict[str, str | None] = field(default_factory=dict, compare=False, repr=False)  # what was resolved before
 
     def resolve(self, typed: str) -> tuple[str, Standing]:
         """The name of a typed symbol and whose it is; an unknown one keeps its spelling.
@@ -60,6 +62,15 @@ class Vocabulary:
         return is_symbol(name) and any(base in self.symbols for base in bases)
 
     def _circuits(self, typed: str) -> str | None:
+        """The circuit's name of a typed one; the same few are asked for on every line."""
+        if typed not in self.met:
+            found = self._worked_out(typed)
+            if len(self.met) >= MOST_MET:
+                return found
+            self.met[typed] = found
+        return self.met[typed]
+
+    def _worked_out(self, typed: str) -> str | None:
         if len(typed) > MOST_NAME or not all(is_name_char(char) or char in _MARKS for char in typed):
             return None
         bare = _without_braces(typed)
