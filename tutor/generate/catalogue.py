@@ -144,7 +144,7 @@ class ProblemsFolder:
         }
 
     def stamps(self) -> tuple[Stamp, ...]:
-        """Name, time of change (ns) and size (bytes) of every file that families are made of: what changes with them."""
+        """Name, time of change (ns) and size (bytes) of each file that families are made of: what changes with them."""
         found = []
         for name in ("circuits", "families", "parts"):
             folder = self.path / name

@@ -7,10 +7,14 @@ of algebra are.
 
 from __future__ import annotations
 
-from functools import cache
+import operator
+from collections.abc import Mapping
+from functools import cache, reduce
 from typing import Any
 
+import numpy as np
 import sympy
+from numpy.typing import NDArray
 
 from tutor.quantities.expression import (
     Add,
@@ -30,6 +34,7 @@ from tutor.quantities.expression import (
 )
 
 SympyExpr = Any  # sympy ships no types
+Numbers = NDArray[np.complex128]
 # The roots that make a power with that denominator; none for a whole power.
 _ROOTS: dict[int, tuple[str, ...]] = {1: (), 2: ("sqrt",), 3: ("cbrt",), 4: ("sqrt", "sqrt"), 6: ("sqrt", "cbrt")}
 
@@ -62,6 +67,36 @@ def to_sympy(expr: Expr) -> SympyExpr:
     if isinstance(expr, Parallel):
         return parts[0] * parts[1] / (parts[0] + parts[1])
     return parts[0] ** sympy.Rational(1, 3) if expr.name == "cbrt" else sympy.sqrt(parts[0])
+
+
+def numbers_at(form: SympyExpr, letters: Mapping[SympyExpr, Numbers]) -> Numbers:
+    """What a form comes to at many places at once, its letters being arrays of equal length; inf or nan where it has
+    no value. A part that stands in it several times is worked out once."""
+    found: dict[SympyExpr, Numbers] = dict(letters)
+    size = len(next(iter(letters.values())))
+
+    def at(part: SympyExpr) -> Numbers:
+        if part not in found:
+            found[part] = _number_of(part, [at(inner) for inner in part.args], size)
+        return found[part]
+
+    return at(form)
+
+
+def _number_of(part: SympyExpr, inner: list[Numbers], size: int) -> Numbers:
+    if part.is_Number:
+        return np.full(size, float(part), dtype=np.complex128)
+    if part.is_Add:
+        return reduce(operator.add, inner)
+    if part.is_Mul:
+        return reduce(operator.mul, inner)
+    if part.is_Pow and part.exp.is_Integer:
+        whole = reduce(operator.mul, [inner[0]] * abs(int(part.exp)))
+        return whole if part.exp > 0 else 1 / whole
+    if part.is_Pow and part.exp.is_Number:
+        power: Numbers = inner[0] ** float(part.exp)
+        return power
+    raise ValueError(f"no number for {part}")
 
 
 def from_sympy(form: SympyExpr) -> Expr:

@@ -7,7 +7,8 @@ is *proved* when its two sides are the same function on that manifold, and *vacu
 
 from __future__ import annotations
 
-from functools import lru_cache
+import operator
+from functools import lru_cache, reduce
 from random import Random
 
 import sympy
@@ -53,11 +54,12 @@ def _solved(
     core = [form for form in pending if _is_linear(form, free)]
     unknowns = sorted({str(item) for form in core for item in form.free_symbols} - free)
     targets = [sympy_symbol(name) for name in unknowns]
+    fractions = _Fractions(parameters)
     for solution in sympy.linsolve(core, targets):
         for name, value in zip(unknowns, solution, strict=True):
             if not value.free_symbols & set(targets):
-                forms[name] = sympy.cancel(value)
-    _follow(pending + [difference(equation) for equation in definitions], forms)
+                forms[name] = _value_of(sympy_symbol(name), value, {}, fractions)
+    _follow(pending + [difference(equation) for equation in definitions], forms, fractions)
     return forms
 
 
@@ -75,7 +77,40 @@ def _is_linear(form: SympyExpr, free: set[str]) -> bool:
     return poly is not None and poly.total_degree() <= 1
 
 
-def _follow(pending: list[SympyExpr], forms: dict[str, SympyExpr]) -> None:
+class _Fractions:
+    """What is known as quotients of polynomials in the parameters, worked with as such.
+
+    `sympy.cancel` says the same of an expression, but multiplies it out on the way; here each step is cancelled as it
+    is taken. Its order of letters is kept, so that the same quotient is written alike.
+    """
+
+    def __init__(self, parameters: tuple[str, ...]) -> None:
+        letters = [sympy_symbol(name) for name in parameters]
+        order = sympy.Add(*letters).as_poly().gens
+        self._field, *elements = sympy.field(order, sympy.QQ)
+        self._known: dict[SympyExpr, SympyExpr] = dict(zip(order, elements, strict=True))
+
+    def cancelled(self, symbol: SympyExpr, form: SympyExpr) -> SympyExpr:
+        """A form in the parameters and in symbols that were cancelled before, as one cancelled quotient that is kept
+        under a symbol. LookupError where it is no such quotient; ZeroDivisionError where it has no value."""
+        found = self._quotient(form)
+        self._known[symbol] = found
+        return found.as_expr()
+
+    def _quotient(self, form: SympyExpr) -> SympyExpr:
+        if form.is_Symbol:
+            return self._known[form]
+        if form.is_Rational:
+            return self._field.field_new(sympy.QQ(int(form.p), int(form.q)))
+        if form.is_Add or form.is_Mul:
+            parts = [self._quotient(part) for part in form.args]
+            return reduce(operator.add if form.is_Add else operator.mul, parts)
+        if form.is_Pow and form.exp.is_Integer:
+            return self._quotient(form.base) ** int(form.exp)
+        raise LookupError(f"{form} is no quotient of polynomials")
+
+
+def _follow(pending: list[SympyExpr], forms: dict[str, SympyExpr], fractions: _Fractions) -> None:
     """Solve, one after another, the relations with a single unknown left in them."""
     known = {sympy_symbol(name): value for name, value in forms.items()}
     moved = True
@@ -90,12 +125,24 @@ def _follow(pending: list[SympyExpr], forms: dict[str, SympyExpr]) -> None:
             if poly is None or poly.degree() != 1:
                 continue
             high, low = poly.all_coeffs()
-            value = sympy.cancel((-low / high).subs(known, simultaneous=True))
+            value = _value_of(unknown[0], -low / high, known, fractions)
             if value.has(sympy.nan, sympy.zoo):
                 continue  # 0/0, such as the efficiency of a circuit that draws nothing, fixes no value
             known[unknown[0]] = value
             forms[str(unknown[0])] = value
             moved = True
+
+
+def _value_of(
+    symbol: SympyExpr, form: SympyExpr, known: dict[SympyExpr, SympyExpr], fractions: _Fractions
+) -> SympyExpr:
+    """A symbol's form with what is known put in, cancelled; nan where it has no value."""
+    try:
+        return fractions.cancelled(symbol, form)
+    except ZeroDivisionError:
+        return sympy.nan
+    except LookupError:  # a root stands in it
+        return sympy.cancel(form.subs(known, simultaneous=True))
 
 
 def derivative(forms: dict[str, SympyExpr], of: str, by: str) -> SympyExpr:

@@ -8,20 +8,18 @@ alone does not. Quantities the manifold does not know (ratings, limits) are left
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
-import sympy
 from numpy.typing import NDArray
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
-from tutor.laws.algebra import sympy_symbol
+from tutor.laws.algebra import Numbers, numbers_at, sympy_symbol
 from tutor.laws.closed_form import closed_forms, parameters
 from tutor.laws.derive import derive
-from tutor.quantities.expression import Expr, evaluate
+from tutor.quantities.expression import evaluate
 
 _STEP = 1e-20  # relative step into the imaginary: nothing is subtracted, so the slope keeps its figures
 _SMALL = 1e-8  # a residue below this share of a unit gradient counts as none
@@ -83,15 +81,22 @@ def _manifold(
     conventions = dict(told)
     names = parameters(circuit, load)
     forms = closed_forms(_under(circuit, conventions), region, load)
-    letters = [sympy_symbol(item) for item in names]
-    functions = {name: sympy.lambdify(letters, form, [{"sqrt": _root}, "math"]) for name, form in forms.items()}
-    point = _generic_point(circuit, names)
-    gradients = {name: _gradient(function, point) for name, function in functions.items()}
-    functions |= _written_ones(circuit, region, load, conventions, functions)
-    for name in sorted(functions.keys() - gradients.keys()):
-        gradients[name] = _gradient(functions[name], point)
-    known = {name: vector for name, vector in gradients.items() if vector is not None}
-    return Manifold(known, {name: float(function(*point)) for name, function in functions.items() if name in known})
+    moved = _moved(_generic_point(circuit, names))
+    letters = {sympy_symbol(name): column for name, column in zip(names, moved, strict=True)}
+    with np.errstate(all="ignore"):  # what has no value there is left out below
+        values = {name: numbers_at(form, letters) for name, form in forms.items()}
+        written = _written_ones(circuit, region, load, conventions, values)
+    found = {**values, **dict(sorted(written.items()))}
+    gradients = {name: _gradient(value) for name, value in found.items() if bool(np.all(np.isfinite(value)))}
+    return Manifold(gradients, {name: float(found[name][-1].real) for name in gradients})
+
+
+def _moved(point: list[float]) -> NDArray[np.complex128]:
+    """The point, a row a parameter: in each column but the last one parameter is moved along the imaginary."""
+    columns = np.tile(np.array(point, dtype=np.complex128)[:, None], len(point) + 1)
+    for place, value in enumerate(point):
+        columns[place, place] = value * complex(1, _STEP)
+    return columns
 
 
 def _under(circuit: Circuit, conventions: Mapping[str, str]) -> Circuit:
@@ -109,24 +114,12 @@ def _generic_point(circuit: Circuit, names: tuple[str, ...]) -> list[float]:
     return [typical.get(name, 1.0) * (1 + 0.037 * (index + 1) ** 0.5) for index, name in enumerate(names)]
 
 
-def _root(value: Any) -> Any:
-    """A square root of what may be moved a little into the imaginary."""
-    return value**0.5
-
-
-def _gradient(function: Callable[..., Any], point: list[float]) -> NDArray[np.float64] | None:
+def _gradient(values: Numbers) -> NDArray[np.float64]:
     """The gradient along the logarithm of each parameter, of unit length (zero for a constant)."""
-    slopes = []
-    for place, value in enumerate(point):
-        try:
-            moved = complex(function(*point[:place], value * complex(1, _STEP), *point[place + 1 :]))
-        except (ZeroDivisionError, ValueError, OverflowError):
-            return None
-        slopes.append(moved.imag / _STEP)
-    vector = np.array(slopes)
+    vector = values[:-1].imag / _STEP
     length = float(np.linalg.norm(vector))
-    scale = abs(float(function(*point)))
-    return vector / length if length > 1e-9 * max(scale, 1e-30) else np.zeros(len(point))
+    scale = abs(float(values[-1].real))
+    return vector / length if length > 1e-9 * max(scale, 1e-30) else np.zeros(len(vector))
 
 
 def _written_ones(
@@ -134,22 +127,14 @@ def _written_ones(
     region: Region,
     load: LoadModel,
     conventions: Mapping[str, str],
-    functions: Mapping[str, Callable[..., Any]],
-) -> dict[str, Callable[..., Any]]:
-    """Quantities defined by a written law over others (what-ifs, slopes), as functions of the parameters."""
-    found: dict[str, Callable[..., Any]] = {}
+    values: Mapping[str, Numbers],
+) -> dict[str, Numbers]:
+    """Quantities defined by a written law over others (what-ifs, slopes), at the same point."""
+    found: dict[str, Numbers] = {}
     for law in derive(circuit, region, load, conventions=conventions).laws:
         symbol, needs = law.symbols[0], law.symbols[1:]
-        written = law.id.startswith(("if.", "slope.")) and symbol not in functions
-        if written and all(name in functions for name in needs):
-            found[symbol] = _written(law.equation.rhs, {name: functions[name] for name in needs})
+        written = law.id.startswith(("if.", "slope.")) and symbol not in values
+        if written and all(name in values for name in needs):
+            whole = np.ones_like(next(iter(values.values())))
+            found[symbol] = evaluate(law.equation.rhs, values) * whole  # type: ignore[arg-type]
     return found
-
-
-def _written(expr: Expr, functions: Mapping[str, Callable[..., Any]]) -> Callable[..., Any]:
-    """A written expression as a function of the parameters."""
-
-    def value(*at: Any) -> Any:
-        return evaluate(expr, {name: function(*at) for name, function in functions.items()})
-
-    return value

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Check
@@ -16,7 +17,7 @@ from tutor.working.choice import bounds_of, chosen_part, is_end_of_taken, judge_
 from tutor.working.dimension_check import clash_in, dimension_of_member
 from tutor.working.faults import Fault
 from tutor.working.finding import WRONG, Code, Finding
-from tutor.working.ground import Around, Ground
+from tutor.working.ground import Around, Ground, Same
 from tutor.working.hypothesis import region_meant
 from tutor.working.judge import OWN_VALUES, Judged, Stand, judge_chain
 from tutor.working.margins import margins_in
@@ -40,6 +41,8 @@ from tutor.working.vocabulary import Vocabulary
 
 MOST_LINES = 400
 MOST_STATEMENTS = 4  # on one line
+MOST_SHEETS = 8  # whose grounds stay at hand
+MOST_KEPT = 4096  # lines judged on one of them
 
 
 @dataclass(frozen=True)
@@ -53,19 +56,39 @@ class Checked:
 
 
 class _Grounds:
-    """Grounds by state and choices, kept while one working is checked; what surrounds them is worked out once."""
+    """Grounds by state and choices, and lines judged before: what surrounds a sheet is worked out once, and a working
+    that begins as another did, or as it stood before a line was mended, is judged from where they part."""
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
+        self.start = State()
         self._vocabulary = vocabulary_of(sheet)
-        self._around = {"": Around(sheet, sheet.recipe)}
-        self._others = tuple((item, Around(sheet, item.recipe)) for item in sheet.conventions)
+        self._forget()
+
+    def _forget(self) -> None:
+        """Begin anew."""
+        self._lines: dict[tuple[int, int, str], tuple[State, Finding | None, State]] = {}
+        self._around = {"": Around(self.sheet, self.sheet.recipe)}
+        self._others = tuple((item, Around(self.sheet, item.recipe)) for item in self.sheet.conventions)
         self._grounds: dict[tuple[str, tuple[tuple[str, float], ...]], tuple[Ground, Others]] = {}
 
     def vocabulary(self, state: State) -> Vocabulary:
         """What names mean on the next line."""
         own = tuple(state.past.own)
         return replace(self._vocabulary, own=own) if own else self._vocabulary
+
+    def judged(self, number: int, typed: str, state: State) -> tuple[Finding | None, State]:
+        """The finding on a line after that state, and the state it leaves behind."""
+        key = (id(state), number, typed)  # a state that is kept stays that one
+        if key not in self._lines:
+            finding, left = _judge_line(read_line(typed, self.vocabulary(state)), number, typed, state, self)
+            if finding is not None and finding.code in WRONG:
+                left = replace(left, wrong_line=number)
+            if len(self._lines) >= MOST_KEPT:
+                self._forget()
+            self._lines[key] = (state, finding, left)
+        _, finding, left = self._lines[key]
+        return finding, left
 
     def under(self, branch: str, choices: Mapping[str, float]) -> tuple[Ground, Others]:
         """The ground of a state ('' the problem's own) with the learner's choices, and those of other conventions."""
@@ -79,18 +102,20 @@ class _Grounds:
         return self._grounds[key]
 
 
+@lru_cache(maxsize=MOST_SHEETS)
+def _grounds_of(sheet: Same[Sheet]) -> _Grounds:
+    return _Grounds(sheet.item)
+
+
 def check_working(text: str, sheet: Sheet) -> Checked:
     """The finding on each line of a working. Never raises for what was typed."""
-    grounds = _Grounds(sheet)
-    state = State()
+    grounds = _grounds_of(Same(sheet))
+    state = grounds.start
     findings: list[Finding] = []
     for number, typed in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n")[:MOST_LINES], 1):
-        line = read_line(typed, grounds.vocabulary(state))
-        finding, state = _judge_line(line, number, typed, state, grounds)
+        finding, state = grounds.judged(number, typed, state)
         if finding is not None:
             findings.append(finding)
-            if finding.code in WRONG:
-                state = replace(state, wrong_line=number)
     wrong = next((item.number for item in findings if item.code in WRONG), None)
     return Checked(tuple(findings), wrong, margins_in(grounds.under("", state.choices)[0]))
 

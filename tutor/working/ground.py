@@ -12,7 +12,7 @@ import itertools
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 from tutor.plan.rule import apply_rules
 from tutor.quantities.expression import symbols_of
@@ -26,6 +26,23 @@ SHIFT = 1.03  # of a base, for the change of one quantity with another
 MOST_PAIRS = 80
 MOST_WORLDS = 3  # in which a relation between symbols is tried
 MOST_ACCEPTED = 12  # further values of one choice that are tried
+MOST_BARE = 128  # worlds of bare circuits that stay at hand
+
+Item = TypeVar("Item")
+
+
+class Same(Generic[Item]):
+    """An item by which something is kept, alike only to itself: comparing what it holds would take longer than what is
+    kept by it."""
+
+    def __init__(self, item: Item) -> None:
+        self.item = item
+
+    def __hash__(self) -> int:
+        return id(self.item)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Same) and self.item is other.item
 
 
 @dataclass(frozen=True)
@@ -84,10 +101,9 @@ class Around:
     def _bare(self, recipe: Recipe) -> tuple[World, ...]:
         if self.sets:
             return ()
-        return tuple(
-            _with_shifts(expand(recipe, env, self.sheet.ends), recipe, env)
-            for env in self.sheet.generic_worlds[:MOST_WORLDS]
-        )
+        ends = tuple(self.sheet.ends.items())
+        worlds = self.sheet.generic_worlds[:MOST_WORLDS]
+        return tuple(_bare_world(Same(recipe), tuple(env.items()), ends) for env in worlds)
 
     def world_of(self, env: Env, shifted: bool = True) -> World:
         """The world of an env, expanded once: choices come and go, and most worlds stay.
@@ -183,6 +199,15 @@ class Ground:
 
     def _world(self, env: Env, shifted: bool = True) -> World:
         return self.around.world_of({**env, **self.around.sets}, shifted)
+
+
+@lru_cache(maxsize=MOST_BARE)
+def _bare_world(
+    recipe: Same[Recipe], env: tuple[tuple[str, float], ...], ends: tuple[tuple[str, tuple[str, str]], ...]
+) -> World:
+    """A world of the bare circuit, which all problems of a level share."""
+    known = dict(env)
+    return _with_shifts(expand(recipe.item, known, dict(ends)), recipe.item, known)
 
 
 def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:
