@@ -1,16 +1,17 @@
-"""Lines of working a second: a whole working at once, each line by itself, and the slowest line against the middle one.
+"""Lines of working a second: on numbers new to the checker, on numbers it has met, and lines it has met; and the
+slowest line against the middle one.
 
-A line by itself pays for its sheet's worlds, which a whole working works out once; the slowest lines are wrong ones, on
-which every reason is tried.
+The slowest lines are wrong ones, on which every reason is tried.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 
 from plans import Disagreement
 from table import Row, Section
-from timing import Contender, Effort, added, interleaved
+from timing import Contender, Effort, interleaved
 
 from tutor.solution.desk import our_desk
 from tutor.solution.sheet import Sheet
@@ -33,9 +34,10 @@ LINES = (
 )
 HOW = (
     f"Lines of working on {PROBLEM}, its recipes from the store: {len(LINES)} lines, right and wrong, held against "
-    "what each must be found to be before anything is timed. Ratio of the first row: what a right line costs by "
-    "itself, the sheet's worlds worked out anew for it, over what it costs in a working; of the second: the slowest "
-    "line over the line in the middle, each by itself."
+    "what each must be found to be before anything is timed. Numbers new: a sheet that nothing was checked on, its "
+    "worlds worked out first. Numbers met: lines that the sheet has not seen, on a sheet that has its worlds. Lines "
+    "met: the same working once more, as where a class shares its numbers or a line is mended at the end. Ratio of the "
+    "last row: the slowest line over the line in the middle, each by itself on new numbers."
 )
 
 
@@ -48,22 +50,32 @@ def require_findings(sheet: Sheet) -> None:
 
 
 def rows_for(effort: Effort) -> list[Row]:
-    """The rows: a whole working against its lines one by one, the middle line against the slowest."""
+    """The rows: right lines on numbers new and met, lines met; the middle line against the slowest."""
     sheet = our_desk().sheet(PROBLEM)
     require_findings(sheet)
-    right = [line for line, code in LINES if code == "holds"]  # a wrong line's reasons would hide what a sheet costs
-    whole = "\n".join(right)
-    texts = {"whole": whole, **{line: line for line, _ in LINES}}
+    right = [line for line, code in LINES if code == "holds"]
+    met = replace(sheet)
+    check_working("\n".join(right), met)
 
-    def checking(text: str, number: int) -> partial[object]:
-        return partial(check_working, text, sheet)
+    def fresh(text: str, number: int) -> partial[object]:
+        return partial(check_working, text, replace(sheet))
 
-    contenders = {name: Contender(partial(checking, text), effort.sample_seconds) for name, text in texts.items()}
+    def unseen(number: int) -> partial[object]:
+        spaced = "\n".join(line + " " * (number + 1) for line in right)  # read and judged anew: no such line was met
+        return partial(check_working, spaced, met)
+
+    contenders = {
+        "new": Contender(partial(fresh, "\n".join(right))),
+        "met": Contender(unseen),
+        "again": Contender(lambda number: partial(check_working, "\n".join(right), met), effort.sample_seconds),
+        **{line: Contender(partial(fresh, line)) for line, _ in LINES},
+    }
     found = interleaved(contenders, effort.rounds)
     alone = sorted((found[line] for line, _ in LINES), key=lambda timing: timing.median)
-    cold = added([found[line] for line in right])
+    count = len(right)
     return [
-        Row("right lines in one working", found["whole"], "each by itself", cold, "ratio: cold over warm", len(right)),
+        Row("right lines, numbers met", found["met"], "numbers new", found["new"], "what a sheet's worlds cost", count),
+        Row("right lines, lines met", found["again"], "numbers met", found["met"], "what reading, judging cost", count),
         Row("the middle line", alone[len(LINES) // 2], "the slowest", alone[-1], "ratio: slowest over middle", 1),
     ]
 

@@ -49,7 +49,7 @@ def _solved(
 ) -> dict[str, SympyExpr]:
     """The forms that linear laws give, then those that follow from them one by one."""
     free = set(parameters)
-    forms: dict[str, SympyExpr] = {name: sympy_symbol(name) for name in free}
+    forms: dict[str, SympyExpr] = {name: sympy_symbol(name) for name in parameters}
     pending = [difference(equation) for equation in equations]
     core = [form for form in pending if _is_linear(form, free)]
     unknowns = sorted({str(item) for form in core for item in form.free_symbols} - free)

@@ -21,6 +21,7 @@ from tutor.solution.desk import our_desk
 from tutor.views.assemble import assemble, topic_content
 from tutor.views.commands.speech import json_option, print_json
 from tutor.views.content import SiteContent
+from tutor.views.planned_ahead import plan_ahead
 from tutor.views.single_page import lesson_about, single_page
 from tutor.views.site import Progress as Told
 from tutor.views.site import SiteReport, build_site, check_replaceable
@@ -99,6 +100,7 @@ def _bar() -> Iterator[Told]:
 def _build(out: Path, bank: int) -> SiteReport:
     """The whole site; `bank` problems a level."""
     with _bar() as told:
+        plan_ahead(told)
         return build_site(assemble(our_desk(), bank, told), out, told)
 
 
