@@ -64,7 +64,8 @@ class ReadyLevel:
 
 @dataclass(frozen=True)
 class RegionRun:
-    """Candidates run in one region: the environment with results, outcomes by ask, slips' values, refusals.
+    """Candidates run in one region: the environment with results, outcomes of asks, checks and tests, slips' values,
+    refusals.
 
     `refused` holds for each candidate the index into `reasons` of the first condition it fails, −1 for none.
     """
@@ -73,6 +74,7 @@ class RegionRun:
     env: Environment
     outcomes: tuple[Outcome | None, ...]
     checks: tuple[Outcome | None, ...]
+    tests: tuple[Outcome, ...]
     slips: Mapping[str, Array]
     refused: NDArray[np.int64]
     reasons: tuple[str, ...]
@@ -167,10 +169,10 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
         if _applies(level, index, region.plan.region):
             outcome = _run_ask(region, index, level, env, refusals)
         outcomes.append(outcome)
-    for test in region.tests:
-        refusals.refuse(
-            ~_holds(test, env, ready.circuit.defaults), f"not {ready.circuit.region(region.plan.region).words}"
-        )
+    tests = tuple(run(test, env) for test in region.tests)
+    for test, found in zip(region.tests, tests, strict=True):
+        holds = _holds(test, found, env, ready.circuit.defaults)
+        refusals.refuse(~holds, f"not {ready.circuit.region(region.plan.region).words}")
     checks: list[Outcome | None] = []
     for check, line in zip(region.checks, level.checks, strict=True):
         if check is None:
@@ -185,7 +187,7 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
         refusals.refuse(~requirement_holds(text, env, ready.where), f"needs {text}")
     slips = _run_slips(level, region, env, outcomes, refusals)
     return RegionRun(
-        region.plan.region, env, tuple(outcomes), tuple(checks), slips, refusals.codes, tuple(refusals.reasons)
+        region.plan.region, env, tuple(outcomes), tuple(checks), tests, slips, refusals.codes, tuple(refusals.reasons)
     )
 
 
@@ -223,8 +225,7 @@ def _few_figures(level: Level, env: Environment) -> Mask:
     return good
 
 
-def _holds(test: RunnableStage, env: Environment, defaults: Mapping[str, float]) -> Mask:
-    outcome = run(test, env)
+def _holds(test: RunnableStage, outcome: Outcome, env: Environment, defaults: Mapping[str, float]) -> Mask:
     limit = env.get(test.stage.limit)
     if limit is None:
         limit = np.full(np.shape(outcome.value), defaults.get(test.stage.limit, 0.0))

@@ -6,7 +6,10 @@ is rounded to 12 figures, so that every machine compares and prints the same.
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -34,14 +37,37 @@ def round12(values: Array) -> Array:
 
 def round_to(values: Array, figures: int) -> Array:
     """Each value rounded to `figures` significant figures, powers of ten from a table; zero, inf and nan stay."""
-    table = np.array(_POWERS)
-    power = np.clip(np.searchsorted(table, np.abs(values), side="right") - 31, -18, 18)
-    lift = figures - 1 - power
-    scale_up = table[np.clip(lift, 0, 30) + 30]
-    scale_down = table[np.clip(-lift, 0, 30) + 30]
+    powers, up, down = _scales(figures)
+    place = np.searchsorted(powers, np.abs(values), side="right")
+    scale_up, scale_down = up[place], down[place]
     with np.errstate(all="ignore"):
         rounded = np.rint(values * scale_up / scale_down) / scale_up * scale_down
     return np.where(np.isfinite(values) & (values != 0), rounded, values)
+
+
+def round12_of(value: float) -> float:
+    """What `round12` makes of one value, to the bit."""
+    if not math.isfinite(value) or value == 0:
+        return value
+    up, down = _SCALES_12[bisect_right(_POWERS, abs(value))]
+    return round(value * up / down) / up * down
+
+
+@cache
+def _scales(figures: int) -> tuple[Array, Array, Array]:
+    """The powers of ten, and what lifts a number between two of them until `figures` stand before its point: a power
+    to multiply by, and one to divide by."""
+    lifts = [_lift(place, figures) for place in range(len(_POWERS) + 1)]
+    up, down = zip(*lifts, strict=True)
+    return np.array(_POWERS), np.array(up), np.array(down)
+
+
+def _lift(place: int, figures: int) -> tuple[float, float]:
+    lift = figures - 1 - min(max(place - 31, -18), 18)
+    return _POWERS[min(max(lift, 0), 30) + 30], _POWERS[min(max(-lift, 0), 30) + 30]
+
+
+_SCALES_12 = tuple(_lift(place, 12) for place in range(len(_POWERS) + 1))
 
 
 def as_written(values: Array) -> Array:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tutor.generate.draws import Drawn
 from tutor.generate.family import BackLine, CheckLine
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.run import Outcome, run
+from tutor.generate.run import Outcome
 from tutor.generate.sampling import expression_values
 from tutor.generate.stage import Stage
 from tutor.quantities.formula import read_expression
@@ -24,8 +24,8 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
     checks += [_put_back(ready, drawn, line) for line in ready.level.back]
     checks += weakest_told(checks)
     if not checks:
-        for test in drawn.region.tests:
-            checks += _region_check(ready, drawn, test.stage, run(test, drawn.run.env))
+        for test, outcome in zip(drawn.region.tests, drawn.run.tests, strict=True):
+            checks += _region_check(ready, drawn, test.stage, outcome)
     return tuple(checks)
 
 

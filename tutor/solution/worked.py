@@ -16,7 +16,7 @@ from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import Margin, margins, verdict_words
 from tutor.plan.plan import Plan
-from tutor.quantities.expression import Expr, Num, Sym, Val, substitute, symbols_of, transform
+from tutor.quantities.expression import Expr, Num, Sym, Val, alike, substitute, symbols_of
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
@@ -126,6 +126,8 @@ def _steps_not_taken_yet(
         else:
             names[step.target] = before[place].chains[-1].first
             stands[_name_given(before[place])] = place + 1
+    if not stands:
+        return steps, ""
     used = {name for step in steps for chain in step.chains for _, side in chain.rest for name in symbols_of(side)}
     places = [(name, number) for name, number in stands.items() if name in used]
     told = [f"${name}$ {'that' if index else 'is that'} of step {n}" for index, (name, n) in enumerate(places)]
@@ -141,20 +143,36 @@ def _place_of_same(worked: WorkedStep, target: str, before: Sequence[WorkedStep]
         one = before[place]
         name = _name_given(one)
         if name and without_end(name) == without_end(target):
-            if one.law == worked.law and _lines(one) == _lines(worked):
+            if one.law == worked.law and _same_lines(one, worked):
                 return place
             if name == without_end(name):
                 return None
     return None
 
 
-def _lines(step: WorkedStep) -> list[tuple[tuple[str, Expr], ...]]:
-    """What a step writes: a value taken from an answer is rounded where the same one, worked again, is not."""
-    return [tuple((sign, transform(side, _rounded)) for sign, side in chain.rest) for chain in step.chains]
+def _same_lines(one: WorkedStep, other: WorkedStep) -> bool:
+    """Whether two steps write the same: a value taken from an answer is rounded where the same one, worked again, is
+    not."""
+    if len(one.chains) != len(other.chains):
+        return False
+    pairs = zip(one.chains, other.chains, strict=True)
+    return all(len(left.rest) == len(right.rest) and _same_sides(left, right) for left, right in pairs)
 
 
-def _rounded(leaf: Expr) -> Expr:
-    return replace(leaf, value=float(f"{leaf.value:.10g}")) if isinstance(leaf, Val) else leaf
+def _same_sides(one: Chain, other: Chain) -> bool:
+    # From the result back: at another corner it is that which differs.
+    pairs = zip(reversed(one.rest), reversed(other.rest), strict=True)
+    return all(sign == mark and alike(left, right, _same_leaf) for (sign, left), (mark, right) in pairs)
+
+
+def _same_leaf(one: Expr, other: Expr) -> bool:
+    if isinstance(one, Val) and isinstance(other, Val):
+        return (one.unit, one.figures) == (other.unit, other.figures) and _rounded(one) == _rounded(other)
+    return one == other
+
+
+def _rounded(number: Val) -> float:
+    return float(f"{number.value:.10g}")
 
 
 def _name_given(step: WorkedStep) -> str:
