@@ -63,9 +63,10 @@ def draw_numbers(
         runs = _candidates(ready, catalogues, open_numbers, start, overrides or {})
         firsts = _first_accepted([run for _, run in runs])
         for place, (region, run) in enumerate(runs):
-            rows = [row for row, (_, where) in firsts.items() if where == place]
-            alone = _rows(run, [row * BLOCK + firsts[row][0] for row in rows])
-            found |= {open_numbers[row]: Drawn(open_numbers[row], region, one) for row, one in zip(rows, alone, strict=True)}
+            taken = {row: attempt for row, (attempt, where) in firsts.items() if where == place}
+            alone = _rows(run, [row * BLOCK + attempt for row, attempt in taken.items()])
+            for row, one in zip(taken, alone, strict=True):
+                found[open_numbers[row]] = Drawn(open_numbers[row], region, one)
         open_numbers = [number for number in open_numbers if number not in found]
     if open_numbers:
         raise OutOfRange(f"{ready.where}: number {open_numbers[0]} finds no draw that meets its conditions")
@@ -120,8 +121,11 @@ def _rows(run: RegionRun, rows: Sequence[int]) -> list[RegionRun]:
     def taken(values: Array) -> Array:
         return values[index] if np.ndim(values) else np.full(len(rows), values)
 
+    def alone(row: int) -> RegionRun:
+        return _mapped(together, lambda values: values[row : row + 1])
+
     together = _mapped(run, taken)
-    return [_mapped(together, lambda values, place=slice(row, row + 1): values[place]) for row in range(len(rows))]
+    return [alone(row) for row in range(len(rows))]
 
 
 def _mapped(run: RegionRun, change: Callable[[NDArray[Any]], NDArray[Any]]) -> RegionRun:

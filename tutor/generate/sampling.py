@@ -50,7 +50,7 @@ def round12_of(value: float) -> float:
     if not math.isfinite(value) or value == 0:
         return value
     up, down = _SCALES_12[bisect_right(_POWERS, abs(value))]
-    return round(value * up / down) / up * down
+    return round(value * up / down, 0) / up * down
 
 
 @cache
