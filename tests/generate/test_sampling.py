@@ -17,13 +17,11 @@ from tutor.generate.sampling import (
     as_written,
     draw,
     draw_names,
-    expression_values,
     formula_values,
     part_index,
     round12,
     round_to,
 )
-from tutor.quantities.formula import read_expression
 from tutor.quantities.parts import Catalogue, read_catalogue
 from tutor.quantities.quantity import DEFAULT_FIGURES, as_printed
 
@@ -147,7 +145,7 @@ def test_a_formula_is_worked_elementwise():
     """+ − × ÷ and √ over whole arrays; a number alone is spread over the batch."""
     env = {"V_I": np.array([9.0, 16.0]), "R": np.array([3.0, 4.0])}
     assert formula_values("sqrt(V_I)/R", env, "here").tolist() == [1.0, 1.0]
-    assert expression_values(read_expression("5"), env, "here").tolist() == [5.0, 5.0]
+    assert formula_values("5", env, "here").tolist() == [5.0, 5.0]
 
 
 def test_what_nothing_draws_is_named():

@@ -6,9 +6,8 @@ from tutor.generate.draws import Drawn
 from tutor.generate.family import BackLine, CheckLine
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.run import Outcome
-from tutor.generate.sampling import expression_values
+from tutor.generate.sampling import formula_program, program_values
 from tutor.generate.stage import Stage
-from tutor.quantities.formula import read_expression
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.requirement import meets, requirement_told, weakest_told
@@ -36,8 +35,7 @@ def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) 
 
 def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:
     """A given found again from the results."""
-    expr = read_expression(line.formula)
-    found = float(expression_values(expr, drawn.run.env, ready.where)[0])
+    found = float(program_values(formula_program(line.formula), drawn.run.env, ready.where)[0])
     given_value = float(drawn.run.env[line.key][0])
     unit = symbol_for(line.key).unit
     text = f"{line.words}: ${line.formula}$ = {write(found, unit)}, and ${line.key}$ = {given(given_value, unit).text}"

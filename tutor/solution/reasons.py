@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from tutor.circuit.circuit import Circuit
 from tutor.generate.run import INSIDE
-from tutor.generate.stage import Stage
+from tutor.generate.stage import Slope, Stage
+from tutor.quantities.evaluator import Evaluator
 from tutor.quantities.expression import Add, Div, Expr, Mul, Neg, Sym, evaluate, substitute
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
@@ -21,7 +22,7 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     `values` (SI) gives the bases at that corner; a slope too long to read is told by its sign alone. An interior
     extremum is named as such; what makes no difference there (the gain, with the load unplugged) is left out.
     """
-    slopes = dict(stage.slopes)
+    slopes = stage.told_slopes
     box = telling_bases(stage, ends, values)
     if not box:
         return ""
@@ -38,8 +39,7 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
 
 def telling_bases(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> list[str]:
     """What ranges and makes a difference at the corner a stage took; `values` (SI) gives the bases there."""
-    slopes = dict(stage.slopes)
-    return [base for base in stage.box if ends[base] == INSIDE or _value(slopes.get(base), values) != 0]
+    return [base for base in stage.box if ends[base] == INSIDE or _slope(stage.told_slopes.get(base), values) != 0]
 
 
 def _place(circuit: Circuit, base: str, end: int, value: float, formula: str) -> str:
@@ -88,12 +88,11 @@ def negated(expr: Expr) -> Expr:
     return Neg(expr)
 
 
-def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end: int) -> str:
-    text = formula_text(slope)
-    partial = f"{{{watched} by {base}}}"
+def _sign(watched: str, base: str, slope: Slope, values: Mapping[str, float], end: int) -> str:
+    text, partial = slope.text, f"{{{watched} by {base}}}"
     if end == INSIDE:
         return f"${partial}$ passes through zero there"
-    value = _value(slope, values)
+    value = _slope(slope, values)
     if value is None:
         return f"${partial}$ keeps its sign"
     if len(text) > LONGEST:
@@ -101,10 +100,18 @@ def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end
     return f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
 
 
-def _value(slope: Expr | None, values: Mapping[str, float]) -> float | None:
+def _slope(slope: Slope | None, values: Mapping[str, float]) -> float | None:
     """A slope at the corner; None where there is none to work out."""
+    return None if slope is None else _tried(slope.value, values)
+
+
+def _value(expr: Expr, values: Mapping[str, float]) -> float | None:
+    return _tried(lambda known: evaluate(expr, known), values)
+
+
+def _tried(value: Evaluator, values: Mapping[str, float]) -> float | None:
     try:
-        return None if slope is None else float(evaluate(slope, values))
+        return float(value(values))
     except (KeyError, ZeroDivisionError):
         return None
 
