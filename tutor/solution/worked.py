@@ -123,7 +123,7 @@ def _steps_not_taken_yet(
     """
     steps: list[WorkedStep] = []
     stands: dict[str, int] = {}
-    given_before = _places_by_name(before)
+    given_before = _places_by_name(before) if len(plan.steps) > 1 else {}
     for step in plan.steps:
         worked = worked_step(step, reading)
         places = given_before.get(without_end(step.target), ())
@@ -136,7 +136,8 @@ def _steps_not_taken_yet(
             stands[_name_given(before[place])] = place + 1
     if not stands:
         return steps, ""
-    used = {name for step in steps for chain in step.chains for _, side in chain.rest for name in symbols_of(side)}
+    # What a line uses stands in letters on its first side.
+    used = {name for step in steps for chain in step.chains for name in symbols_of(chain.rest[0][1])}
     numbered = [(name, number) for name, number in stands.items() if name in used]
     told = [f"${name}$ {'that' if index else 'is that'} of step {n}" for index, (name, n) in enumerate(numbered)]
     return steps, f"{listed(told)}." if told else ""
