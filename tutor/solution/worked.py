@@ -185,7 +185,9 @@ def _same_sides(one: Chain, other: Chain) -> bool:
 
 def _same_leaf(one: Expr, other: Expr) -> bool:
     if isinstance(one, Val) and isinstance(other, Val):
-        return (one.unit, one.figures) == (other.unit, other.figures) and _rounded(one) == _rounded(other)
+        if (one.unit, one.figures) != (other.unit, other.figures):
+            return False
+        return one.value == other.value or _rounded(one) == _rounded(other)
     return one == other
 
 
