@@ -17,13 +17,12 @@ from tutor.generate.sampling import (
     as_written,
     draw,
     draw_names,
-    expression_values,
     formula_values,
     part_index,
     round12,
+    round12_of,
     round_to,
 )
-from tutor.quantities.formula import read_expression
 from tutor.quantities.parts import Catalogue, read_catalogue
 from tutor.quantities.quantity import DEFAULT_FIGURES, as_printed
 
@@ -34,6 +33,19 @@ PARTS: dict[str, Catalogue] = {"zeners": ZENERS}
 def decimally(value: float, figures: int) -> float:
     """`value` rounded by decimal arithmetic from its exact binary value."""
     return float(Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(Decimal(value)))
+
+
+ANY_FLOAT = st.floats(allow_nan=True, allow_infinity=True)
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.one_of(ANY_FLOAT, st.floats(min_value=-1e6, max_value=1e6)))
+@example(-1e-31)
+@example(0.1 + 0.2)
+def test_one_value_is_rounded_as_many_are(value: float):
+    """To the bit, whatever the size, zero, inf and nan among them."""
+    alone, together = round12_of(value), float(round12(np.array([value]))[0])
+    assert alone.hex() == together.hex()
 
 
 AWAY_FROM_TIES = st.floats(min_value=1e-12, max_value=1e12, allow_nan=False)
@@ -147,7 +159,7 @@ def test_a_formula_is_worked_elementwise():
     """+ − × ÷ and √ over whole arrays; a number alone is spread over the batch."""
     env = {"V_I": np.array([9.0, 16.0]), "R": np.array([3.0, 4.0])}
     assert formula_values("sqrt(V_I)/R", env, "here").tolist() == [1.0, 1.0]
-    assert expression_values(read_expression("5"), env, "here").tolist() == [5.0, 5.0]
+    assert formula_values("5", env, "here").tolist() == [5.0, 5.0]
 
 
 def test_what_nothing_draws_is_named():
@@ -163,6 +175,7 @@ def test_what_nothing_draws_is_named():
     assert empty.value.sentence == "here: no part of 'zeners' meets where=(('V_Z', 50.0, 90.0),)"
 
 
+@settings(deadline=None)
 @given(st.floats(1e-9, 1e9))
 @example(9.996)
 @example(1.9996)

@@ -11,7 +11,7 @@ from tutor.errors import BadFamily
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.compile import compile_level
 from tutor.generate.family import Drop, Edit, NoMargin, Rewrite, RoundAway, Slip, Swap, Turn
-from tutor.generate.run import run, run_edited, runnable
+from tutor.generate.run import edited_stage, run, run_edited, runnable
 from tutor.generate.slips import edited_step
 from tutor.generate.stage import Stage
 from tutor.plan.plan import Plan, Step
@@ -114,7 +114,7 @@ def test_the_wrong_value_comes_from_running_the_edited_plan():
     assert outcome.value[0] == pytest.approx(200)
     for edit, value in ((Drop("I_Z"), 250), (Turn("I_Z"), 5 / 0.015), (Rewrite("V_I/I_L"), 700)):
         step, wrong = edited_step(slip(edit), ready.stage, "here")
-        assert run_edited(ready, outcome, env, step, wrong)[0] == pytest.approx(value)
+        assert run_edited(ready, outcome, env, edited_stage(ready.stage, step, wrong))[0] == pytest.approx(value)
 
 
 def test_what_follows_an_edited_step_follows_it():
@@ -128,7 +128,7 @@ def test_what_follows_an_edited_step_follows_it():
     outcome = run(ready, env)
     assert outcome.value[0] == pytest.approx(5 / (0.5 / 51 + 0.005))
     step, wrong = edited_step(slip(Drop("h_FE + 1"), "I_B"), ready.stage, "here")
-    assert run_edited(ready, outcome, env, step, wrong)[0] == pytest.approx(5 / 0.505)
+    assert run_edited(ready, outcome, env, edited_stage(ready.stage, step, wrong))[0] == pytest.approx(5 / 0.505)
 
 
 def test_a_slip_stays_at_the_corner_the_right_step_took():
@@ -148,7 +148,7 @@ def test_a_slip_stays_at_the_corner_the_right_step_took():
     assert outcome.value[0] == pytest.approx(140)
     declared = next(item for item in family.levels[1].slips if item.id == "no-knee-current")
     step, wrong = edited_step(declared, ready.stage, "here")
-    assert run_edited(ready, outcome, env, step, wrong)[0] == pytest.approx(4.9 / 0.03)
+    assert run_edited(ready, outcome, env, edited_stage(ready.stage, step, wrong))[0] == pytest.approx(4.9 / 0.03)
 
 
 def test_a_wrong_step_may_name_any_key_of_the_problem():
@@ -158,4 +158,5 @@ def test_a_wrong_step_may_name_any_key_of_the_problem():
     ready = runnable(stage_of(BOUND))  # fmt: skip
     step, wrong = edited_step(slip(Swap("V_I", "V_I_MAX")), ready.stage, "here")
     assert wrong == read_expression("(V_I_MAX - V_Z)/(I_L + I_Z)")
-    assert run_edited(ready, run(ready, env), env, step, wrong)[0] == pytest.approx(10 / 0.025)
+    found = run_edited(ready, run(ready, env), env, edited_stage(ready.stage, step, wrong))
+    assert found[0] == pytest.approx(10 / 0.025)

@@ -7,18 +7,8 @@ import pytest
 from tutor.quantities.expression import Add, Div, Expr, Func, Mul, Neg, Num, Parallel, Sym, Val
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.quantity import Quantity
-from tutor.solution.numbers import (
-    Reading,
-    equation_lines,
-    factors,
-    line,
-    shown,
-    spell_parallel,
-    unit_of,
-    value_of,
-    with_numbers,
-    worked_out,
-)
+from tutor.quantities.relation_form import factors, halfway_form, relation_form, spell_parallel, unit_of, worked_part
+from tutor.solution.numbers import Reading, equation_lines, line, shown, told, with_numbers, worked_out
 from tutor.solution.solution import Chain
 from tutor.views.plain import chain_text
 
@@ -32,7 +22,7 @@ NAMED = Reading({"V_I": Sym("V_I_MIN"), "I_L": Sym("I_L_MAX"), "I_Z": Sym("I_ZK"
 
 
 def written(target: str, formula: str, value: float, unit: str, reading: Reading = PLAIN) -> str:
-    return chain_text(line(Sym(target), read_expression(formula), reading, Quantity(value, unit)))
+    return chain_text(line(Sym(target), relation_form(read_expression(formula)), reading, Quantity(value, unit)))
 
 
 LINES = [
@@ -93,14 +83,16 @@ WORKED = [
 @pytest.mark.parametrize(("formula", "expected"), WORKED)
 def test_what_is_worked_out_half_way(formula: str, expected: Expr | None):
     """The outermost sum or quotient kept, its parts as one number each."""
-    assert worked_out(read_expression(formula), PLAIN) == expected
+    form = halfway_form(read_expression(formula))
+    assert (None if form is None else told(form, PLAIN, Val(0.0, ""))) == expected
 
 
 def test_a_sum_of_givens_is_exact_and_a_product_is_rounded():
     """15 V − 9.1 V is 5.9 V as written; 10 mA × 220 Ω is a result."""
-    assert value_of(read_expression("V_I - V_Z"), PLAIN) == Val(15.0 - 9.1, "V", 12)
-    assert value_of(read_expression("I_L*R"), PLAIN) == Val(2.2, "V", 3)
-    assert value_of(read_expression("V_I*V_Z"), PLAIN) is None
+    exact, rounded = (worked_part(read_expression(formula)) for formula in ("V_I - V_Z", "I_L*R"))
+    assert exact is not None and worked_out(exact, PLAIN) == Val(15.0 - 9.1, "V", 12)
+    assert rounded is not None and worked_out(rounded, PLAIN) == Val(2.2, "V", 3)
+    assert worked_part(read_expression("V_I*V_Z")) is None
 
 
 UNITS = [("V_I*I_L", "W"), ("V_I/R", "A"), ("I_L/V_I", "S"), ("R/r_z", ""), ("V_I*V_Z", None), ("V_I + I_L", None)]

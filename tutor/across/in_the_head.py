@@ -15,8 +15,8 @@ from tutor.plan.plan import Step
 from tutor.quantities.expression import LEAVES, Add, Expr, Neg, Num, Sym, Val, children, evaluate, rebuild, substitute
 from tutor.quantities.expression import symbols_of as names_in
 from tutor.quantities.quantity import EXACT_FIGURES, round_figures
+from tutor.quantities.relation_form import unit_of
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.numbers import unit_of
 from tutor.solution.worked import reading_of
 
 

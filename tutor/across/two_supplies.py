@@ -22,6 +22,7 @@ from tutor.plan.rule import Rule, apply_rules
 from tutor.quantities.expression import Expr, Sym, evaluate
 from tutor.quantities.formula import read_expression
 from tutor.quantities.quantity import Quantity, as_printed, given, round_figures, write
+from tutor.quantities.relation_form import relation_form
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.desk import Desk
 from tutor.solution.numbers import Reading, line
@@ -242,7 +243,7 @@ def figure_step(
     names |= {name: Sym(key) for name, key in (shown or {}).items()}
     key = names[target].name
     result = Quantity(values[target], symbol_for(key).unit)
-    chain = line(Sym(key), expr, Reading(names, values, exact, in_full=True), result)
+    chain = line(Sym(key), relation_form(expr), Reading(names, values, exact, in_full=True), result)
     title = f"{supply.name[:1].upper()}{supply.name[1:]}: {title[:1].lower()}{title[1:]}"
     return WorkedStep(title, why, (chain,), "", "", key if waypoint else "", result, "")
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tutor.generate.family import Choose, ChooseRating, Prefer, Stock
-from tutor.generate.sampling import Array, Environment, as_written, round12
+from tutor.generate.sampling import Array, Environment, as_written, round12, round12_of
 from tutor.quantities.preferred import Series, values_between
 
 LOWEST, HIGHEST = 1e-6, 1e7  # farads, ohms and volts: the decades a choice may come from
@@ -17,9 +18,14 @@ LOWEST, HIGHEST = 1e-6, 1e7  # farads, ohms and volts: the decades a choice may 
 @cache
 def shelf_of(series: Series | Stock) -> Array:
     """Every preferred value of a series over the decades in use, or all that is in stock, rising (SI)."""
-    shelf = np.array(series.values if isinstance(series, Stock) else values_between(LOWEST, HIGHEST, series))
+    shelf = np.array(_values_of(series))
     shelf.setflags(write=False)
     return shelf
+
+
+@cache
+def _values_of(series: Series | Stock) -> tuple[float, ...]:
+    return tuple(map(float, series.values if isinstance(series, Stock) else values_between(LOWEST, HIGHEST, series)))
 
 
 def value_words(series: Series | Stock) -> str:
@@ -57,9 +63,11 @@ def all_that_fit(ask: Choose, env: Environment) -> tuple[float, ...]:
     """Every preferred value that meets the bounds, for one problem (arrays of length one)."""
     if ask.near:
         return (float(choose_value(ask, env)[0][0]),)
-    low, high = window(ask, env)
-    shelf = shelf_of(ask.series)
-    return tuple(float(value) for value in shelf[(shelf >= low[0]) & (shelf <= high[0])])
+    spread = float(env[ask.tolerance][0]) if ask.tolerance else 0.0
+    low = round12_of(float(env[ask.low][0]) / (1 - spread)) if ask.low else LOWEST
+    high = round12_of(float(env[ask.high][0]) / (1 + spread)) if ask.high else HIGHEST
+    shelf = _values_of(ask.series)
+    return shelf[bisect_left(shelf, low) : bisect_right(shelf, high)]
 
 
 def rounded_away(ask: Choose, env: Environment, above: bool) -> Array:
@@ -100,5 +108,5 @@ def rated_without_margin(ask: ChooseRating, env: Environment) -> Array:
 
 def ratings_that_fit(ask: ChooseRating, env: Environment) -> tuple[float, ...]:
     """Every rating on the shelf with enough margin, for one problem."""
-    need = float(round12(env[ask.load] * ask.margin)[0])
+    need = round12_of(float(env[ask.load][0]) * ask.margin)
     return tuple(value for value in sorted(ask.shelf) if value >= need)

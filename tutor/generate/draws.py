@@ -7,16 +7,18 @@ same problems.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tutor.errors import OutOfRange
 from tutor.generate.level_run import ReadyLevel, ReadyRegion, RegionRun, run_region
 from tutor.generate.random_bits import key_of
 from tutor.generate.run import Outcome
-from tutor.generate.sampling import Array, Environment, draw
+from tutor.generate.sampling import Array, draw
 from tutor.quantities.parts import Catalogue
 
 BLOCK = 24  # candidates of a number tried at a time
@@ -59,20 +61,27 @@ def draw_numbers(
         if not open_numbers:
             break
         runs = _candidates(ready, catalogues, open_numbers, start, overrides or {})
-        accepted = [run.refused < 0 for _, run in runs]
-        for row, number in enumerate(open_numbers):
-            place = slice(row * BLOCK, (row + 1) * BLOCK)
-            best = min(
-                ((int(np.argmax(mask[place])), index) for index, mask in enumerate(accepted) if mask[place].any()),
-                default=None,
-            )
-            if best is not None:
-                region, run = runs[best[1]]
-                found[number] = Drawn(number, region, _row(run, row * BLOCK + best[0]))
+        firsts = _first_accepted([run for _, run in runs])
+        for place, (region, run) in enumerate(runs):
+            taken = {row: attempt for row, (attempt, where) in firsts.items() if where == place}
+            alone = _rows(run, [row * BLOCK + attempt for row, attempt in taken.items()])
+            for row, one in zip(taken, alone, strict=True):
+                found[open_numbers[row]] = Drawn(open_numbers[row], region, one)
         open_numbers = [number for number in open_numbers if number not in found]
     if open_numbers:
         raise OutOfRange(f"{ready.where}: number {open_numbers[0]} finds no draw that meets its conditions")
     return [found[number] for number in numbers]
+
+
+def _first_accepted(runs: Sequence[RegionRun]) -> dict[int, tuple[int, int]]:
+    """For each number that has an accepted candidate, by its row: the first such, and the run that accepts it."""
+    accepted = [(run.refused < 0).reshape(-1, BLOCK) for run in runs]
+    first: dict[int, tuple[int, int]] = {}
+    for place, mask in enumerate(accepted):
+        attempts = np.argmax(mask, axis=1).tolist()
+        for row in np.flatnonzero(mask.any(axis=1)).tolist():
+            first[row] = min(first.get(row, (BLOCK, 0)), (attempts[row], place))
+    return first
 
 
 def acceptance(ready: ReadyLevel, catalogues: Mapping[str, Catalogue], count: int = 200) -> Acceptance:
@@ -102,27 +111,39 @@ def _candidates(
     return [(region, run_region(ready, region, env)) for region in ready.regions]
 
 
-def _row(run: RegionRun, index: int) -> RegionRun:
-    def pick(array: Array) -> Array:
-        return np.array([array[index]]) if np.ndim(array) else np.array([array])
+def _rows(run: RegionRun, rows: Sequence[int]) -> list[RegionRun]:
+    """Each of these candidates alone, in arrays of length one.
 
-    def outcome(item: Outcome | None) -> Outcome | None:
-        if item is None:
-            return None
-        return Outcome(
-            pick(item.value),
-            {name: pick(value) for name, value in item.bases.items()},
-            {name: np.array([value[index]]) for name, value in item.ends.items()},
-            {name: pick(value) for name, value in item.steps.items()},
-        )
+    They are taken out together; so an accepted draw does not hold on to the candidates beside it.
+    """
+    index = np.array(rows, dtype=np.intp)
 
-    env: Environment = {name: pick(value) for name, value in run.env.items()}
+    def taken(values: Array) -> Array:
+        return values[index] if np.ndim(values) else np.full(len(rows), values)
+
+    def alone(row: int) -> RegionRun:
+        return _mapped(together, lambda values: values[row : row + 1])
+
+    together = _mapped(run, taken)
+    return [alone(row) for row in range(len(rows))]
+
+
+def _mapped(run: RegionRun, change: Callable[[NDArray[Any]], NDArray[Any]]) -> RegionRun:
+    """A run with every array in it changed alike."""
+
+    def all_of(values: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[Any]]:
+        return {name: change(item) for name, item in values.items()}
+
+    def outcome(item: Outcome) -> Outcome:
+        return Outcome(change(item.value), all_of(item.bases), all_of(item.ends), all_of(item.steps))
+
     return RegionRun(
         run.region,
-        env,
-        tuple(outcome(item) for item in run.outcomes),
-        tuple(outcome(item) for item in run.checks),
-        {name: pick(value) for name, value in run.slips.items()},
-        run.refused[index : index + 1],
+        all_of(run.env),
+        tuple(item and outcome(item) for item in run.outcomes),
+        tuple(item and outcome(item) for item in run.checks),
+        tuple(outcome(item) for item in run.tests),
+        all_of(run.slips),
+        change(run.refused),
         run.reasons,
     )

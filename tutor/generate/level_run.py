@@ -16,13 +16,20 @@ from tutor.errors import BadFamily
 from tutor.generate.choices import choose_rating, choose_value, rated_without_margin, rounded_away, value_words
 from tutor.generate.declaration import require_known, where_of
 from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState, TellVerdict
-from tutor.generate.run import Outcome, RunnableStage, run, run_edited, runnable
-from tutor.generate.sampling import Array, Environment, draw_names, expression_values, round12, round_to
+from tutor.generate.run import EditedStage, Outcome, RunnableStage, edited_stage, run, run_edited, runnable
+from tutor.generate.sampling import (
+    Array,
+    Environment,
+    draw_names,
+    inequality_programs,
+    program_values,
+    round12,
+    round_to,
+)
 from tutor.generate.slips import edited_step
-from tutor.generate.stage import LevelPlan
+from tutor.generate.stage import LevelPlan, Stage
 from tutor.generate.verdicts import one_alone, too_near
 from tutor.quantities.expression import Expr, symbols_of
-from tutor.quantities.formula import read_equation
 
 TOLERANCE = 0.01  # a learner's figure is right within 1 %
 APART = 3 * TOLERANCE  # a slip nearer than this to the answer would hide
@@ -39,6 +46,7 @@ class ReadyRegion:
     checks: tuple[RunnableStage | None, ...]
     tests: tuple[RunnableStage, ...]
     slips: tuple[tuple[Slip, int, str, Expr | None], ...]  # slip, index of its ask, step, wrong step
+    edited: tuple[EditedStage | None, ...]  # of each slip, what its wrong step makes of the stage
 
 
 @dataclass(frozen=True)
@@ -64,7 +72,8 @@ class ReadyLevel:
 
 @dataclass(frozen=True)
 class RegionRun:
-    """Candidates run in one region: the environment with results, outcomes by ask, slips' values, refusals.
+    """Candidates run in one region: the environment with results, outcomes of asks, checks and tests, slips' values,
+    refusals.
 
     `refused` holds for each candidate the index into `reasons` of the first condition it fails, −1 for none.
     """
@@ -73,6 +82,7 @@ class RegionRun:
     env: Environment
     outcomes: tuple[Outcome | None, ...]
     checks: tuple[Outcome | None, ...]
+    tests: tuple[Outcome, ...]
     slips: Mapping[str, Array]
     refused: NDArray[np.int64]
     reasons: tuple[str, ...]
@@ -112,7 +122,12 @@ def _ready_region(level: Level, plan: LevelPlan, where: str) -> ReadyRegion:
             raise BadFamily(f"{where}, slips '{slip.id}': no ask has the key '{slip.at}'; keys are {', '.join(keys)}")
         for index in places:
             slips.append((slip, index, *_edit(level, plan, slip, index, f"{where}, slips '{slip.id}'")))
-    return ReadyRegion(plan, asks, checks, tuple(runnable(stage) for stage in plan.tests), tuple(slips))
+    edited = tuple(_edited(plan.asks[index], step, wrong) for _, index, step, wrong in slips)
+    return ReadyRegion(plan, asks, checks, tuple(runnable(stage) for stage in plan.tests), tuple(slips), edited)
+
+
+def _edited(stage: Stage | None, step: str, wrong: Expr | None) -> EditedStage | None:
+    return None if stage is None or wrong is None else edited_stage(stage, step, wrong)
 
 
 def _edit(level: Level, plan: LevelPlan, slip: Slip, index: int, field: str) -> tuple[str, Expr | None]:
@@ -167,10 +182,10 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
         if _applies(level, index, region.plan.region):
             outcome = _run_ask(region, index, level, env, refusals)
         outcomes.append(outcome)
-    for test in region.tests:
-        refusals.refuse(
-            ~_holds(test, env, ready.circuit.defaults), f"not {ready.circuit.region(region.plan.region).words}"
-        )
+    tests = tuple(run(test, env) for test in region.tests)
+    for test, found in zip(region.tests, tests, strict=True):
+        holds = _holds(test, found, env, ready.circuit.defaults)
+        refusals.refuse(~holds, f"not {ready.circuit.region(region.plan.region).words}")
     checks: list[Outcome | None] = []
     for check, line in zip(region.checks, level.checks, strict=True):
         if check is None:
@@ -185,7 +200,7 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
         refusals.refuse(~requirement_holds(text, env, ready.where), f"needs {text}")
     slips = _run_slips(level, region, env, outcomes, refusals)
     return RegionRun(
-        region.plan.region, env, tuple(outcomes), tuple(checks), slips, refusals.codes, tuple(refusals.reasons)
+        region.plan.region, env, tuple(outcomes), tuple(checks), tests, slips, refusals.codes, tuple(refusals.reasons)
     )
 
 
@@ -223,8 +238,7 @@ def _few_figures(level: Level, env: Environment) -> Mask:
     return good
 
 
-def _holds(test: RunnableStage, env: Environment, defaults: Mapping[str, float]) -> Mask:
-    outcome = run(test, env)
+def _holds(test: RunnableStage, outcome: Outcome, env: Environment, defaults: Mapping[str, float]) -> Mask:
     limit = env.get(test.stage.limit)
     if limit is None:
         limit = np.full(np.shape(outcome.value), defaults.get(test.stage.limit, 0.0))
@@ -241,24 +255,24 @@ def _meets(value: Array, limit: Array, relation: str) -> Mask:
 
 def requirement_holds(text: str, env: Environment, where: str) -> Mask:
     """Whether an author's inequality over keys holds, both sides rounded to 12 figures."""
-    equation = read_equation(text)
-    left, right = (expression_values(side, env, f"{where}: '{text}'") for side in (equation.lhs, equation.rhs))
-    return _meets(left, right, equation.relation)
+    over, relation, under = inequality_programs(text)
+    left, right = (program_values(side, env, f"{where}: '{text}'") for side in (over, under))
+    return _meets(left, right, relation)
 
 
 def _run_slips(
     level: Level, region: ReadyRegion, env: Environment, outcomes: list[Outcome | None], refusals: _Refusals
 ) -> dict[str, Array]:
     values: dict[str, Array] = {}
-    for slip, index, step, wrong in region.slips:
+    for (slip, index, _, _), edited in zip(region.slips, region.edited, strict=True):
         ask = level.asks[index]
         outcome, stage = outcomes[index], region.asks[index]
         if isinstance(slip.edit, RoundAway) and isinstance(ask, Choose):
             values[slip.id] = rounded_away(ask, env, slip.edit.above)
         elif isinstance(slip.edit, NoMargin) and isinstance(ask, ChooseRating):
             values[slip.id] = rated_without_margin(ask, env)
-        elif outcome is not None and stage is not None and wrong is not None:
-            value = round12(run_edited(stage, outcome, env, step, wrong))
+        elif outcome is not None and stage is not None and edited is not None:
+            value = round12(run_edited(stage, outcome, env, edited))
             values[slip.id] = value
             right = env[region.plan.keys[index]]
             with np.errstate(all="ignore"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from tutor.errors import BadFamily
 from tutor.generate.cautions import caution_text
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn, stream_key
-from tutor.generate.family import Choose, ChooseRating, Stock, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, Level, Stock, TellState, TellVerdict
 from tutor.generate.level_run import TOLERANCE, ReadyLevel
 from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem, SlipValue, TableRow, Waypoint, WaypointKind
@@ -26,18 +26,31 @@ from tutor.quantities.symbols import is_symbol, symbol_for
 _SCENARIO_SLOT = 1000  # a slot of its own, so that wording does not move the numbers
 
 
-def make_problem(
-    ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Catalogue], assumed: Mapping[str, str]
+def make_problems(
+    ready: ReadyLevel, drawns: Sequence[Drawn], catalogues: Mapping[str, Catalogue], assumed: Mapping[str, str]
+) -> list[Problem]:
+    """The problems that draws make, in order. Raises BadFamily when a placeholder names nothing."""
+    numbers = [drawn.number for drawn in drawns]
+    beside = _approximations(ready, drawns)
+    stock = _stock_texts(ready)
+    return [
+        _problem(ready, drawn, _Texts(ready, drawn, catalogues, stock), scenario, assumed, others)
+        for drawn, scenario, others in zip(drawns, _scenarios(ready, numbers), beside, strict=True)
+    ]
+
+
+def _problem(
+    ready: ReadyLevel,
+    drawn: Drawn,
+    texts: _Texts,
+    scenario: str,
+    assumed: Mapping[str, str],
+    others: Mapping[int, Sequence[float]],
 ) -> Problem:
-    """The problem a draw makes. Raises BadFamily when a placeholder names nothing."""
     level, family = ready.level, ready.family
-    texts = _placeholders(ready, drawn, catalogues)
     name = ProblemName(family.id, ready.number, drawn.number, 0, assumed)
     quantities = {key: given(float(drawn.run.env[key][0]), symbol_for(key).unit) for key in level.given}
-    told = f"{_scenario(ready, drawn.number)} {level.data}"
-    asks = [(index, ask) for index, ask in enumerate(level.asks) if ask.region in ("", drawn.run.region)]
-    shown = [(index, ask) for index, ask in asks if ask.shown]
-    waypoints = tuple(_waypoint(ready, drawn, index) for index, _ in shown)
+    waypoints = tuple(_waypoint(ready, drawn, index, others.get(index, ())) for index in _shown(level, drawn))
     return Problem(
         name=str(name),
         family=family.id,
@@ -47,7 +60,7 @@ def make_problem(
         title=family.title,
         circuit=family.circuit,
         form=ready.circuit.form,
-        statement=_fill(told, texts, ready.where),
+        statement=_fill(f"{scenario} {level.data}", texts, ready.where),
         ask=_fill(level.ask, texts, ready.where),
         table=(
             *(
@@ -65,12 +78,19 @@ def make_problem(
     )
 
 
-def _scenario(ready: ReadyLevel, number: int) -> str:
-    """The wording of a number: all of a family's in turn, in an order of its own for each run of them."""
+def _shown(level: Level, drawn: Drawn) -> list[int]:
+    """Which asks the learner is asked, by their places."""
+    return [
+        index for index, ask in enumerate(level.asks) if ask.shown and ask.region in ("", drawn.run.region)
+    ]
+
+
+def _scenarios(ready: ReadyLevel, numbers: Sequence[int]) -> list[str]:
+    """The wording of each number: all of a family's in turn, in an order of its own for each run of them."""
     scenarios = ready.family.scenarios
-    one = np.array([number], dtype=np.uint64)
-    index = int(choose(bits(stream_key(ready), one, np.zeros(1, dtype=np.uint64), _SCENARIO_SLOT), len(scenarios))[0])
-    return scenarios[index]
+    counters = np.array(numbers, dtype=np.uint64)
+    words = bits(stream_key(ready), counters, np.zeros(len(numbers), dtype=np.uint64), _SCENARIO_SLOT)
+    return [scenarios[index] for index in choose(words, len(scenarios)).tolist()]
 
 
 def _convention_rows(ready: ReadyLevel, drawn: Drawn) -> list[TableRow]:
@@ -95,19 +115,32 @@ def unbroken(text: str) -> str:
     return text.replace(" ", "\u00a0")
 
 
-def _placeholders(ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Catalogue]) -> dict[str, str]:
+class _Texts(dict[str, str]):
+    """What stands in place of the placeholders of one problem's texts, written when it is asked for."""
+
+    def __init__(
+        self, ready: ReadyLevel, drawn: Drawn, catalogues: Mapping[str, Catalogue], stock: Mapping[str, str]
+    ) -> None:
+        super().__init__(stock)
+        self.env = drawn.run.env
+        for place, item in drawn_parts(ready.level.draws):  # {type_zeners}; of a second zener {type_zeners_2}
+            row = allowed_rows(item, catalogues, ready.where)[int(self.env[place][0])]
+            self[place.replace("part_", "type_", 1)] = str(row["type"])
+
+    def __missing__(self, key: str) -> str:
+        if key not in self.env or not is_symbol(key):
+            raise KeyError(key)
+        return unbroken(f"${key}$ = {given(float(self.env[key][0]), symbol_for(key).unit).text}")
+
+
+def _stock_texts(ready: ReadyLevel) -> dict[str, str]:
+    """What there is to choose from, of every choice from stock."""
     texts: dict[str, str] = {}
-    for key, values in drawn.run.env.items():
-        if is_symbol(key):
-            texts[key] = unbroken(f"${key}$ = {given(float(values[0]), symbol_for(key).unit).text}")
     for ask in ready.level.asks:
         if isinstance(ask, Choose) and isinstance(ask.series, Stock):
             texts[f"stock_{ask.quantity}"] = _listed(ask.series.values, symbol_for(ask.quantity).unit)
         elif isinstance(ask, ChooseRating) and ask.stock is not None:
             texts[f"stock_{ask.key}"] = _listed(ask.stock.values, symbol_for(ask.key).unit)
-    for place, item in drawn_parts(ready.level.draws):  # {type_zeners}; of a second zener {type_zeners_2}
-        row = allowed_rows(item, catalogues, ready.where)[int(drawn.run.env[place][0])]
-        texts[place.replace("part_", "type_", 1)] = str(row["type"])
     return texts
 
 
@@ -123,7 +156,7 @@ def _fill(text: str, texts: Mapping[str, str], where: str) -> str:
     pieces = text.split("$")
     for index in range(0, len(pieces), 2):
         try:
-            pieces[index] = pieces[index].format_map(dict(texts))
+            pieces[index] = pieces[index].format_map(texts)
         except (KeyError, ValueError, IndexError) as error:
             raise BadFamily(
                 f"{where}: the text '{text[:50]}…' has a placeholder that names nothing ({error})"
@@ -131,7 +164,8 @@ def _fill(text: str, texts: Mapping[str, str], where: str) -> str:
     return "$".join(pieces)
 
 
-def _waypoint(ready: ReadyLevel, drawn: Drawn, index: int) -> Waypoint:
+def _waypoint(ready: ReadyLevel, drawn: Drawn, index: int, others: Sequence[float]) -> Waypoint:
+    """The waypoint of an ask; `others` are what it comes to under approximations that may be made."""
     ask = ready.level.asks[index]
     key, run = drawn.region.plan.keys[index], drawn.run
     if isinstance(ask, TellState):
@@ -148,22 +182,33 @@ def _waypoint(ready: ReadyLevel, drawn: Drawn, index: int) -> Waypoint:
         fits = all_that_fit(ask, run.env) if isinstance(ask, Choose) else ratings_that_fit(ask, run.env)
         slips = tuple(slip for slip in _slips(ready, drawn, key) if slip.value not in fits)
         return Waypoint(key, WaypointKind.CHOICE, ask.prompt, given(value, unit), value, value, fits, (), "", slips)
-    accepted = [value, *_approximations(ready, drawn, index, value)]
+    accepted = [value, *others]
     low, high = min(accepted) - TOLERANCE * abs(value), max(accepted) + TOLERANCE * abs(value)
     answer = Quantity(value, unit)
     return Waypoint(key, WaypointKind.VALUE, ask.prompt, answer, low, high, (), (), "", _slips(ready, drawn, key))
 
 
-def _approximations(ready: ReadyLevel, drawn: Drawn, index: int, value: float) -> list[float]:
-    """What the ask comes to under each approximation the circuit declares, as far as its error stays in its limit."""
-    found: list[float] = []
-    for variant, stages in ready.approximate:
-        stage = stages[index]
-        if stage is None:
-            continue
-        other = float(run(stage, drawn.run.env).value[0])
-        if math.isfinite(other) and abs(other - value) <= variant.limit * abs(value) * (1 + 1e-9):
-            found.append(other)
+def _approximations(ready: ReadyLevel, drawns: Sequence[Drawn]) -> list[dict[int, list[float]]]:
+    """What each value a draw asks for comes to under the approximations that the circuit declares, as far as its error
+    stays in its limit, by the place of the ask; the draws of a region are run together."""
+    found: list[dict[int, list[float]]] = [{} for _ in drawns]
+    if not ready.approximate:
+        return found
+    regions: dict[str, list[int]] = {}
+    for place, drawn in enumerate(drawns):
+        regions.setdefault(drawn.run.region, []).append(place)
+    for places in regions.values():
+        first = drawns[places[0]]
+        env = {key: np.concatenate([drawns[place].run.env[key] for place in places]) for key in first.run.env}
+        for index in _shown(ready.level, first):
+            for variant, stages in ready.approximate:
+                stage = stages[index]
+                if stage is None:
+                    continue
+                right, other = env[first.region.plan.keys[index]], run(stage, env).value
+                near = np.isfinite(other) & (np.abs(other - right) <= variant.limit * np.abs(right) * (1 + 1e-9))
+                for row in np.flatnonzero(near).tolist():
+                    found[places[row]].setdefault(index, []).append(float(other[row]))
     return found
 
 

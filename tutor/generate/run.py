@@ -42,6 +42,14 @@ class RunnableStage:
     resting: tuple[tuple[str, Program], ...]
 
 
+@dataclass(frozen=True)
+class EditedStage:
+    """A stage with one step replaced: the program from that step on, and the steps that stay as they were found."""
+
+    kept: tuple[str, ...]
+    program: Program
+
+
 def runnable(stage: Stage) -> RunnableStage:
     """Assemble the programs of a stage."""
     keys = tuple(dict.fromkeys(name for _, expr in stage.inputs for name in symbols_of(expr)))
@@ -117,15 +125,23 @@ def _worse(best: Outcome, here: Outcome, greatest: bool) -> Outcome:
     )
 
 
-def run_edited(ready: RunnableStage, outcome: Outcome, env: Environment, step: str, edited: Expr) -> Array:
-    """The stage's value with one step replaced by `edited` (over bases, earlier steps and keys), at the same corner."""
-    expressions = {item.target: (edited if item.target == step else item.expr) for item in ready.stage.plan.steps}
-    values: dict[str, Array] = {**env, **outcome.bases}
-    for name, expr in expressions.items():
-        if expr is None:
-            values[name] = outcome.steps[name]
-            continue
-        names = symbols_of(expr)
-        values[name] = assemble(names, {"value": expr}).run({item: values[item] for item in names})["value"]
-    shape = np.shape(next(iter(env.values())))
-    return np.broadcast_to(np.asarray(values[ready.stage.quantity], dtype=np.float64), shape)
+def edited_stage(stage: Stage, step: str, edited: Expr) -> EditedStage:
+    """A stage with one step replaced by `edited` (over bases, earlier steps and keys), ready to run."""
+    steps = stage.plan.steps
+    first = next(place for place, item in enumerate(steps) if item.target == step)
+    outputs = {step: edited, **{item.target: item.expr for item in steps[first + 1 :] if item.expr is not None}}
+    needed: dict[str, None] = {}
+    for place, expr in enumerate(outputs.values()):
+        found = (*outputs,)[:place]
+        needed |= dict.fromkeys(name for name in symbols_of(expr) if name not in found)
+    kept = tuple(item.target for item in steps if item.target not in outputs)
+    return EditedStage(kept, assemble(tuple(needed), outputs))
+
+
+def run_edited(ready: RunnableStage, outcome: Outcome, env: Environment, edited: EditedStage) -> Array:
+    """What the stage comes to with the step replaced, at the same corner."""
+    known = {**env, **outcome.bases, **{name: outcome.steps[name] for name in edited.kept}}
+    found = edited.program.run({name: known[name] for name in edited.program.inputs})
+    quantity = ready.stage.quantity
+    value = found[quantity] if quantity in found else outcome.steps[quantity]
+    return np.broadcast_to(np.asarray(value, dtype=np.float64), np.shape(next(iter(env.values()))))

@@ -6,7 +6,10 @@ is rounded to 12 figures, so that every machine compares and prints the same.
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping
+from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
@@ -15,15 +18,16 @@ from numpy.typing import NDArray
 from tutor.errors import BadFamily, nearest, unknown
 from tutor.generate.family import Draw, Level, Pick, PickPart
 from tutor.generate.random_bits import Words, bits, choose
-from tutor.plan.evaluate import assemble
+from tutor.plan.evaluate import Program, assemble
 from tutor.quantities.expression import Expr, symbols_of
-from tutor.quantities.formula import read_expression
+from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.parts import TEXT, Catalogue
 from tutor.quantities.quantity import DEFAULT_FIGURES
 
 Array = NDArray[np.float64]
 Environment = dict[str, Array]
 
+_KEPT = 1024  # formulas whose programs are remembered
 _POWERS: tuple[float, ...] = tuple(float(f"1e{power}") for power in range(-30, 31))
 
 
@@ -34,14 +38,37 @@ def round12(values: Array) -> Array:
 
 def round_to(values: Array, figures: int) -> Array:
     """Each value rounded to `figures` significant figures, powers of ten from a table; zero, inf and nan stay."""
-    table = np.array(_POWERS)
-    power = np.clip(np.searchsorted(table, np.abs(values), side="right") - 31, -18, 18)
-    lift = figures - 1 - power
-    scale_up = table[np.clip(lift, 0, 30) + 30]
-    scale_down = table[np.clip(-lift, 0, 30) + 30]
+    powers, up, down = _scales(figures)
+    place = np.searchsorted(powers, np.abs(values), side="right")
+    scale_up, scale_down = up[place], down[place]
     with np.errstate(all="ignore"):
         rounded = np.rint(values * scale_up / scale_down) / scale_up * scale_down
     return np.where(np.isfinite(values) & (values != 0), rounded, values)
+
+
+def round12_of(value: float) -> float:
+    """What `round12` makes of one value, to the bit."""
+    if not math.isfinite(value) or value == 0:
+        return value
+    up, down = _SCALES_12[bisect_right(_POWERS, abs(value))]
+    return round(value * up / down, 0) / up * down
+
+
+@cache
+def _scales(figures: int) -> tuple[Array, Array, Array]:
+    """The powers of ten, and what lifts a number between two of them until `figures` stand before its point: a power
+    to multiply by, and one to divide by."""
+    lifts = [_lift(place, figures) for place in range(len(_POWERS) + 1)]
+    up, down = zip(*lifts, strict=True)
+    return np.array(_POWERS), np.array(up), np.array(down)
+
+
+def _lift(place: int, figures: int) -> tuple[float, float]:
+    lift = figures - 1 - min(max(place - 31, -18), 18)
+    return _POWERS[min(max(lift, 0), 30) + 30], _POWERS[min(max(-lift, 0), 30) + 30]
+
+
+_SCALES_12 = tuple(_lift(place, 12) for place in range(len(_POWERS) + 1))
 
 
 def as_written(values: Array) -> Array:
@@ -116,16 +143,32 @@ def allowed_rows(item: PickPart, catalogues: Mapping[str, Catalogue], where: str
 
 def formula_values(formula: str, env: Mapping[str, Array], where: str) -> Array:
     """An author's formula over keys, elementwise; BadFamily names a key that is not there."""
-    return expression_values(read_expression(formula), env, f"{where}: the formula '{formula}'")
+    return program_values(formula_program(formula), env, f"{where}: the formula '{formula}'")
 
 
-def expression_values(expr: Expr, env: Mapping[str, Array], where: str) -> Array:
-    """An expression over keys, elementwise; BadFamily names a key that is not there."""
-    names = symbols_of(expr)
-    missing = [name for name in names if name not in env]
+@lru_cache(maxsize=_KEPT)
+def formula_program(formula: str) -> Program:
+    """The program of an author's formula over keys. BadFormula when it cannot be read."""
+    return _program(read_expression(formula))
+
+
+@lru_cache(maxsize=_KEPT)
+def inequality_programs(text: str) -> tuple[Program, str, Program]:
+    """The programs of both sides of an author's inequality over keys, and its relation between them."""
+    equation = read_equation(text)
+    return _program(equation.lhs), equation.relation, _program(equation.rhs)
+
+
+def _program(expr: Expr) -> Program:
+    return assemble(symbols_of(expr), {"value": expr})
+
+
+def program_values(program: Program, env: Mapping[str, Array], where: str) -> Array:
+    """What the program of an expression comes to, elementwise; BadFamily names a key that is not there."""
+    missing = [name for name in program.inputs if name not in env]
     if missing:
         raise BadFamily(f"{where} uses '{missing[0]}', which nothing before it draws or finds")
-    result = assemble(names, {"value": expr}).run({name: env[name] for name in names})["value"]
+    result = program.run({name: env[name] for name in program.inputs})["value"]
     return np.broadcast_to(np.asarray(result, dtype=np.float64), np.shape(next(iter(env.values())))).copy()
 
 

@@ -7,11 +7,23 @@ Place in the data flow: Family + Circuit -> stages (this file, with algebra, onc
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from functools import cached_property
 from typing import Any
 
 from tutor.plan.plan import Plan, plan_from_json, plan_to_json
+from tutor.quantities.evaluator import Evaluator, evaluator
 from tutor.quantities.expression import Expr, from_json, to_json
+from tutor.quantities.formula import formula_text
+
+
+@dataclass(frozen=True)
+class Slope:
+    """A derivative made ready to be told: as text, and its value at a corner."""
+
+    text: str
+    value: Evaluator
 
 
 @dataclass(frozen=True)
@@ -35,6 +47,15 @@ class Stage:
     relation: str  # "<=" or ">=" for a bound or a check, "" otherwise
     limit: str  # key of the limit, "" otherwise
     watched_greatest: bool  # whether the corner is the one at which the watched quantity is greatest
+
+    @cached_property
+    def told_slopes(self) -> Mapping[str, Slope]:
+        """The slopes by what they are along."""
+        return {base: Slope(formula_text(expr), evaluator(expr)) for base, expr in self.slopes}
+
+    def __getstate__(self) -> dict[str, Any]:
+        # What was made ready of a stage cannot be sent to another process, and is made anew there.
+        return {item.name: getattr(self, item.name) for item in fields(self)}
 
 
 @dataclass(frozen=True)

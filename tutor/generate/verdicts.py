@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from tutor.generate.family import TellVerdict
-from tutor.generate.sampling import Array, Environment, round12
+from tutor.generate.sampling import Array, Environment, round12, round12_of
 from tutor.quantities.expression import Equation, Sym
 from tutor.quantities.formula import read_equation
 
@@ -38,6 +39,7 @@ class Margin:
         return self.spare >= 0
 
 
+@cache
 def sides(requirement: str) -> tuple[str, str, str]:
     """Key, relation and key of the limit; ValueError for anything else."""
     equation: Equation = read_equation(requirement)
@@ -82,14 +84,21 @@ def one_alone(ask: TellVerdict, env: Environment) -> Mask:
 
 def margins(ask: TellVerdict, env: Mapping[str, Array]) -> tuple[Margin, ...]:
     """The table of margins of one problem (arrays of length one), in the order declared."""
-    rows = []
-    for item in ask.demands:
-        key, _, limit = sides(item.requirement)
-        over = float(spare(item.requirement, dict(env))[0])
-        rows.append(Margin(item.words, key, float(env[key][0]), limit, float(env[limit][0]), over))
-    return tuple(rows)
+    return tuple(_margin(item.words, item.requirement, env) for item in ask.demands)
+
+
+def _margin(words: str, requirement: str, env: Mapping[str, Array]) -> Margin:
+    key, relation, limit = sides(requirement)
+    value, bound = float(env[key][0]), float(env[limit][0])
+    over = round12_of(value) - round12_of(bound)
+    return Margin(words, key, value, limit, bound, over if relation == ">=" else -over)
 
 
 def verdict_words(ask: TellVerdict, env: Environment) -> str:
     """What is to be said of one problem (arrays of length one)."""
-    return next(words for words, true in true_verdicts(ask, env).items() if true[0])
+    left = {item.requirement: row.spare for item, row in zip(ask.demands, margins(ask, env), strict=True)}
+    return next(
+        item.words
+        for item in ask.verdicts
+        if all(left[text] >= 0 for text in item.meets) and all(left[text] < 0 for text in item.misses)
+    )

@@ -8,10 +8,12 @@ stored as JSON, so that running one needs no algebra.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from functools import cached_property
 from typing import Any
 
 from tutor.quantities.expression import Equation, Expr, from_json, to_json
+from tutor.quantities.relation_form import RelationForm, relation_form
 
 
 @dataclass(frozen=True)
@@ -47,6 +49,17 @@ class Step:
     def degree(self) -> int:
         """Degree of the equation solved for the target."""
         return max(1, len(self.coefficients) - 1)
+
+    @cached_property
+    def form(self) -> RelationForm:
+        """Its relation made ready to be written with numbers. ValueError for a step that has no closed form."""
+        if self.expr is None:
+            raise ValueError(f"the step that finds {self.target} has no closed form")
+        return relation_form(self.expr)
+
+    def __getstate__(self) -> dict[str, Any]:
+        # What was made ready of a step cannot be sent to another process, and is made anew there.
+        return {item.name: getattr(self, item.name) for item in fields(self)}
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import repeat
 
 
 @dataclass(frozen=True)
@@ -169,6 +170,20 @@ def replace_subtree(expr: Expr, old: Expr, new: Expr) -> Expr:
     if isinstance(expr, LEAVES):
         return expr
     return rebuild(expr, tuple(replace_subtree(part, old, new) for part in children(expr)))
+
+
+def alike(one: Expr, other: Expr, leaf: Callable[[Expr, Expr], bool]) -> bool:
+    """Whether two expressions are of one shape, each leaf what `leaf` takes for the same as the other's."""
+    if type(one) is not type(other):
+        return False
+    if isinstance(one, LEAVES):
+        return leaf(one, other)
+    if isinstance(one, Pow) and isinstance(other, Pow) and one.exponent != other.exponent:
+        return False
+    if isinstance(one, Func) and isinstance(other, Func) and one.name != other.name:
+        return False
+    parts, others = children(one), children(other)
+    return len(parts) == len(others) and all(map(alike, parts, others, repeat(leaf)))
 
 
 def leaves(expr: Expr) -> Iterator[Expr]:

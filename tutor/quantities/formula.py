@@ -14,6 +14,7 @@ forgives far more. Text is never evaluated as code.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from math import pi
 
 from tutor.errors import BadFormula
@@ -38,6 +39,7 @@ _TOKEN = re.compile(
     r"|(?P<op>\|\||<=|>=|[-+*/^()=<>~{}]))",
     re.ASCII,
 )
+_KEPT = 4096  # formulas remembered once read: the same few stand in all problems of a level
 _RELATIONS = {"=": "=", "<=": "<=", ">=": ">=", "<": "<", ">": ">", "~": "≈"}
 
 
@@ -130,6 +132,7 @@ class _Reader:
         raise BadFormula(f"expected a value but found '{word}' in the formula '{self.text}'", text=self.text)
 
 
+@lru_cache(maxsize=_KEPT)
 def read_expression(text: str) -> Expr:
     """The expression an author wrote; BadFormula when it cannot be read.
 
@@ -143,6 +146,7 @@ def read_expression(text: str) -> Expr:
     return expr
 
 
+@lru_cache(maxsize=_KEPT)
 def read_equation(text: str) -> Equation:
     """The equation or inequality an author wrote; BadFormula when it cannot be read."""
     reader = _Reader(text)

@@ -5,10 +5,9 @@ from __future__ import annotations
 from tutor.generate.draws import Drawn
 from tutor.generate.family import BackLine, CheckLine
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.run import Outcome, run
-from tutor.generate.sampling import expression_values
+from tutor.generate.run import Outcome
+from tutor.generate.sampling import formula_program, program_values
 from tutor.generate.stage import Stage
-from tutor.quantities.formula import read_expression
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.requirement import meets, requirement_told, weakest_told
@@ -24,8 +23,8 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
     checks += [_put_back(ready, drawn, line) for line in ready.level.back]
     checks += weakest_told(checks)
     if not checks:
-        for test in drawn.region.tests:
-            checks += _region_check(ready, drawn, test.stage, run(test, drawn.run.env))
+        for test, outcome in zip(drawn.region.tests, drawn.run.tests, strict=True):
+            checks += _region_check(ready, drawn, test.stage, outcome)
     return tuple(checks)
 
 
@@ -36,8 +35,7 @@ def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) 
 
 def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:
     """A given found again from the results."""
-    expr = read_expression(line.formula)
-    found = float(expression_values(expr, drawn.run.env, ready.where)[0])
+    found = float(program_values(formula_program(line.formula), drawn.run.env, ready.where)[0])
     given_value = float(drawn.run.env[line.key][0])
     unit = symbol_for(line.key).unit
     text = f"{line.words}: ${line.formula}$ = {write(found, unit)}, and ${line.key}$ = {given(given_value, unit).text}"

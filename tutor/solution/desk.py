@@ -19,7 +19,7 @@ from tutor.generate.catalogue import ProblemsFolder, Stamp
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.make import make_problem
+from tutor.generate.make import make_problems
 from tutor.generate.name import ProblemName, read_name
 from tutor.generate.problem import Problem
 from tutor.generate.stage import LevelPlan
@@ -143,12 +143,12 @@ class Desk:
         """The problems of these numbers, worked, in order."""
         taken = assumed or {}
         overrides = {name: _assumed_value(name, text) for name, text in taken.items() if name in ready.circuit.defaults}
-        found = []
         expected = level_bands(read_bands(self.folder.path), ready, taken)
-        for drawn in draw_numbers(ready, self.parts, numbers, overrides):
-            problem = make_problem(ready, drawn, self.parts, taken)
-            found.append(WorkedProblem(problem, work(ready, drawn, problem, expected), drawn))
-        return found
+        drawns = draw_numbers(ready, self.parts, numbers, overrides)
+        return [
+            WorkedProblem(problem, work(ready, drawn, problem, expected), drawn)
+            for drawn, problem in zip(drawns, make_problems(ready, drawns, self.parts, taken), strict=True)
+        ]
 
     def recipes(self, ready: ReadyLevel) -> LevelRecipes:
         """The recipes of a level, from which sheets are made."""

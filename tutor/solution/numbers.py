@@ -9,33 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tutor.errors import BadFormula
-from tutor.quantities.dimensions import dimension_of, dimension_of_unit
-from tutor.quantities.expression import (
-    LEAVES,
-    Add,
-    Div,
-    Equation,
-    Expr,
-    Mul,
-    Neg,
-    Num,
-    Parallel,
-    Sym,
-    Val,
-    children,
-    evaluate,
-    rebuild,
-    substitute,
-    symbols_of,
-)
-from tutor.quantities.quantity import EXACT_FIGURES, Quantity, as_printed, given
+from tutor.quantities.expression import Div, Equation, Expr, Mul, Num, Sym, Val, evaluate, substitute, symbols_of
+from tutor.quantities.quantity import DEFAULT_FIGURES, EXACT_FIGURES, Quantity, as_printed, given
+from tutor.quantities.relation_form import NumberForm, RelationForm, Worked, spell_parallel, unit_of
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.solution import Chain
 
 MOST_FIGURES_MORE = 3
 ENOUGH = 0.005  # of the result: this near it a reader's own arithmetic agrees with what is printed
-_PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "K/W", "1/A")
 
 
 @dataclass(frozen=True)
@@ -74,120 +55,64 @@ def with_numbers(expr: Expr, reading: Reading, keep: str = "") -> Expr:
     return substitute(expr, put)
 
 
-def line(target: Expr, expr: Expr, reading: Reading, result: Quantity) -> Chain:
+def line(target: Expr, form: RelationForm, reading: Reading, result: Quantity) -> Chain:
     """`target = symbols = numbers = worked out part by part = result`, each part only where it says something new."""
-    if expr == Num(0):
+    if form.is_nothing:
         return Chain(target, (("=", Val(0.0, result.unit)),))
-    parts: list[tuple[str, Expr]] = [("=", shown(expr, reading))]
-    spelled = spell_parallel(expr)
-    if spelled != expr:
-        parts.append(("=", shown(spelled, reading)))
+    parts: list[tuple[str, Expr]] = [("=", form.letters(reading.names))]
+    if form.spelled is not None:
+        parts.append(("=", form.spelled(reading.names)))
     final = Val(result.value, result.unit, result.figures)
-    numbers = _telling(with_numbers(spelled, reading), final, reading)
-    if not isinstance(expr, LEAVES) and numbers != final:
-        parts.append(("=", numbers))
-        halfway = worked_out(spelled, reading)
-        if halfway is not None and halfway not in (numbers, final):
-            parts.append(("=", _telling(halfway, final, reading)))
+    parts += [("=", told(numbers, reading, final)) for numbers in form.numbers]
     parts.append(("=", final))
     return Chain(target, tuple(parts))
 
 
-def _telling(numbers: Expr, final: Val, reading: Reading) -> Expr:
-    """The numbers with as many figures as a reader needs to come to the result: 20.65 V − 16.5 V = 4.15 V, where three
-    figures would give 4.1 V. Numbers given, and those that come near enough anyhow, stay as they are."""
-    if not reading.in_full:
-        return numbers
+def told(form: NumberForm, reading: Reading, final: Val) -> Expr:
+    """A relation with its numbers put in.
+
+    Of a reading in full they have as many figures as a reader needs to come to the result: 20.65 V − 16.5 V = 4.15 V,
+    where three figures would give 4.1 V. Numbers given, and those that come near enough anyhow, stay as they are.
+    """
+    values: dict[str, Val] = {}
+    for name, unit in form.symbols:
+        if name in reading.values:
+            values[name] = Val(reading.values[name], unit, EXACT_FIGURES if name in reading.exact else DEFAULT_FIGURES)
+    for place, part in form.worked:
+        values[place] = worked_out(part, reading)
+    more = _figures_more(form, values, final) if reading.in_full else 0
+    if more:
+        values = {
+            name: value if value.figures >= EXACT_FIGURES else Val(value.value, value.unit, value.figures + more)
+            for name, value in values.items()
+        }
+    return form.fill(values)
+
+
+def _figures_more(form: NumberForm, values: Mapping[str, Val], final: Val) -> int:
+    """How many figures more bring a reader to the result; none where none do."""
+    near = ENOUGH * abs(final.value)
     for more in range(MOST_FIGURES_MORE + 1):
-        told = _with_figures(numbers, more)
+        # The numbers as a reader takes them from the page.
+        printed = {
+            name: as_printed(
+                value.value, value.figures if value.figures >= EXACT_FIGURES else value.figures + more
+            )
+            for name, value in values.items()
+        }
         try:
-            found = evaluate(_read(told), {})
+            found = form.read(printed)
         except (ArithmeticError, KeyError):
-            return numbers
-        if abs(found - final.value) <= ENOUGH * abs(final.value):
-            return told
-    return numbers
+            return 0
+        if abs(found - final.value) <= near:
+            return more
+    return 0
 
 
-def _with_figures(expr: Expr, more: int) -> Expr:
-    """Each number that is no given with so many figures more."""
-    if isinstance(expr, Val):
-        given_in_full = expr.figures >= EXACT_FIGURES
-        return expr if given_in_full or not more else Val(expr.value, expr.unit, expr.figures + more)
-    if isinstance(expr, LEAVES):
-        return expr
-    return rebuild(expr, tuple(_with_figures(part, more) for part in children(expr)))
-
-
-def _read(expr: Expr) -> Expr:
-    """The numbers as a reader takes them from the page."""
-    if isinstance(expr, Val):
-        return Val(as_printed(expr.value, expr.figures), expr.unit, expr.figures)
-    if isinstance(expr, LEAVES):
-        return expr
-    return rebuild(expr, tuple(_read(part) for part in children(expr)))
-
-
-def spell_parallel(expr: Expr) -> Expr:
-    """R ∥ r_z written out as a fraction, ready for numbers."""
-    if isinstance(expr, LEAVES):
-        return expr
-    parts = tuple(spell_parallel(part) for part in children(expr))
-    if isinstance(expr, Parallel):
-        left, right = parts
-        return Div(Mul((*factors(left), *factors(right))), Add((left, right)))
-    return rebuild(expr, parts)
-
-
-def factors(expr: Expr) -> tuple[Expr, ...]:
-    """The factors of a product, or the expression itself."""
-    return expr.factors if isinstance(expr, Mul) else (expr,)
-
-
-def worked_out(expr: Expr, reading: Reading) -> Expr | None:
-    """The outermost operation kept, each part of it that is not a leaf worked out; None when nothing changes."""
-    if not isinstance(expr, Add | Div):
-        return None
-    parts = []
-    changed = False
-    for part in children(expr):
-        inner = part.arg if isinstance(part, Neg) else part
-        if isinstance(inner, LEAVES):
-            parts.append(with_numbers(part, reading))
-            continue
-        value = value_of(inner, reading)
-        if value is None:
-            return None
-        changed = True
-        parts.append(Neg(value) if isinstance(part, Neg) else value)
-    return rebuild(expr, tuple(parts)) if changed else None
-
-
-def value_of(expr: Expr, reading: Reading) -> Val | None:
-    """A part of a relation as one number with its unit; None when its unit is none that is printed."""
-    unit = unit_of(expr)
-    if unit is None:
-        return None
-    value = float(evaluate(expr, reading.values))
-    # A sum of values as given is exact, and printed in full; one with a quotient in it (69.2857142857 Ω) is not.
-    exact = all(name in reading.exact for name in symbols_of(expr)) and isinstance(expr, Add) and not _divides(expr)
-    return Val(value, unit, 12 if exact else 3)
-
-
-def _divides(expr: Expr) -> bool:
-    """Whether a quotient or a parallel stands anywhere in an expression."""
-    return isinstance(expr, Div | Parallel) or (
-        not isinstance(expr, LEAVES) and any(_divides(part) for part in children(expr))
-    )
-
-
-def unit_of(expr: Expr) -> str | None:
-    """The unit code in which an expression of this dimension is printed, or None."""
-    try:
-        dimension = dimension_of(expr)
-    except BadFormula:
-        return None
-    return next((code for code in _PRINTABLE if dimension_of_unit(code) == dimension), None)
+def worked_out(part: Worked, reading: Reading) -> Val:
+    """A part of a relation as one number with its unit."""
+    exact = part.may_be_exact and reading.exact.issuperset(part.symbols)
+    return Val(float(part.value(reading.values)), part.unit, EXACT_FIGURES if exact else DEFAULT_FIGURES)
 
 
 def equation_lines(equation: Equation, unknown: str, reading: Reading) -> tuple[Chain, ...]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from tutor.circuit.circuit import Circuit
 from tutor.generate.run import INSIDE
-from tutor.generate.stage import Stage
+from tutor.generate.stage import Slope, Stage
+from tutor.quantities.evaluator import Evaluator
 from tutor.quantities.expression import Add, Div, Expr, Mul, Neg, Sym, evaluate, substitute
 from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
@@ -21,16 +22,18 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
     `values` (SI) gives the bases at that corner; a slope too long to read is told by its sign alone. An interior
     extremum is named as such; what makes no difference there (the gain, with the load unplugged) is left out.
     """
-    slopes = dict(stage.slopes)
-    box = telling_bases(stage, ends, values)
+    box = _telling(stage, ends, values)
     if not box:
         return ""
     rising = stage.watched_greatest
     superlative = "greatest" if rising else "least"
-    resting = {base: _summit(stage, expr, values) for base, expr in stage.resting}
-    short = {base: text for base, expr in resting.items() if len(text := formula_text(expr)) <= LONGEST}
+    short = {base: text for base, expr in _summits(stage, ends, values) if len(text := formula_text(expr)) <= LONGEST}
     places = [_place(circuit, base, ends[base], values[base], short.get(base, "")) for base in box]
-    signs = [_sign(stage.watched, base, slopes[base], values, ends[base]) for base in box if base in slopes]
+    signs = [
+        _sign(stage.watched, base, stage.told_slopes[base].text, value, ends[base])
+        for base, value in box.items()
+        if base in stage.told_slopes
+    ]
     told = listed(places)
     because = f", because {listed(signs)}" if signs else ""
     return f"${stage.watched}$ is {superlative} at {told}{because}."
@@ -38,8 +41,13 @@ def corner_reason(circuit: Circuit, stage: Stage, ends: Mapping[str, int], value
 
 def telling_bases(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> list[str]:
     """What ranges and makes a difference at the corner a stage took; `values` (SI) gives the bases there."""
-    slopes = dict(stage.slopes)
-    return [base for base in stage.box if ends[base] == INSIDE or _value(slopes.get(base), values) != 0]
+    return list(_telling(stage, ends, values))
+
+
+def _telling(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> dict[str, float | None]:
+    """What ranges and makes a difference, with the slope along it; None where that cannot be worked out."""
+    found = {base: _slope(stage.told_slopes.get(base), values) for base in stage.box}
+    return {base: value for base, value in found.items() if ends[base] == INSIDE or value != 0}
 
 
 def _place(circuit: Circuit, base: str, end: int, value: float, formula: str) -> str:
@@ -51,8 +59,14 @@ def _place(circuit: Circuit, base: str, end: int, value: float, formula: str) ->
 
 def long_summits(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> dict[str, Expr]:
     """Where slopes vanish inside a range, for those whose formula is too long for the sentence: a line of their own."""
-    found = {base: _summit(stage, expr, values) for base, expr in stage.resting if ends.get(base) == INSIDE}
-    return {base: expr for base, expr in found.items() if len(formula_text(expr)) > LONGEST}
+    return {base: expr for base, expr in _summits(stage, ends, values) if len(formula_text(expr)) > LONGEST}
+
+
+def _summits(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> Iterator[tuple[str, Expr]]:
+    """Where the slopes vanish of what stands inside its range."""
+    for base, expr in stage.resting:
+        if ends.get(base) == INSIDE:
+            yield base, _summit(stage, expr, values)
 
 
 def _summit(stage: Stage, expr: Expr, values: Mapping[str, float]) -> Expr:
@@ -88,12 +102,11 @@ def negated(expr: Expr) -> Expr:
     return Neg(expr)
 
 
-def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end: int) -> str:
-    text = formula_text(slope)
+def _sign(watched: str, base: str, text: str, value: float | None, end: int) -> str:
+    """What is said of a slope, `text`, and of its sign."""
     partial = f"{{{watched} by {base}}}"
     if end == INSIDE:
         return f"${partial}$ passes through zero there"
-    value = _value(slope, values)
     if value is None:
         return f"${partial}$ keeps its sign"
     if len(text) > LONGEST:
@@ -101,10 +114,18 @@ def _sign(watched: str, base: str, slope: Expr, values: Mapping[str, float], end
     return f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
 
 
-def _value(slope: Expr | None, values: Mapping[str, float]) -> float | None:
+def _slope(slope: Slope | None, values: Mapping[str, float]) -> float | None:
     """A slope at the corner; None where there is none to work out."""
+    return None if slope is None else _tried(slope.value, values)
+
+
+def _value(expr: Expr, values: Mapping[str, float]) -> float | None:
+    return _tried(lambda known: evaluate(expr, known), values)
+
+
+def _tried(value: Evaluator, values: Mapping[str, float]) -> float | None:
     try:
-        return None if slope is None else float(evaluate(slope, values))
+        return float(value(values))
     except (KeyError, ZeroDivisionError):
         return None
 

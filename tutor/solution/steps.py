@@ -26,7 +26,7 @@ def worked_step(step: Step, reading: Reading, root_reason: str = "") -> WorkedSt
     result = reading.quantity(step.target)
     if step.coupled is None and step.expr is not None:
         return WorkedStep(
-            step.title, step.why, (line(target, step.expr, reading, result),), "", step.law, "", result, ""
+            step.title, step.why, (line(target, step.form, reading, result),), "", step.law, "", result, ""
         )
     assert step.coupled is not None
     why = _coupled_why(step, reading)

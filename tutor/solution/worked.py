@@ -16,7 +16,7 @@ from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import Margin, margins, verdict_words
 from tutor.plan.plan import Plan
-from tutor.quantities.expression import Expr, Num, Sym, Val, substitute, symbols_of, transform
+from tutor.quantities.expression import Expr, Num, Sym, Val, alike, substitute, symbols_of
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
@@ -82,8 +82,8 @@ def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, 
 
 
 def _is_exact(ready: ReadyLevel, key: str) -> bool:
-    chosen = {ask.quantity for ask in ready.level.asks if isinstance(ask, Choose)}
-    return key in ready.level.given or key in chosen
+    asks = ready.level.asks
+    return key in ready.level.given or any(isinstance(ask, Choose) and ask.quantity == key for ask in asks)
 
 
 def _stage_steps(
@@ -92,20 +92,26 @@ def _stage_steps(
 ) -> list[WorkedStep]:
     reading = reading_of(ready, drawn, stage, outcome, key)
     steps, known = _steps_not_taken_yet(stage.plan, reading, before)
+    why, summits = _corner_told(ready, drawn, stage, outcome, reading) if stage.box else ("", ())
+    if why or summits or known:
+        told = " ".join(part for part in (why or steps[0].why, known) if part)
+        steps[0] = replace(steps[0], why=told, chains=(*summits, *steps[0].chains))
+    text, by = ("", "") if band is None else (band.text, band.by.value)
+    steps[-1] = replace(steps[-1], waypoint=key, band=text, band_by=by)
+    return steps
+
+
+def _corner_told(
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, reading: Reading
+) -> tuple[str, tuple[Chain, ...]]:
+    """Why a stage took its corner, and a line for each place inside a range that is too long for the sentence."""
     ends = {base: int(end[0]) for base, end in outcome.ends.items()}
     values = {**{name: float(value[0]) for name, value in drawn.run.env.items()}, **reading.values}
-    why = corner_reason(ready.circuit, stage, ends, values) or steps[0].why
     summits = tuple(
         Chain(Sym(base), (("=", substitute(expr, reading.names)), ("=", Val(values[base], symbol_for(base).unit, 3))))
         for base, expr in long_summits(stage, ends, values).items()
     )
-    steps[0] = replace(
-        steps[0], why=" ".join(part for part in (why, known) if part), chains=(*summits, *steps[0].chains)
-    )
-    steps[-1] = replace(steps[-1], waypoint=key)
-    if band is not None:
-        steps[-1] = replace(steps[-1], band=band.text, band_by=band.by.value)
-    return steps
+    return corner_reason(ready.circuit, stage, ends, values), summits
 
 
 def _steps_not_taken_yet(
@@ -115,46 +121,78 @@ def _steps_not_taken_yet(
 
     What such a step gave keeps the name it got there.
     """
-    names = dict(reading.names)
     steps: list[WorkedStep] = []
     stands: dict[str, int] = {}
+    given_before = _places_by_name(before) if len(plan.steps) > 1 else {}
     for step in plan.steps:
-        worked = worked_step(step, replace(reading, names=names))
-        place = None if step is plan.steps[-1] else _place_of_same(worked, step.target, before)
+        worked = worked_step(step, reading)
+        places = given_before.get(without_end(step.target), ())
+        place = None if step is plan.steps[-1] else _place_of_same(worked, before, places)
         if place is None:
             steps.append(worked)
         else:
-            names[step.target] = before[place].chains[-1].first
+            name = before[place].chains[-1].first
+            reading = replace(reading, names={**reading.names, step.target: name})
             stands[_name_given(before[place])] = place + 1
-    used = {name for step in steps for chain in step.chains for _, side in chain.rest for name in symbols_of(side)}
-    places = [(name, number) for name, number in stands.items() if name in used]
-    told = [f"${name}$ {'that' if index else 'is that'} of step {n}" for index, (name, n) in enumerate(places)]
+    if not stands:
+        return steps, ""
+    # What a line uses stands in letters on its first side.
+    used = {name for step in steps for chain in step.chains for name in symbols_of(chain.rest[0][1])}
+    numbered = [(name, number) for name, number in stands.items() if name in used]
+    told = [f"${name}$ {'that' if index else 'is that'} of step {n}" for index, (name, n) in enumerate(numbered)]
     return steps, f"{listed(told)}." if told else ""
 
 
-def _place_of_same(worked: WorkedStep, target: str, before: Sequence[WorkedStep]) -> int | None:
-    """The place of a step that used the same law on the same numbers for the same quantity, or None.
+def _places_by_name(steps: Sequence[WorkedStep]) -> dict[str, list[int]]:
+    """At which places the steps that give a quantity stand, at whichever corner."""
+    found: dict[str, list[int]] = {}
+    for place, step in enumerate(steps):
+        name = _name_given(step)
+        if name:
+            found.setdefault(without_end(name), []).append(place)
+    return found
+
+
+def _place_of_same(worked: WorkedStep, before: Sequence[WorkedStep], places: Sequence[int]) -> int | None:
+    """The place among `places` of a step that used the same law on the same numbers, or None.
 
     Under a plain name it must be the latest of that name: another may have been worked at another corner since.
     """
-    for place in range(len(before) - 1, -1, -1):
+    for place in reversed(places):
         one = before[place]
+        if one.law == worked.law and _same_lines(one, worked):
+            return place
         name = _name_given(one)
-        if name and without_end(name) == without_end(target):
-            if one.law == worked.law and _lines(one) == _lines(worked):
-                return place
-            if name == without_end(name):
-                return None
+        if name == without_end(name):
+            return None
     return None
 
 
-def _lines(step: WorkedStep) -> list[tuple[tuple[str, Expr], ...]]:
-    """What a step writes: a value taken from an answer is rounded where the same one, worked again, is not."""
-    return [tuple((sign, transform(side, _rounded)) for sign, side in chain.rest) for chain in step.chains]
+def _same_lines(one: WorkedStep, other: WorkedStep) -> bool:
+    """Whether two steps write the same: a value taken from an answer is rounded where the same one, worked again, is
+    not."""
+    if len(one.chains) != len(other.chains):
+        return False
+    pairs = zip(one.chains, other.chains, strict=True)
+    return all(len(left.rest) == len(right.rest) and _same_sides(left, right) for left, right in pairs)
 
 
-def _rounded(leaf: Expr) -> Expr:
-    return replace(leaf, value=float(f"{leaf.value:.10g}")) if isinstance(leaf, Val) else leaf
+def _same_sides(one: Chain, other: Chain) -> bool:
+    # From the result back: at another corner it is that which differs.
+    pairs = zip(reversed(one.rest), reversed(other.rest), strict=True)
+    return all(sign == mark and alike(left, right, _same_leaf) for (sign, left), (mark, right) in pairs)
+
+
+def _same_leaf(one: Expr, other: Expr) -> bool:
+    if isinstance(one, Val) and isinstance(other, Val):
+        if (one.unit, one.figures) != (other.unit, other.figures):
+            return False
+        return one.value == other.value or _rounded(one) == _rounded(other)
+    return one == other
+
+
+def _rounded(number: Val) -> float:
+    return float(f"{number.value:.10g}")
 
 
 def _name_given(step: WorkedStep) -> str:

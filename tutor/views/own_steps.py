@@ -29,8 +29,9 @@ from tutor.quantities.expression import (
     symbols_of,
     to_json,
 )
+from tutor.quantities.relation_form import spell_parallel, unit_of
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.numbers import Reading, equation_lines, equation_unit_probe, spell_parallel, unit_of
+from tutor.solution.numbers import Reading, equation_lines, equation_unit_probe
 from tutor.solution.solution import Chain, WorkedStep
 from tutor.solution.steps import plan_steps
 
