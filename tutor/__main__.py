@@ -13,16 +13,17 @@ import click
 
 from tutor.errors import SteadyrailError, nearest
 
+# Where each command is, and what it does as the list of commands tells it: the list loads none of them.
 COMMANDS = {
-    "site": "tutor.views.commands.site",
-    "list": "tutor.views.commands.listing",
-    "derive": "tutor.views.commands.derive",
-    "solve": "tutor.views.commands.solve",
-    "problem": "tutor.views.commands.problem",
-    "check": "tutor.views.commands.check",
-    "bench": "tutor.views.commands.bench",
-    "paper": "tutor.views.commands.paper",
-    "mark": "tutor.views.commands.mark",
+    "site": ("tutor.views.commands.site", "Build the study site, or one topic as one page."),
+    "list": ("tutor.views.commands.listing", "Circuits, families and conventions."),
+    "derive": ("tutor.views.commands.derive", "The laws of a circuit, each derivation, what each given does."),
+    "solve": ("tutor.views.commands.solve", "Work your own numbers of a circuit."),
+    "problem": ("tutor.views.commands.problem", "One problem, with its worked solution if asked for."),
+    "check": ("tutor.views.commands.check", "A finding for each line of a working."),
+    "bench": ("tutor.views.commands.bench", "A circuit with parts as they are, beside the hand answer."),
+    "paper": ("tutor.views.commands.paper", "Papers, keys, tables and a package for a class."),
+    "mark": ("tutor.views.commands.mark", "Mark the workings of a class."),
 }
 
 
@@ -37,8 +38,13 @@ class LazyGroup(click.Group):
         """The command of that name, imported now; None when there is none."""
         if cmd_name not in COMMANDS:
             return None
-        found: click.Command = import_module(COMMANDS[cmd_name]).command
+        found: click.Command = import_module(COMMANDS[cmd_name][0]).command
         return found
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list of commands, in the words of the table."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, says) for name, (_, says) in COMMANDS.items()])
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]

@@ -8,7 +8,6 @@ every paper, and several processes or a cluster divide it among them.
 from __future__ import annotations
 
 import json
-import resource
 import subprocess
 import sys
 import time
@@ -16,6 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from peak import peak_memory
 from table import Row, Section, figures
 from timing import Effort, Timing
 
@@ -27,7 +27,6 @@ from tutor.sets.papers import papers, papers_from
 
 QUESTIONS = (("zener-resistor", 2), ("zener-state", 1), ("supply-ripple", 2), ("follower-state", 2), ("zener-slope", 1))
 FULL_SIZES, QUICK_SIZES = (100, 1_000, 10_000), (4, 8)
-_FULL_EFFORT = 100  # problems in a batch, from which an effort is a measurement
 HOW = (
     "Papers of {count} questions, numbers of their own for every learner; each problem worked, with its mark scheme "
     "and sheet, and facts kept for the report on equal difficulty; nothing printed. One process a size, processor "
@@ -67,14 +66,6 @@ def measure_here(learners: int) -> Measured:
     return Measured(seconds, drawing, peak_memory(), report.equal)
 
 
-def peak_memory() -> float:
-    """The most memory this process took, in MB. What `getrusage` tells begins with that of the process it came from."""
-    status = Path("/proc/self/status")
-    if status.exists():
-        return int(status.read_text().split("VmHWM:")[1].split()[0]) / 1024
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-
-
 def measure_apart(learners: int) -> Measured:
     """The same in a process of its own. RuntimeError when it fails."""
     folders = [str(Path(tutor.__file__).resolve().parents[1]), str(Path(__file__).parent)]
@@ -105,5 +96,5 @@ def rows_for(sizes: Sequence[int]) -> list[Row]:
 
 def measure(effort: Effort) -> Section:
     """The rows of every size."""
-    sizes = FULL_SIZES if effort.problems >= _FULL_EFFORT else QUICK_SIZES
+    sizes = FULL_SIZES if effort.measures else QUICK_SIZES
     return Section(tuple(rows_for(sizes)), HOW.format(count=len(QUESTIONS)))

@@ -7,7 +7,7 @@ per cent about the question's own and rounded to 3 figures, as a problem would g
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from random import Random
 from time import perf_counter
@@ -25,14 +25,16 @@ from tutor.plan.regions import Resolved, resolve
 from tutor.solution.desk import our_desk
 
 ALIKE = 1e-9  # the most two values of one quantity may differ, over the greater
+_FIRST = 3  # values asked for of a circuit that has no question of its own
 SPREAD = 0.05  # how far a set's numbers lie about the question's own
 HOW = (
     "Ours is Program.run on numbers, or on arrays; its plan was derived, searched and compiled once (the note says how "
     "long that took). Theirs is the call of sympy.solve for every unknown of the laws derived from the same netlist, "
     "with the same numbers in them: all laws, as one would naively do it, and only those the plan found to be enough, "
     "the kindest case. The numbers are exact fractions; putting them in is not timed. Each round solves other numbers. "
-    "sympy.lambdify: the plan's laws solved once with letters (untimed) and called on the same arrays. All ways were "
-    "first found to agree within 1e-9 of each value."
+    "sympy.lambdify: the plan's laws solved once with letters (untimed) and called on the same arrays, or as plain "
+    "Python on the same numbers. All ways were first found to agree within 1e-9 of each value. Of every other circuit "
+    "the first values that it reports are asked for, at its typical values, and the plan's laws alone are solved."
 )
 
 
@@ -128,14 +130,15 @@ def solving(laws: Iterable[Law], values: Mapping[str, float], wanted: tuple[str,
     return solve
 
 
-def lettered(plan: Planned) -> Callable[..., list[Any]]:
-    """The wanted as numpy functions of the givens: sympy.solve once on the plan's laws with letters, then lambdify."""
+def lettered(plan: Planned, module: str = "numpy") -> Callable[..., list[Any]]:
+    """The wanted as functions of the givens, on arrays of numpy or, of the module math, on plain numbers: sympy.solve
+    once on the plan's laws with letters, then lambdify."""
     known = [sympy_symbol(name) for name in plan.program.inputs]
     equations = [to_sympy(law.equation.lhs) - to_sympy(law.equation.rhs) for law in plan.plan_laws]
     unknowns = sorted(set().union(*(item.free_symbols for item in equations)) - set(known), key=str)
     (found,) = sympy.solve(equations, unknowns, dict=True)
     forms = [found[sympy_symbol(name)] for name in plan.question.wanted]
-    function: Callable[..., list[Any]] = sympy.lambdify(known, forms, "numpy", cse=True)
+    function: Callable[..., list[Any]] = sympy.lambdify(known, forms, module, cse=True)
     return function
 
 
@@ -174,15 +177,19 @@ def rows_for(question: Question, effort: Effort) -> list[Row]:
     sets = plan.sets(effort.sets)
     require_same_values(plan, sets, solved=min(3, effort.rounds))
     laws, few, wanted, count = plan.resolved.laws.laws, plan.plan_laws, question.wanted, len(sets)
-    batch, form = as_arrays(sets), lettered(plan)
+    batch, form, scalar = as_arrays(sets), lettered(plan), lettered(plan, "math")
     arrays = [batch[name] for name in plan.program.inputs]
 
     def numbers(number: int) -> dict[str, float]:
         return sets[number % count]
 
+    def givens(number: int) -> list[float]:
+        return [numbers(number)[name] for name in plan.program.inputs]
+
     found = interleaved(
         {
             "one": Contender(lambda number: partial(plan.run, numbers(number)), effort.sample_seconds),
+            "scalar": Contender(lambda number: partial(scalar, *givens(number)), effort.sample_seconds),
             "all laws": Contender(lambda number: solving(laws, numbers(number), wanted)),
             "batch": Contender(lambda number: partial(plan.run, batch), effort.sample_seconds),
             "plan's laws": Contender(lambda number: solving(few, numbers(number), wanted)),
@@ -199,11 +206,56 @@ def rows_for(question: Question, effort: Effort) -> list[Row]:
     return [
         Row(f"{name}, one problem", one, every, found["all laws"], f"{asked}; {told}"),
         Row(f"{name}, one problem", one, enough, found["plan's laws"], "sympy told which laws are enough"),
+        Row(f"{name}, one problem", one, "plain Python, lambdify", found["scalar"], ahead),
         Row(f"{name}, {many}: each", each, every, found["all laws"], f"ours ÷ {figures(count)}"),
         Row(f"{name}, {many}: all", found["batch"], "sympy.lambdify, numpy", found["letters"], ahead),
     ]
 
 
+def other_questions() -> list[Question]:
+    """A question on every circuit that has none above: the first of what it reports, at its typical values."""
+    desk, asked = our_desk(), {question.circuit for question in QUESTIONS}
+    circuits = [desk.circuit(name) for name in desk.folder.circuit_ids() if name not in asked]
+    return [
+        Question(circuit.id, circuit.typical, tuple(n for n in circuit.report if n not in circuit.typical)[:_FIRST])
+        for circuit in circuits
+    ]
+
+
+def short_rows(question: Question, effort: Effort) -> list[Row]:
+    """One problem of a circuit by its plan, by `sympy.solve` on the plan's laws, and by plain Python."""
+    plan = planned(question)
+    sets, wanted, laws = plan.sets(effort.rounds), question.wanted, plan.plan_laws
+    scalar = lettered(plan, "math")
+    for values in sets:
+        ours = [float(plan.run(values)[name]) for name in wanted]
+        plain = scalar(*(values[name] for name in plan.program.inputs))
+        require_alike(ours, plain, f"{question.circuit}, plan and plain Python")
+        require_alike(ours, solving(laws, values, wanted)(), f"{question.circuit}, plan and sympy.solve")
+
+    def plainly(number: int) -> Callable[[], object]:
+        return partial(scalar, *(sets[number][name] for name in plan.program.inputs))
+
+    found = interleaved(
+        {
+            "one": Contender(lambda number: partial(plan.run, sets[number]), effort.sample_seconds),
+            "scalar": Contender(plainly, effort.sample_seconds),
+            "solve": Contender(lambda number: solving(laws, sets[number], wanted)),
+        },
+        effort.rounds,
+    )
+    what, one = f"{question.circuit}, one problem", found["one"]
+    many = f"{len(plan.program.outputs)} values ours, {len(wanted)} theirs"
+    return [
+        Row(what, one, f"sympy.solve, {len(laws)} laws", found["solve"], ", ".join(wanted)),
+        Row(what, one, "plain Python, lambdify", found["scalar"], many),
+    ]
+
+
 def measure(effort: Effort) -> Section:
-    """The rows of every circuit."""
-    return Section(tuple(row for question in QUESTIONS for row in rows_for(question, effort)), HOW)
+    """The rows of every circuit; in a smoke run those of the three questions alone."""
+    rows = [row for question in QUESTIONS for row in rows_for(question, effort)]
+    if effort.measures:
+        few = replace(effort, rounds=effort.site_rounds)
+        rows += [row for question in other_questions() for row in short_rows(question, few)]
+    return Section(tuple(rows), HOW)

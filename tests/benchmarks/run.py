@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import benching
+import building
 import checking
 import click
 import dragging
@@ -19,7 +20,8 @@ import opening
 import papers
 import plans
 import printing
-import processes
+import remembering
+import starting
 import worked
 from rich.console import Console
 from table import PIPED_WIDTH, Section, report
@@ -37,17 +39,18 @@ class Benchmark:
 
 
 BENCHMARKS = {
-    "plans": Benchmark("a problem's values by compiled plan, against sympy.solve", plans.measure),
+    "plans": Benchmark("a problem's values by compiled plan, against sympy.solve and plain Python", plans.measure),
     "worked": Benchmark("worked problems a second, against their bare arithmetic", worked.measure),
     "checking": Benchmark("lines of working a second, whole workings and line by line", checking.measure),
     "marking": Benchmark("returned workings marked a second, and their feedback sheets", marking.measure),
     "papers": Benchmark("papers of a class, as it grows: time and memory", papers.measure),
-    "printing": Benchmark("papers printed a second, with keys, study pages, package and tables", printing.measure),
+    "printing": Benchmark("papers printed a second, against Typst; keys, pages, package, tables", printing.measure),
     "bench": Benchmark("operating points with real parts, against ngspice", benching.measure),
     "dragging": Benchmark("a figure's sliders dragged on a slow machine, against idle frames", dragging.measure),
     "opening": Benchmark("a problem's page opened on a slow machine until it can be used", opening.measure),
-    "site": Benchmark("the study site, store empty and full", processes.measure_site),
-    "start": Benchmark("a problem at the terminal, against starting Python", processes.measure_start),
+    "site": Benchmark("a page of the study site, store empty and full, against jinja2 alone", building.measure),
+    "start": Benchmark("each command from start to exit, against starting Python", starting.measure),
+    "memory": Benchmark("the most memory the main commands take, against numpy alone", remembering.measure),
 }
 _LIST = "; ".join(f"{name}: {item.says}" for name, item in BENCHMARKS.items())
 

@@ -17,7 +17,8 @@ from timing import Timing
 PIPED_WIDTH = 144  # columns where there is no terminal to ask
 CAPTION = (
     "Each cell: the median over the rounds and, below it, least..most. Ratio = theirs ÷ ours, both as times for the "
-    "same work: above 1 ours takes less time, below 1 more. What is compared was run in turn, in one run."
+    "same work (of memory: the most taken): above 1 ours takes less, below 1 more. What is compared was run in turn, "
+    "in one run."
 )
 
 _PREFIXES = ((1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"))
@@ -27,7 +28,8 @@ _PREFIXES = ((1.0, ""), (1e-3, "m"), (1e-6, "µ"), (1e-9, "n"))
 class Row:
     """One comparison: what is done, our timing, what it is held against with its timing, and a few words on it.
 
-    With a `count`, cells show how many a second where one call deals with that many; the ratio is of times always.
+    With a `count`, cells show how many a second where one call deals with that many; the ratio is of times always. With
+    a `unit`, figures are no times but as many of that.
     """
 
     what: str
@@ -36,6 +38,7 @@ class Row:
     theirs: Timing
     note: str
     count: int = 0
+    unit: str = ""
 
     @property
     def ratio(self) -> float:
@@ -111,7 +114,9 @@ def _cells(row: Row) -> tuple[str, ...]:
 
 def _cell(row: Row, timing: Timing) -> str:
     """The median, and below it the least and the most, a unit they share said once."""
-    if row.count:
+    if row.unit:
+        middle, low, high = (f"{figures(item)} {row.unit}" for item in (timing.median, timing.least, timing.most))
+    elif row.count:
         middle, low, high = (rate(row.count, item) for item in (timing.median, timing.most, timing.least))
     else:
         middle, low, high = (duration(item) for item in (timing.median, timing.least, timing.most))

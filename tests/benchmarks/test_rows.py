@@ -9,6 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import benching
+import building
 import checking
 import dragging
 import marking
@@ -18,6 +19,8 @@ import plans
 import printing
 import processes
 import pytest
+import remembering
+import starting
 import worked
 from table import Row
 from timing import Effort, Timing
@@ -26,6 +29,8 @@ from tutor.generate.draws import draw_numbers
 from tutor.plan.regions import resolve
 from tutor.quantities.expression import Equation, Neg
 from tutor.solution.desk import our_desk
+from tutor.views.assemble import page_tables
+from tutor.views.content import SiteContent
 
 TINY = Effort(rounds=1, site_rounds=1, sets=5, problems=2, sample_seconds=0.0)
 QUESTIONS = pytest.mark.parametrize("question", plans.QUESTIONS, ids=lambda item: item.circuit)
@@ -86,7 +91,17 @@ def test_values_that_are_not_alike_are_refused(ours: float, theirs: float) -> No
 def test_plan_rows_have_figures() -> None:
     """The smallest circuit, one round."""
     rows = plans.rows_for(plans.QUESTIONS[0], TINY)
-    assert len(rows) == 4
+    assert len(rows) == 5
+    require_figures(rows)
+
+
+def test_every_other_circuit_has_a_question() -> None:
+    """Those above apart, each is asked for what it reports and is not given; one of them makes its rows."""
+    asked = {question.circuit: question for question in plans.other_questions()}
+    assert asked.keys() | {question.circuit for question in plans.QUESTIONS} == set(our_desk().folder.circuit_ids())
+    assert all(question.wanted and not set(question.wanted) & set(question.given) for question in asked.values())
+    rows = plans.short_rows(asked["heat-path-free-air"], TINY)
+    assert [row.against for row in rows] == ["sympy.solve, 1 laws", "plain Python, lambdify"]
     require_figures(rows)
 
 
@@ -157,14 +172,25 @@ def test_dragging_rows_have_figures_and_a_still_figure_is_noticed(monkeypatch: p
 
 
 def test_start_rows_have_figures(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Real processes, one round: a problem with an empty store, with a full one, and two bare starts.
+    """Real processes, one round: a problem with an empty store and with a full one, the list of commands, bare starts.
 
     Of a level that is compiled soon; each round's store is its own (`processes.Ground`).
     """
-    monkeypatch.setattr(processes, "PROBLEM", ("-m", "tutor", "problem", "supply-peak", "--level", "1"))
-    rows = processes.measure_start(TINY).rows
-    assert len(rows) == 5
+    monkeypatch.setattr(starting, "PROBLEM", ("-m", "tutor", "problem", "supply-peak", "--level", "1"))
+    monkeypatch.setattr(starting, "LIGHT", {"--help": ("--help",)})
+    monkeypatch.setattr(starting, "DERIVING", {})
+    rows = starting.measure(TINY).rows
+    assert [row.what for row in rows] == ["problem, store full"] * 2 + ["problem", "--help"]
     require_figures(rows)
+
+
+def test_memory_rows_are_megabytes() -> None:
+    """A command takes more than importing numpy, and no more than a machine has; a process that fails is told of."""
+    rows = remembering.rows_for({"problem": ("problem", "supply-peak:1:1")}, 1)
+    require_figures(rows)
+    assert [row.unit for row in rows] == ["MB"] and rows[0].ratio < 1 and rows[0].ours.median < 4000
+    with pytest.raises(RuntimeError, match="there is no family 'none'"):
+        remembering.rows_for({"problem": ("problem", "none")}, 1)
 
 
 def test_a_process_that_fails_is_not_timed(tmp_path: Path) -> None:
@@ -179,22 +205,37 @@ def test_an_empty_store_is_required_to_be_empty(tmp_path: Path) -> None:
     ground = processes.Ground(tmp_path)
     ground.store(0).mkdir()
     with pytest.raises(RuntimeError, match="not empty"):
-        ground.first_process(processes.NOTHING).prepare(0)
+        ground.first_process(starting.NOTHING).prepare(0)
 
 
-def test_the_site_row_tells_files_and_bytes_and_refuses_two_sites(tmp_path: Path) -> None:
-    """Same names and contents make the row; one byte of difference ends in Disagreement."""
+def test_the_site_rows_are_of_a_page_and_refuse_two_sites(tmp_path: Path) -> None:
+    """Same names and contents make the rows; one byte of difference ends in Disagreement."""
     for folder in ("cold", "warm"):
         (tmp_path / folder / "deep").mkdir(parents=True)
         (tmp_path / folder / "index.html").write_bytes(b"x" * 1_500_000)
         (tmp_path / folder / "deep" / "page.html").write_bytes(b"y" * 500_000)
     cold, warm = (processes.contents_of(tmp_path / name) for name in ("cold", "warm"))
-    row = processes.site_row(Timing((1.0, 2.0)), Timing((2.0, 6.0)), cold, warm)
-    assert row.note == "2 files, 2.00 MB"
-    assert row.ratio == pytest.approx(4.0 / 1.5) and row.ratios == (2.0, 3.0)
+    times = {"full": (1.0, 2.0), "empty": (2.0, 6.0), "build": (0.5, 0.5), "jinja2": (0.1, 0.1)}
+    found = {name: Timing(seconds) for name, seconds in times.items()}
+    rows = building.site_rows(found, 2, cold, warm)
+    assert rows[0].note == "2 pages among 2 files, 2.00 MB" and rows[0].ours.seconds == (0.5, 1.0)
+    assert rows[0].ratio == pytest.approx(4.0 / 1.5) and rows[0].ratios == (2.0, 3.0)
+    assert [row.theirs.median for row in rows[1:]] == [0.05] * 3
     (tmp_path / "warm" / "deep" / "page.html").write_bytes(b"y" * 499_999 + b"z")
     with pytest.raises(plans.Disagreement, match="differ"):
-        processes.site_row(Timing((1.0,)), Timing((2.0,)), cold, processes.contents_of(tmp_path / "warm"))
+        building.site_rows(found, 2, cold, processes.contents_of(tmp_path / "warm"))
+
+
+def test_templates_are_rendered_again_alike(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A site without circuits: every page of it comes from the templates that were kept; one that renders otherwise a
+    second time is refused."""
+    content = SiteContent((), page_tables())
+    found = building.renders_of(content, tmp_path / "site")
+    pages = {path.read_text(encoding="utf-8") for path in (tmp_path / "site").rglob("*.html")}
+    assert len(pages) > 5 and pages <= {item.text for item in found}
+    monkeypatch.setattr(building.Rendered, "again", lambda self: "")
+    with pytest.raises(plans.Disagreement, match="gives another text"):
+        building.renders_of(content, tmp_path / "site")
 
 
 def test_papers_of_a_class_make_rows() -> None:
@@ -209,5 +250,5 @@ def test_every_form_of_a_paper_makes_a_row() -> None:
     """The set of ten questions is read, and its first paper written in each form."""
     rows = printing.rows_for(1, TINY)
     require_figures(rows)
-    assert [row.what.split()[0] for row in rows] == ["papers", "keys", "study", "a", "tables"]
+    assert [row.what.split()[0] for row in rows] == ["papers", "keys", "study", "a", "tables", "papers", "keys"]
     assert len(printing.papers(1)[0][0].asked) == 10

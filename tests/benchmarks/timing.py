@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gc
 import math
+import resource
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from statistics import median
@@ -26,6 +27,11 @@ class Effort:
     problems: int
     sample_seconds: float
 
+    @property
+    def measures(self) -> bool:
+        """Whether this is a measurement, for which long ways are gone, or no more than a smoke run."""
+        return self.problems >= FULL.problems
+
 
 FULL = Effort(rounds=9, site_rounds=3, sets=1000, problems=200, sample_seconds=0.02)
 QUICK = Effort(rounds=2, site_rounds=1, sets=1000, problems=20, sample_seconds=0.002)
@@ -36,11 +42,13 @@ class Contender:
     """One of the things compared. `prepare` takes a round's number and hands back what to time, its set-up done.
 
     A sample repeats the call until it has lasted `sample_seconds`; 0 calls once, for what is long or must not be
-    repeated on the same numbers (sympy remembers what it has worked out).
+    repeated on the same numbers (sympy remembers what it has worked out). With `processes` the time is that which the
+    processor spent on processes that the call started and waited for: other work on the machine enters it little.
     """
 
     prepare: Callable[[int], Callable[[], object]]
     sample_seconds: float = 0.0
+    processes: bool = False
 
 
 @dataclass(frozen=True)
@@ -79,19 +87,26 @@ def interleaved(contenders: Mapping[str, Contender], rounds: int) -> dict[str, T
     found: dict[str, list[float]] = {name: [] for name in contenders}
     for number in range(rounds):
         for name, contender in contenders.items():
-            found[name].append(_sample(contender.prepare(number), contender.sample_seconds))
+            found[name].append(_sample(contender.prepare(number), contender))
     return {name: Timing(tuple(seconds)) for name, seconds in found.items()}
 
 
-def _sample(call: Callable[[], object], sample_seconds: float) -> float:
+def processor_seconds() -> float:
+    """What the processor has spent so far on processes that this one started and waited for."""
+    spent = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return spent.ru_utime + spent.ru_stime
+
+
+def _sample(call: Callable[[], object], contender: Contender) -> float:
     """Seconds for one call, from as many as fill the sample; rubbish left by what came before is cleared away first."""
-    calls = 1
+    calls, sample_seconds = 1, contender.sample_seconds
+    clock = processor_seconds if contender.processes else perf_counter
     gc.collect()
     while True:
-        start = perf_counter()
+        start = clock()
         for _ in range(calls):
             call()
-        elapsed = perf_counter() - start
+        elapsed = clock() - start
         if elapsed >= sample_seconds:
             return elapsed / calls
         calls = max(2 * calls, math.ceil(1.2 * calls * sample_seconds / max(elapsed, 1e-9)))

@@ -23,9 +23,10 @@ from tutor.circuit.components import COMPONENTS
 from tutor.circuit.placement import Box, Drawing, Place, PlaceDevice, Side, Turn, is_device, outline
 from tutor.errors import UnknownName
 from tutor.generate.catalogue import ProblemsFolder
+from tutor.views.described import describe
 from tutor.views.drawn_symbols import Style
 from tutor.views.lettering import plain_label
-from tutor.views.schematic import UNIT, Schematic, describe, draw, schematic
+from tutor.views.schematic import UNIT, Schematic, draw, schematic
 
 ROOT = Path(__file__).parents[2]
 PROBLEMS = ProblemsFolder(ROOT / "problems")

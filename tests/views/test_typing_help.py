@@ -8,7 +8,7 @@ import pytest
 
 from tutor.quantities.symbols import split_name
 from tutor.solution.desk import our_desk
-from tutor.views.schematic import marked_letters
+from tutor.views.described import marked_letters
 from tutor.views.typing_help import (
     Key,
     TypingRow,

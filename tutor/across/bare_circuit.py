@@ -9,15 +9,21 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import tutor
 from tutor.circuit.circuit import Circuit, Region
 from tutor.generate.store import engine_digest, keep_stored, read_stored, store_folder
-from tutor.plan.everything import everything
+from tutor.later import later
 from tutor.solution.desk import Desk
 from tutor.solution.recipe_json import recipe_from_json, recipe_to_json
 from tutor.solution.recipe_store import recipes_digest
 from tutor.solution.sheet import Recipe
+
+if TYPE_CHECKING:
+    from tutor.plan import everything as algebra
+else:
+    algebra = later("tutor.plan.everything")
 
 
 def bare_recipe(
@@ -35,7 +41,7 @@ def recipe_from(desk: Desk, circuit: Circuit, region: Region, known: tuple[str, 
     """All that follows from `known` quantities of the circuit in a region, forwards or backwards."""
     return _kept(
         desk, circuit, [region.id, "from", known],
-        lambda: Recipe(region.id, known, (), (), (), everything(circuit, region, known, {}), (), ()),
+        lambda: Recipe(region.id, known, (), (), (), algebra.everything(circuit, region, known, {}), (), ()),
     )  # fmt: skip
 
 

@@ -12,11 +12,8 @@ from tutor.across.family import AcrossFamily, Posed, Setting, pose
 from tutor.across.hinting import hints_of_posed
 from tutor.across.named import across_family, across_ids
 from tutor.circuit.circuit import GROUND, Circuit
-from tutor.circuit.component import PartKind
 from tutor.generate.family import Family
 from tutor.generate.mirror_tables import reader_tables
-from tutor.generate.problem import Problem
-from tutor.quantities.quantity import Quantity
 from tutor.solution.bare_set import bare_set
 from tutor.solution.derivation import derive
 from tutor.solution.desk import Desk, WorkedProblem
@@ -32,10 +29,12 @@ from tutor.views.content import (
     SiteContent,
     StageContent,
 )
+from tutor.views.described import Row, describe, marked_letters
 from tutor.views.design_desks import desk_content
 from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_values import drawing_values, part_labels
 from tutor.views.live_figure import live_figure
-from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
+from tutor.views.schematic import Schematic, schematic
 from tutor.views.unfinished import drawn_without
 from tutor.working.mirror_tables import checking_tables, reading_tables
 
@@ -226,7 +225,7 @@ def _redrawn(circuit: Circuit, picture: Schematic) -> tuple[str, str]:
 def _problem_content(
     circuit: Circuit, worked: WorkedProblem | Posed, picture: Schematic, labels: Mapping[str, str]
 ) -> ProblemContent:
-    values = drawing_values(circuit, worked.problem, picture)
+    values = drawing_values(circuit, worked.problem, picture.slots)
     rows, marked = _rows(circuit, labels, values), marked_letters(circuit.drawing)
     base = worked.base if isinstance(worked, Posed) else ""
     return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), rows, marked, base=base)
@@ -235,59 +234,3 @@ def _problem_content(
 def _rows(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
     words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
     return describe(circuit.drawing, circuit.parts, words, labels, values)
-
-
-def part_labels(circuit: Circuit, given: Mapping[str, Quantity] | tuple[str, ...]) -> dict[str, str]:
-    """What a part is called in the drawing: a load by its resistance when that is what is known, a zener by V_Z."""
-    labels: dict[str, str] = {}
-    for part in circuit.parts:
-        if part.kind is PartKind.LOAD:
-            resistance = part.symbols["resistance"]
-            known = resistance and any(name == resistance or name.startswith(f"{resistance}_") for name in given)
-            labels[part.name] = resistance if known else "load"
-        elif part.kind in (PartKind.SOURCE, PartKind.ZENER, PartKind.WINDING, PartKind.TAPPED_WINDING):
-            labels[part.name] = part.symbols["voltage"]
-        elif part.kind is PartKind.RESERVOIR:
-            labels[part.name] = part.symbols["capacitance"]
-        elif part.kind is PartKind.DIODE:
-            # Diodes are alike and told apart by their place alone.
-            labels[part.name] = part.name
-    return labels
-
-
-def drawing_values(circuit: Circuit, problem: Problem, picture: Schematic) -> dict[str, str]:
-    """The givens that have a place in the drawing, by label: a value, or a range."""
-    symbol_of = {part.name: _drawn_symbol(circuit, part.name) for part in circuit.parts}
-    values: dict[str, str] = {}
-    for slot in picture.slots:
-        symbol = symbol_of.get(slot.key, slot.key)
-        told = _told(problem, symbol)
-        # An upright current arrow has no room for a value beside its letter.
-        if told and (slot.key in symbol_of or slot.room == float("inf")):
-            values[slot.key] = told
-    return values
-
-
-_DRAWN_ROLE = {
-    PartKind.LOAD: "resistance",
-    PartKind.SOURCE: "voltage",
-    PartKind.ZENER: "voltage",
-    PartKind.RESISTOR: "resistance",
-    PartKind.THERMAL: "resistance",
-    PartKind.WINDING: "voltage",
-    PartKind.TAPPED_WINDING: "voltage",
-    PartKind.RESERVOIR: "capacitance",
-}
-
-
-def _drawn_symbol(circuit: Circuit, name: str) -> str:
-    part = circuit.part(name)
-    role = _DRAWN_ROLE.get(part.kind)
-    return part.symbols[role] if role else part.name
-
-
-def _told(problem: Problem, symbol: str) -> str:
-    if symbol in problem.given:
-        return problem.given[symbol].text
-    low, high = problem.given.get(f"{symbol}_MIN"), problem.given.get(f"{symbol}_MAX")
-    return f"{low.text} to {high.text}" if low is not None and high is not None else ""

@@ -21,6 +21,7 @@ from tutor.solution.desk import our_desk
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import read_own
 from tutor.solution.scheme_of import scheme_of
+from tutor.solution.sheets import sheet_of
 from tutor.solution.solution import Check
 from tutor.views.margin import rows_of
 from tutor.working.check import check_working
@@ -92,7 +93,8 @@ def _on_problem(text: str, problem: str, decimal_comma: bool) -> CheckedWorking:
         sheet = None if worked.sheet is None else replace(worked.sheet, decimal_comma=decimal_comma)
         checked = check_across(text, told, worked.solution, sheet, decimal_comma=decimal_comma)
     else:
-        sheet = replace(desk.sheet(name), decimal_comma=decimal_comma)
+        ready = desk.level(name.family, name.level, name.assumed)  # with it the problem is not worked a second time
+        sheet = replace(sheet_of(ready, worked.drawn, told, desk.recipes(ready)), decimal_comma=decimal_comma)
         checked = check_on_circuit(text, sheet, scheme_of(told, worked.solution))
     design = ", ".join(f"{key} = {given(value, symbol_for(key).unit).text}" for key, value in checked.chosen.items())
     return CheckedWorking(

@@ -16,9 +16,9 @@ from tutor.solution.hints import Hints
 from tutor.solution.own_offer import OwnOffer
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Solution, WorkedStep
+from tutor.views.described import Row
 from tutor.views.design_desks import DeskContent
 from tutor.views.live_figure import LiveFigure
-from tutor.views.schematic import Row
 
 Redrawn = tuple[str, str]  # the key of a drawing, and its strokes in the other national style as SVG
 NamedLaw = tuple[str, Equation, str]  # title as prose, the relation, the source

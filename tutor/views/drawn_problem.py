@@ -12,9 +12,10 @@ from dataclasses import dataclass, field
 from tutor.circuit.circuit import GROUND, Circuit
 from tutor.generate.problem import Problem
 from tutor.solution.desk import Desk
-from tutor.views.assemble import drawing_values, part_labels
+from tutor.views.described import Row, describe, marked_letters
 from tutor.views.drawn_symbols import Style
-from tutor.views.schematic import Row, Schematic, describe, marked_letters, schematic
+from tutor.views.drawn_values import drawing_values, part_labels
+from tutor.views.schematic import Schematic, schematic
 from tutor.views.unfinished import drawn_without
 
 
@@ -49,7 +50,7 @@ class Pictures:
         if key not in self._ready:
             self._ready[key] = schematic(circuit.drawing, circuit.parts, self.style, labels)
         picture = self._ready[key]
-        values = drawing_values(circuit, problem, picture)
+        values = drawing_values(circuit, problem, picture.slots)
         rows = _rows(circuit, labels, values)
         return Picture(
             picture.title, picture.with_labels(values), rows, picture.key, marked_letters(circuit.drawing)

@@ -11,9 +11,10 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tutor.errors import SteadyrailError
+from tutor.later import later
 from tutor.sets.class_list import file_stem
 from tutor.sets.drafts import Draft
 from tutor.sets.equal import PaperFacts, QuestionFacts, facts_of
@@ -23,7 +24,11 @@ from tutor.sets.papers import papers_from
 from tutor.views.print.answers import AnswerRow, PartAnswer, answer_row
 from tutor.views.print.key import key_pdf
 from tutor.views.print.paper import NO_ADDRESSES, paper_pdf
-from tutor.views.set_pages import PAGES, PagesAsked, addresses_of, pages_of
+
+if TYPE_CHECKING:
+    from tutor.views import set_pages
+else:
+    set_pages = later("tutor.views.set_pages")
 
 PAPERS, KEYS = "papers", "keys"
 _TRACES = "traces"
@@ -39,7 +44,7 @@ class Trace:
     kept: bool
 
 
-def make_files(of: ClassSet, folder: Path, pages: PagesAsked | None, draft: Draft) -> Trace:
+def make_files(of: ClassSet, folder: Path, pages: set_pages.PagesAsked | None, draft: Draft) -> Trace:
     """Writes the paper and the key of a learner's draft into `folder`, and the pages of its problems where `pages` asks
     for them, unless they are there from the same set, the same numbers and the same version. SteadyrailError when the
     folder cannot be written.
@@ -55,12 +60,14 @@ def make_files(of: ClassSet, folder: Path, pages: PagesAsked | None, draft: Draf
         except (OSError, ValueError, KeyError, TypeError):
             pass  # a trace that cannot be read is made again, with what belongs to it
     paper = papers_from(of, [draft])[0]
+    addresses = set_pages.addresses_of(paper, pages) if pages else NO_ADDRESSES
     files: dict[Path, bytes | str] = {
-        folder / PAPERS / f"{stem}.pdf": paper_pdf(paper, addresses_of(paper, pages) if pages else NO_ADDRESSES),
+        folder / PAPERS / f"{stem}.pdf": paper_pdf(paper, addresses),
         folder / KEYS / f"{stem}.pdf": key_pdf(paper),
     }
     if pages:
-        files |= {folder / PAGES / place: text for place, text in pages_of(paper, pages.solved)}
+        written = set_pages.pages_of(paper, pages.solved)
+        files |= {folder / set_pages.PAGES / place: text for place, text in written}
     trace = Trace(tuple(item.name for item in paper.asked), answer_row(paper), facts_of(paper), False)
     for path, content in files.items():
         write_whole(path, content)

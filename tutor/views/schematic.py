@@ -39,64 +39,18 @@ from tutor.circuit.placement import PartLike as Part
 from tutor.circuit.wiring import junctions
 from tutor.errors import unknown
 from tutor.views import drawn_symbols
+from tutor.views.described import description
 from tutor.views.drawn_labels import FONT, Slot, box_of, coordinate, lines_of, room_of, text_of
 from tutor.views.drawn_symbols import Style
-from tutor.views.lettering import Run, label_runs, plain_label
+from tutor.views.lettering import Run, label_runs
 
 UNIT = 36  # pixels to a grid unit
 GAP = 6  # between a symbol and its label
 MARGIN = 4
 STROKE = 1.75
 
-_KIND_WORDS = {
-    "source": "source",
-    "resistor": "resistor",
-    "zener": "zener diode",
-    "load": "load",
-    "npn": "NPN transistor",
-    "pnp": "PNP transistor",
-    "junction": "diode",
-    "shunt-reference": "adjustable shunt reference",
-    "opamp": "operational amplifier",
-    "amplifier": "operational amplifier",
-    "three-terminal": "three-terminal regulator",
-    "thermal": "thermal resistance",
-    "heat-source": "source of heat",
-    "winding": "transformer winding",
-    "tapped-winding": "transformer winding with centre tap",
-    "diode": "rectifier diode",
-    "reservoir": "reservoir capacitor",
-}
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
 _AROUND_LETTERS = re.compile(" ?([A-Za-z]) ?", re.ASCII)
-_TERMINAL_WORDS = {
-    "npn": ("collector", "base", "emitter"),
-    "pnp": ("collector", "base", "emitter"),
-    "shunt-reference": ("cathode", "reference pin", "anode"),
-    "opamp": ("non-inverting input", "inverting input", "output"),
-    "amplifier": ("non-inverting input", "inverting input", "output", "supply lead"),
-    "three-terminal": ("input", "third pin", "output"),
-    "tapped-winding": ("upper end", "tap", "lower end"),
-    "diode": ("anode", "cathode"),
-}
-
-
-def marked_letters(drawing: Drawing) -> tuple[str, ...]:
-    """The letter symbols of the currents and voltages that a drawing marks, parts' own letters apart."""
-    currents = [place.current for place in drawing.places if isinstance(place, Place) and place.current]
-    marks = [mark.name for mark in drawing.marks if isinstance(mark, Arrow | NodeLabel | Voltage)]
-    return tuple(dict.fromkeys((*currents, *marks)))
-
-
-@dataclass(frozen=True)
-class Row:
-    """One part in the long description of a drawing: what it is, its value, and the nodes it joins, in words."""
-
-    part: str
-    words: str
-    value: str
-    start: str
-    end: str
 
 
 @dataclass(frozen=True)
@@ -212,48 +166,7 @@ def schematic(drawing: Drawing, parts: Sequence[Part], style: Style, labels: Map
         else:
             slots.append(_by_node(mark, labels))
     shapes, extent = _strokes(figure)
-    return Schematic(drawing.title, _description(drawing, parts, labels), shapes, extent, tuple(slots))
-
-
-def describe(
-    drawing: Drawing,
-    parts: Sequence[Part],
-    node_words: Mapping[str, str],
-    labels: Mapping[str, str],
-    values: Mapping[str, str],
-) -> tuple[Row, ...]:
-    """The long description: a row per part in the order drawn, which is the order of the signal.
-
-    `node_words` names nodes for a reader ("the output node"); a node without words is named as in the netlist.
-    """
-    named = {part.name: part for part in parts}
-    rows = []
-    for place in drawing.places:
-        part = named[place.part]
-        words = [node_words.get(node, node) for node in part.nodes]
-        roles = _TERMINAL_WORDS.get(kind_word(part), ())
-        told = [f"{word} ({role})" for word, role in zip(words, roles, strict=True)] if roles else words
-        rows.append(
-            Row(
-                plain_label(labels.get(part.name, part.name)),
-                _KIND_WORDS[kind_word(part)],
-                values.get(part.name, ""),
-                ", ".join(told[:-1]),
-                told[-1],
-            )
-        )
-    return tuple(rows)
-
-
-def _description(drawing: Drawing, parts: Sequence[Part], labels: Mapping[str, str]) -> str:
-    """One sentence for the drawing's short description: its parts, in the order drawn."""
-    named = {part.name: part for part in parts}
-    told = [
-        f"{_KIND_WORDS[kind_word(named[place.part])]} {plain_label(labels.get(place.part, place.part))}"
-        for place in drawing.places
-    ]
-    listed = f"{', '.join(told[:-1])} and {told[-1]}" if told[1:] else told[0]
-    return f"Circuit diagram with {listed}."
+    return Schematic(drawing.title, description(drawing, parts, labels), shapes, extent, tuple(slots))
 
 
 def _beside(key: str, letters: tuple[Run, ...], centre: Point, body: Box, side: Side, room: float) -> Slot:

@@ -3,23 +3,31 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 import tutor
-from tutor.bench.any_circuit import waves_of
-from tutor.bench.raw_supply import is_raw_supply
-from tutor.bench.sweep import TEMPERATURE
-from tutor.bench.whole_supply import is_whole_supply
 from tutor.errors import BadValue
-from tutor.quantities.quantity import write
-from tutor.views.bench_beside import Beside, beside, beside_record, is_job
-from tutor.views.bench_report import bench_record, deck_of, own_numbers
-from tutor.views.bench_shown import show_bench, show_beside, show_spread
-from tutor.views.bench_spread import spread_record, spread_report
-from tutor.views.bench_sweep import read_temperature, sweep_csv
+from tutor.later import later
 from tutor.views.commands.speech import json_option, print_json, read_pairs
-from tutor.views.terminal import terminal
+
+if TYPE_CHECKING:
+    from tutor.bench import any_circuit, raw_supply, sweep, whole_supply
+    from tutor.quantities import quantity
+    from tutor.views import bench_beside, bench_report, bench_shown, bench_spread, bench_sweep, terminal
+else:
+    any_circuit = later("tutor.bench.any_circuit")
+    raw_supply = later("tutor.bench.raw_supply")
+    sweep = later("tutor.bench.sweep")
+    whole_supply = later("tutor.bench.whole_supply")
+    quantity = later("tutor.quantities.quantity")
+    bench_beside = later("tutor.views.bench_beside")
+    bench_report = later("tutor.views.bench_report")
+    bench_shown = later("tutor.views.bench_shown")
+    bench_spread = later("tutor.views.bench_spread")
+    bench_sweep = later("tutor.views.bench_sweep")
+    terminal = later("tutor.views.terminal")
 
 _FILE = click.Path(dir_okay=False, path_type=Path)
 
@@ -49,39 +57,39 @@ def command(
     it over each other.
     """
     told = read_pairs(values, "V_I=15V")
-    degrees = read_temperature(temperature)
+    degrees = bench_sweep.read_temperature(temperature)
     if table is not None and not swept:
         raise BadValue("--csv writes a sweep: say which with --sweep, such as I_L=0:100mA")
     if of and not swept:
         raise BadValue("--of says what a sweep is about: say which sweep with --sweep, such as I_L=0:100mA")
     if within and not bands:
         raise BadValue("--within asks what parts within their bands do: give a band with --spread, such as R=5%")
-    if (others or is_job(circuit)) and (bands or deck is not None):
+    if (others or bench_beside.is_job(circuit)) and (bands or deck is not None):
         raise BadValue("--spread and --netlist are of one circuit; leave --beside out, or name a circuit of the job")
-    laid = beside(circuit, told, others, degrees, swept, of)
+    laid = bench_beside.beside(circuit, told, others, degrees, swept, of)
     alone = laid.reports[0] if len(laid.reports) == 1 else None
     tolerances = read_pairs(bands, "R=5%")
-    apart = spread_report(circuit, told, tolerances, within, sets, degrees) if bands else None
+    apart = bench_spread.spread_report(circuit, told, tolerances, within, sets, degrees) if bands else None
     # Everything is worked out before anything is written.
     files: list[tuple[Path, bytes]] = []
     if table is not None:
-        files.append((table, sweep_csv(laid.sweeps).encode()))
+        files.append((table, bench_sweep.sweep_csv(laid.sweeps).encode()))
     if deck is not None:
-        files.append((deck, deck_of(circuit, told, degrees).encode()))
+        files.append((deck, bench_report.deck_of(circuit, told, degrees).encode()))
     if figure is not None:
         files.append((figure, _figure(laid, _format(figure), circuit, told, degrees)))
     for path, content in files:
         _write(path, content)
     if as_json:
-        record = beside_record(laid) if alone is None else bench_record(alone)
-        print_json(record | ({} if apart is None else {"spread": spread_record(apart)}))
+        record = bench_beside.beside_record(laid) if alone is None else bench_report.bench_record(alone)
+        print_json(record | ({} if apart is None else {"spread": bench_spread.spread_record(apart)}))
         return
     if alone is None:
-        show_beside(terminal(), laid)
+        bench_shown.show_beside(terminal.terminal(), laid)
     else:
-        show_bench(terminal(), alone)
+        bench_shown.show_bench(terminal.terminal(), alone)
     if apart is not None:
-        show_spread(terminal(), apart)
+        bench_shown.show_spread(terminal.terminal(), apart)
 
 
 def _format(path: Path) -> str:
@@ -91,18 +99,18 @@ def _format(path: Path) -> str:
     return path.suffix.lower()[1:]
 
 
-def _figure(laid: Beside, kind: str, circuit: str, told: dict[str, str], degrees: float) -> bytes:
+def _figure(laid: bench_beside.Beside, kind: str, circuit: str, told: dict[str, str], degrees: float) -> bytes:
     """What there is to draw: the sweep, or one raw supply in time."""
-    warm = f"parts at {write(degrees, 'degC')}"
+    warm = f"parts at {quantity.write(degrees, 'degC')}"
     first = laid.reports[0]
     if laid.sweeps:
         moved = next(iter(laid.sweeps.values())).name
         title = laid.title or (first.title if len(laid.reports) == 1 else "")
-        return tutor.sweep_figure(laid.sweeps, title, "" if moved == TEMPERATURE else warm, kind)
+        return tutor.sweep_figure(laid.sweeps, title, "" if moved == sweep.TEMPERATURE else warm, kind)
     if len(laid.reports) == 1:
-        found, numbers = own_numbers(circuit, told)
-        if is_raw_supply(found) or is_whole_supply(found):
-            return tutor.wave_figure(*waves_of(found, numbers, degrees), first.title, warm, kind)
+        found, numbers = bench_report.own_numbers(circuit, told)
+        if raw_supply.is_raw_supply(found) or whole_supply.is_whole_supply(found):
+            return tutor.wave_figure(*any_circuit.waves_of(found, numbers, degrees), first.title, warm, kind)
     raise BadValue("--plot draws a sweep: say which with --sweep, such as I_L=0:100mA")
 
 

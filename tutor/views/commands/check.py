@@ -4,26 +4,22 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
-from rich.console import Console
-from rich.text import Text
 
 from tutor.errors import BadValue, OutOfRange, nearest
-from tutor.views.checking import (
-    CheckedWorking,
-    check,
-    entry_told,
-    first_told,
-    marks_told,
-    working_record,
-)
+from tutor.later import later
 from tutor.views.commands.speech import json_option, print_json, read_pairs
-from tutor.views.margin import Weight, rows_of
-from tutor.views.terminal import heading, paragraph, rows, show_checks, terminal
-from tutor.working.problem_checked import MOST_BYTES
 
-STYLES = {Weight.WRONG: "bold", Weight.ASIDE: "dim", Weight.PLAIN: ""}
+if TYPE_CHECKING:
+    from tutor.views import checked_shown, checking, terminal
+    from tutor.working import problem_checked
+else:
+    checked_shown = later("tutor.views.checked_shown")
+    checking = later("tutor.views.checking")
+    terminal = later("tutor.views.terminal")
+    problem_checked = later("tutor.working.problem_checked")
 
 
 @click.command("check")
@@ -56,11 +52,13 @@ def command(
         raise BadValue(f"'{problem}' has its own values; leave {' '.join(values)} out, or use --circuit instead")
     text = _text_of(file)
     given, assumed = read_pairs(values, "V_I=15V"), read_pairs(assume, "base-current=neglected")
-    working = check(text, problem=problem, circuit=circuit, values=given, assume=assumed, decimal_comma=decimal_comma)
+    working = checking.check(
+        text, problem=problem, circuit=circuit, values=given, assume=assumed, decimal_comma=decimal_comma
+    )
     if as_json:
-        print_json(working_record(working))
+        print_json(checking.working_record(working))
     else:
-        _show(terminal(), working)
+        checked_shown.show_checked(terminal.terminal(), working)
     if working.first_wrong is not None:
         sys.exit(1)
 
@@ -68,8 +66,9 @@ def command(
 def _text_of(file: str) -> str:
     """The text of a file or of standard input; what is no file, no text or too large is refused in one sentence."""
     where = "standard input" if file == "-" else f"'{file}'"
+    most = problem_checked.MOST_BYTES
     try:
-        content = _first_bytes(file)
+        content = _first_bytes(file, most + 1)
     except FileNotFoundError:
         raise BadValue(f"there is no file {where}; {_instead(file)}") from None
     except IsADirectoryError:
@@ -77,8 +76,8 @@ def _text_of(file: str) -> str:
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else "its name cannot be used"
         raise BadValue(f"{where} cannot be read: {reason}") from None
-    if len(content) > MOST_BYTES:
-        raise OutOfRange(f"{where} is too large: a working may hold up to {MOST_BYTES // 1024} kB of text")
+    if len(content) > most:
+        raise OutOfRange(f"{where} is too large: a working may hold up to {most // 1024} kB of text")
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -88,12 +87,12 @@ def _text_of(file: str) -> str:
     return text
 
 
-def _first_bytes(file: str) -> bytes:
+def _first_bytes(file: str, count: int) -> bytes:
     """No more than is needed to see that a file is too large."""
     if file == "-":
-        return sys.stdin.buffer.read(MOST_BYTES + 1)
+        return sys.stdin.buffer.read(count)
     with Path(file).open("rb") as stream:
-        return stream.read(MOST_BYTES + 1)
+        return stream.read(count)
 
 
 def _instead(file: str) -> str:
@@ -104,23 +103,3 @@ def _instead(file: str) -> str:
     beside = [item.name for item in folder.iterdir() if item.is_file()] if folder.is_dir() else []
     close = nearest(Path(file).name, beside)
     return f"did you mean '{folder / close}'?" if close else "name a text file, or - for standard input"
-
-
-def _show(console: Console, working: CheckedWorking) -> None:
-    """The lines with their findings in the margin, then where to look and the marks."""
-    heading(console, working.title, working.name)
-    paragraph(console, ", ".join(item.replace(" ", "\u00a0") for item in working.held), style="dim")
-    console.print()
-    for row in rows_of(working.findings, console.width):
-        line = Text(row.left)
-        line.append(row.margin, style=STYLES[row.weight])
-        console.print(line, no_wrap=True, overflow="ignore", crop=False)
-    if working.findings:
-        console.print()
-    paragraph(console, first_told(working), style="bold")
-    if working.marks is None:
-        return
-    lost = [entry for entry in working.marks.ledger if not entry.got]
-    paragraph(console, f"{marks_told(working.marks)}{' Not won:' if lost else ''}")
-    rows(console, [(entry.waypoint, entry_told(entry)) for entry in lost])
-    show_checks(console, working.margins, f"The design with {working.design}")

@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from tutor.errors import unknown
-from tutor.quantities.symbols import resolve_alias
-from tutor.solution.derivation import derive
-from tutor.solution.desk import our_desk
+from tutor.later import later
 from tutor.views.commands.speech import format_option, json_option, one_form, print_json, print_note
-from tutor.views.drawn_problem import Pictures
-from tutor.views.notes.gather import derived_note
-from tutor.views.records import derive_record
-from tutor.views.terminal import show_derived, terminal
+
+if TYPE_CHECKING:
+    from tutor.quantities import symbols
+    from tutor.solution import derivation, desk
+    from tutor.views import drawn_problem, records, terminal
+    from tutor.views.notes import gather
+else:
+    symbols = later("tutor.quantities.symbols")
+    derivation = later("tutor.solution.derivation")
+    desk = later("tutor.solution.desk")
+    drawn_problem = later("tutor.views.drawn_problem")
+    records = later("tutor.views.records")
+    terminal = later("tutor.views.terminal")
+    gather = later("tutor.views.notes.gather")
 
 
 @click.command("derive")
@@ -22,15 +32,16 @@ from tutor.views.terminal import show_derived, terminal
 @json_option
 def command(circuit: str, quantity: str, form: str, as_json: bool) -> None:
     """The laws of CIRCUIT, each derivation with its closed form, and what each given does to it."""
-    name = resolve_alias(quantity) if quantity else ""
+    name = symbols.resolve_alias(quantity) if quantity else ""
     if name is None:
-        raise unknown("quantity", quantity, our_desk().circuit(circuit).report)
+        raise unknown("quantity", quantity, desk.our_desk().circuit(circuit).report)
     one_form(form, as_json)
-    derived = derive(circuit, name)
+    derived = derivation.derive(circuit, name)
     if as_json:
-        print_json(derive_record(derived))
+        print_json(records.derive_record(derived))
     elif form != "text":
-        rows = Pictures(our_desk()).of_circuit(our_desk().circuit(circuit)).rows
-        print_note(form, derived_note(derived, rows))
+        ours = desk.our_desk()
+        rows = drawn_problem.Pictures(ours).of_circuit(ours.circuit(circuit)).rows
+        print_note(form, gather.derived_note(derived, rows))
     else:
-        show_derived(terminal(), derived)
+        terminal.show_derived(terminal.terminal(), derived)

@@ -6,27 +6,41 @@ import sys
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
-from rich.console import Console
-from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
 from tutor.errors import SteadyrailError
-from tutor.sets.drafts import drafts, for_everyone
-from tutor.sets.equal import equal_report
-from tutor.sets.kept import sweep_parts, write_whole
-from tutor.sets.numbers_used import numbers_lines
-from tutor.sets.paper import ClassSet
-from tutor.sets.pool import run_all
-from tutor.sets.set_file import read_set_file
+from tutor.later import later
 from tutor.views.commands.speech import json_option, print_json
-from tutor.views.paper_files import KEYS, PAPERS, Trace, make_files, require_usable
-from tutor.views.print.answers import answer_table_pdf
-from tutor.views.set_exports import Exports, write_exports
-from tutor.views.set_pages import INDEX, PAGES, PagesAsked, checked_address, write_shared
-from tutor.views.set_report import report_record, report_text
-from tutor.views.set_tables import TABLES
+
+if TYPE_CHECKING:
+    from rich import console as consoles
+    from rich import progress
+
+    from tutor.sets import drafts, equal, kept, numbers_used, pool
+    from tutor.sets import set_file as set_files
+    from tutor.sets.paper import ClassSet
+    from tutor.views import paper_files, set_exports, set_pages, set_report, set_tables
+    from tutor.views.paper_files import Trace
+    from tutor.views.print import answers
+    from tutor.views.set_exports import Exports
+    from tutor.views.set_pages import PagesAsked
+else:
+    consoles = later("rich.console")
+    progress = later("rich.progress")
+    drafts = later("tutor.sets.drafts")
+    equal = later("tutor.sets.equal")
+    kept = later("tutor.sets.kept")
+    numbers_used = later("tutor.sets.numbers_used")
+    pool = later("tutor.sets.pool")
+    set_files = later("tutor.sets.set_file")
+    paper_files = later("tutor.views.paper_files")
+    set_exports = later("tutor.views.set_exports")
+    set_pages = later("tutor.views.set_pages")
+    set_report = later("tutor.views.set_report")
+    set_tables = later("tutor.views.set_tables")
+    answers = later("tutor.views.print.answers")
 
 ANSWERS, NUMBERS, REPORT = "answers.pdf", "numbers.json", "report.txt"
 
@@ -70,24 +84,26 @@ def command(
     """
     if solved and not (pages or at):
         raise SteadyrailError("--pages-solutions is about study pages, and none are asked for; add --pages")
-    asked = PagesAsked(solved, checked_address(at) if at else "") if pages or at else None
-    of = read_set_file(set_file)
+    asked = set_pages.PagesAsked(solved, set_pages.checked_address(at) if at else "") if pages or at else None
+    of = set_files.read_set_file(set_file)
     out = out.absolute()
-    require_usable(out)
-    drawn = list(drafts(of))  # all numbers are found before anything is written
-    work = partial(make_files, for_everyone(of), out, asked)
+    paper_files.require_usable(out)
+    drawn = list(drafts.drafts(of))  # all numbers are found before anything is written
+    work = partial(paper_files.make_files, drafts.for_everyone(of), out, asked)
     if out.is_dir():
-        sweep_parts(out)
+        kept.sweep_parts(out)
     with _bar(len(drawn)) as bar:
         task = bar.add_task("papers", total=len(drawn))
         traces = list(
-            run_all(
+            pool.run_all(
                 work, drawn, processes=processes, cluster=cluster,
                 progress=lambda done: bar.update(task, completed=done),
             )
         )  # fmt: skip
         task = bar.add_task("items and answers", total=len(drawn))
-        exports = write_exports(of, drawn, out, package=package, progress=lambda done: bar.update(task, completed=done))
+        exports = set_exports.write_exports(
+            of, drawn, out, package=package, progress=lambda done: bar.update(task, completed=done)
+        )
     record = _of_the_class(of, traces, exports, asked, out)
     if as_json:
         print_json(record)
@@ -104,50 +120,51 @@ def command(
         click.echo(f"In some questions a copied answer may not show: see {REPORT}.")
 
 
-def _bar(total: int) -> Progress:
+def _bar(total: int) -> progress.Progress:
     """A bar on standard error, which is quiet when it is no terminal."""
     columns = (
-        TextColumn("{task.description}"), BarColumn(bar_width=24), TextColumn("{task.completed}/{task.total}"),
-        TimeRemainingColumn(),
+        progress.TextColumn("{task.description}"), progress.BarColumn(bar_width=24),
+        progress.TextColumn("{task.completed}/{task.total}"), progress.TimeRemainingColumn(),
     )  # fmt: skip
-    return Progress(*columns, console=Console(file=sys.stderr), transient=True, disable=not total)
+    console = consoles.Console(file=sys.stderr)
+    return progress.Progress(*columns, console=console, transient=True, disable=not total)
 
 
 def _tell_exports(exports: Exports, asked: PagesAsked | None) -> None:
     """What stands beside the papers, a sentence each."""
     beside = f" The package for a learning platform is {exports.package}: {'; '.join(exports.notes)}."
-    click.echo(f"Items and answers are in {', '.join(TABLES)}.{beside if exports.package else ''}")
+    click.echo(f"Items and answers are in {', '.join(set_tables.TABLES)}.{beside if exports.package else ''}")
     if asked is not None:
         codes = f"papers lead to them at {asked.at}" if asked.at else "papers have no codes without --pages-at ADDRESS"
-        click.echo(f"The study pages begin at {PAGES}/{INDEX}; {codes}.")
+        click.echo(f"The study pages begin at {set_pages.PAGES}/{set_pages.INDEX}; {codes}.")
 
 
 def _of_the_class(
     of: ClassSet, traces: Sequence[Trace], exports: Exports, asked: PagesAsked | None, out: Path
 ) -> dict[str, Any]:
     """Writes what stands for the whole class; the record of the run for JSON."""
-    report = equal_report(of, (trace.facts for trace in traces))
+    report = equal.equal_report(of, (trace.facts for trace in traces))
     rows = [trace.row for trace in traces]
     used = ((trace.row.learner.id, trace.names) for trace in traces)
-    write_whole(out / ANSWERS, answer_table_pdf(of, rows))
-    write_whole(out / NUMBERS, numbers_lines(of.title, of.seed, used))
-    write_whole(out / REPORT, report_text(report))
-    kept = sum(trace.kept for trace in traces)
+    kept.write_whole(out / ANSWERS, answers.answer_table_pdf(of, rows))
+    kept.write_whole(out / NUMBERS, numbers_used.numbers_lines(of.title, of.seed, used))
+    kept.write_whole(out / REPORT, set_report.report_text(report))
+    there = sum(trace.kept for trace in traces)
     return {
         "path": str(out),
         "title": of.title,
         "seed": of.seed,
         "marks": rows[0].marks if rows else 0,
         "papers": len(traces),
-        "made": len(traces) - kept,
-        "kept": kept,
-        "folders": {"papers": PAPERS, "keys": KEYS},
+        "made": len(traces) - there,
+        "kept": there,
+        "folders": {"papers": paper_files.PAPERS, "keys": paper_files.KEYS},
         "answers": ANSWERS,
-        "tables": {"files": list(TABLES), "items": exports.items, "answers": exports.answers},
+        "tables": {"files": list(set_tables.TABLES), "items": exports.items, "answers": exports.answers},
         "package": {"file": exports.package, "notes": list(exports.notes)} if exports.package else None,
         "pages": _pages_record(of, traces, asked, out),
         "numbers": NUMBERS,
-        "report": {"file": REPORT, **report_record(report)},
+        "report": {"file": REPORT, **set_report.report_record(report)},
     }
 
 
@@ -157,5 +174,6 @@ def _pages_record(
     """Writes what the study pages share, once all of them are there; what is told of them."""
     if asked is None:
         return None
-    count = write_shared(of, (trace.names for trace in traces), out / PAGES)
-    return {"folder": PAGES, "index": f"{PAGES}/{INDEX}", "count": count, "solutions": asked.solved, "at": asked.at}
+    count = set_pages.write_shared(of, (trace.names for trace in traces), out / set_pages.PAGES)
+    index = f"{set_pages.PAGES}/{set_pages.INDEX}"
+    return {"folder": set_pages.PAGES, "index": index, "count": count, "solutions": asked.solved, "at": asked.at}

@@ -3,20 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import click
 
-from tutor.across.family import Posed
-from tutor.across.named import hints, problem
 from tutor.errors import BadValue, unknown
 from tutor.generate.name import ProblemName, read_name
-from tutor.solution.desk import our_desk
-from tutor.solution.hints import Hints
+from tutor.later import later
 from tutor.views.commands.speech import format_option, json_option, one_form, print_json, print_note
-from tutor.views.drawn_problem import Pictures
-from tutor.views.notes.gather import problem_note
-from tutor.views.records import hint_record, problem_record
-from tutor.views.terminal import show_hint, show_problem, show_solution, terminal
+
+if TYPE_CHECKING:
+    from tutor.across import family as families
+    from tutor.across import named
+    from tutor.solution import desk
+    from tutor.solution.hints import Hints
+    from tutor.views import drawn_problem, records, terminal
+    from tutor.views.notes import gather
+else:
+    families = later("tutor.across.family")
+    named = later("tutor.across.named")
+    desk = later("tutor.solution.desk")
+    drawn_problem = later("tutor.views.drawn_problem")
+    records = later("tutor.views.records")
+    terminal = later("tutor.views.terminal")
+    gather = later("tutor.views.notes.gather")
 
 
 @click.command("problem")
@@ -41,34 +51,35 @@ def command(
     if hint and form != "text":
         raise BadValue(f"a hint is told in the terminal or as JSON alone; leave --format {form} out")
     name = _name(family, level, number)
-    worked = problem(str(name))
-    lines = worked.lines if isinstance(worked, Posed) else ()
+    worked = named.problem(str(name))
+    posed = worked if isinstance(worked, families.Posed) else None
+    lines = posed.lines if posed else ()
     asked = _hint(name, hint) if hint else None
     if as_json:
-        record = problem_record(worked.problem, worked.solution, lines)
-        print_json(record if asked is None else {**record, "hint": hint_record(*asked)})
+        record = records.problem_record(worked.problem, worked.solution, lines)
+        print_json(record if asked is None else {**record, "hint": records.hint_record(*asked)})
         return
-    caption = worked.caption if isinstance(worked, Posed) else ""
+    caption = posed.caption if posed else ""
     if form != "text":
-        withheld = worked.withheld if isinstance(worked, Posed) else ()
-        rows = Pictures(our_desk()).of(worked.problem, withheld).rows
+        withheld = posed.withheld if posed else ()
+        rows = drawn_problem.Pictures(desk.our_desk()).of(worked.problem, withheld).rows
         shown = worked.solution if with_solution else None
-        print_note(form, problem_note(worked.problem, shown, rows, lines, caption))
+        print_note(form, gather.problem_note(worked.problem, shown, rows, lines, caption))
         return
-    console = terminal()
+    console = terminal.terminal()
     if asked is not None:
-        show_hint(console, *asked)
+        terminal.show_hint(console, *asked)
         return
-    show_problem(console, worked.problem, lines, caption)
+    terminal.show_problem(console, worked.problem, lines, caption)
     if with_solution:
         console.print()
-        show_solution(console, worked.solution)
+        terminal.show_solution(console, worked.solution)
 
 
 def _hint(name: ProblemName, text: str) -> tuple[Hints, int]:
     """The hints of a waypoint and which of them is asked for."""
     key, _, which = text.partition(":")
-    found = {item.key: item for item in hints(name)}
+    found = {item.key: item for item in named.hints(name)}
     if key not in found:
         raise unknown("thing asked in this problem", key, found)
     if which not in ("", "1", "2", "3"):

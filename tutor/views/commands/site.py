@@ -10,21 +10,32 @@ from contextlib import contextmanager
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
-from rich.console import Console
-from rich.progress import BarColumn, Progress, TextColumn
 
-from tutor.across.named import across_family, across_ids
 from tutor.errors import SteadyrailError, unknown
-from tutor.solution.desk import our_desk
-from tutor.views.assemble import assemble, topic_content
+from tutor.later import later
 from tutor.views.commands.speech import json_option, print_json
-from tutor.views.content import SiteContent
-from tutor.views.planned_ahead import plan_ahead
-from tutor.views.single_page import lesson_about, single_page
-from tutor.views.site import Progress as Told
-from tutor.views.site import SiteReport, build_site, check_replaceable
+
+if TYPE_CHECKING:
+    from rich import console as consoles
+    from rich import progress
+
+    from tutor.across import named
+    from tutor.solution import desk as desks
+    from tutor.views import assemble, planned_ahead, single_page
+    from tutor.views import site as sites
+    from tutor.views.content import SiteContent
+else:
+    consoles = later("rich.console")
+    progress = later("rich.progress")
+    named = later("tutor.across.named")
+    desks = later("tutor.solution.desk")
+    assemble = later("tutor.views.assemble")
+    planned_ahead = later("tutor.views.planned_ahead")
+    single_page = later("tutor.views.single_page")
+    sites = later("tutor.views.site")
 
 BANK = 40  # problems of each family and level
 MOST = 1000  # a page holds them all
@@ -61,7 +72,7 @@ def command(out: Path | None, bank: int, topic: str | None, open_it: bool, as_js
         _single(topic, out or Path(), bank, open_it, as_json)
         return
     out = out or Path("steadyrail-site")
-    check_replaceable(out.absolute())
+    sites.check_replaceable(out.absolute())
     report = _build(out, bank)
     if as_json:
         print_json(
@@ -85,10 +96,13 @@ def command(out: Path | None, bank: int, topic: str | None, open_it: bool, as_js
 
 
 @contextmanager
-def _bar() -> Iterator[Told]:
+def _bar() -> Iterator[sites.Progress]:
     """A bar on standard error, which is quiet when it is no terminal, and what moves it."""
-    columns = (TextColumn("{task.description}"), BarColumn(bar_width=24), TextColumn("{task.completed}/{task.total}"))
-    with Progress(*columns, console=Console(file=sys.stderr), transient=True) as bar:
+    columns = (
+        progress.TextColumn("{task.description}"), progress.BarColumn(bar_width=24),
+        progress.TextColumn("{task.completed}/{task.total}"),
+    )  # fmt: skip
+    with progress.Progress(*columns, console=consoles.Console(file=sys.stderr), transient=True) as bar:
         task = bar.add_task("starting", total=None)
 
         def told(done: int, total: int, what: str) -> None:
@@ -97,32 +111,33 @@ def _bar() -> Iterator[Told]:
         yield told
 
 
-def _build(out: Path, bank: int) -> SiteReport:
+def _build(out: Path, bank: int) -> sites.SiteReport:
     """The whole site; `bank` problems a level."""
     with _bar() as told:
-        plan_ahead(told)
-        return build_site(assemble(our_desk(), bank, told), out, told)
+        planned_ahead.plan_ahead(told)
+        return sites.build_site(assemble.assemble(desks.our_desk(), bank, told), out, told)
 
 
 def _topic(name: str, bank: int) -> SiteContent:
     """The content of one family, with `bank` problems a level and the circuits that its part of the lesson shows."""
-    desk = our_desk()
-    is_across = name in across_ids(desk.folder)
-    lesson = lesson_about(name, across_family(desk.folder, name).lesson if is_across else desk.family(name).lesson)
+    desk = desks.our_desk()
+    is_across = name in named.across_ids(desk.folder)
+    family = named.across_family(desk.folder, name) if is_across else desk.family(name)
+    lesson = single_page.lesson_about(name, family.lesson)
     if lesson is None:
         raise SteadyrailError(f"the family '{name}' names a lesson that is not there; see site/lessons")
     with _bar() as told:
-        return topic_content(desk, name, bank, lesson.stage, lesson.circuits(), told)
+        return assemble.topic_content(desk, name, bank, lesson.stage, lesson.circuits(), told)
 
 
 def _single(topic: str, folder: Path, bank: int, open_it: bool, as_json: bool) -> None:
     """One family as one page in `folder`; UnknownName for a topic that is none."""
-    desk = our_desk()
-    known = (*desk.folder.family_ids(), *across_ids(desk.folder))
+    desk = desks.our_desk()
+    known = (*desk.folder.family_ids(), *named.across_ids(desk.folder))
     if topic not in known:
         raise unknown("topic", topic, known)
     path = (folder / f"{topic}.html").absolute()
-    text = single_page(_topic(topic, bank), topic)
+    text = single_page.single_page(_topic(topic, bank), topic)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
-from tutor.solution.desk import our_desk
-from tutor.solution.own import solve
+from tutor.later import later
 from tutor.views.commands.speech import format_option, json_option, one_form, print_json, print_note, read_pairs
-from tutor.views.drawn_problem import Pictures
-from tutor.views.notes.gather import answer_note
-from tutor.views.records import solve_record
-from tutor.views.terminal import show_answer, terminal
+
+if TYPE_CHECKING:
+    from tutor.solution import desk, own
+    from tutor.views import drawn_problem, records, terminal
+    from tutor.views.notes import gather
+else:
+    desk = later("tutor.solution.desk")
+    own = later("tutor.solution.own")
+    drawn_problem = later("tutor.views.drawn_problem")
+    records = later("tutor.views.records")
+    terminal = later("tutor.views.terminal")
+    gather = later("tutor.views.notes.gather")
 
 
 @click.command("solve")
@@ -29,12 +38,13 @@ def command(
     one_form(form, as_json)
     wanted = tuple(name.strip() for name in find.split(",") if name.strip())
     told = read_pairs(values, "V_I=15V")
-    answer = solve(circuit, told, wanted, read_pairs(assume, "base-current=neglected"))
+    answer = own.solve(circuit, told, wanted, read_pairs(assume, "base-current=neglected"))
     if as_json:
-        print_json(solve_record(answer))
+        print_json(records.solve_record(answer))
         return
-    drawn = our_desk().circuit_for(circuit, told)[0]
+    drawn = desk.our_desk().circuit_for(circuit, told)[0]
     if form != "text":
-        print_note(form, answer_note(answer, drawn.title, Pictures(our_desk()).of_circuit(drawn).rows))
+        rows = drawn_problem.Pictures(desk.our_desk()).of_circuit(drawn).rows
+        print_note(form, gather.answer_note(answer, drawn.title, rows))
         return
-    show_answer(terminal(), answer, drawn.title)
+    terminal.show_answer(terminal.terminal(), answer, drawn.title)

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from tutor.errors import BadValue
-from tutor.views.notes.blocks import Note
-from tutor.views.notes.latex_note import latex_text
-from tutor.views.notes.markdown_note import markdown_text
+from tutor.later import later
+
+if TYPE_CHECKING:
+    from tutor.views.notes import latex_note, markdown_note
+    from tutor.views.notes.blocks import Note
+else:
+    latex_note = later("tutor.views.notes.latex_note")
+    markdown_note = later("tutor.views.notes.markdown_note")
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object instead of text.")
 
@@ -27,7 +32,8 @@ format_option = click.option(
 
 def print_note(form: str, note: Note) -> None:
     """A note on standard output, in Markdown or LaTeX."""
-    click.echo(markdown_text(note) if form == "markdown" else latex_text(note), nl=False)
+    text = markdown_note.markdown_text(note) if form == "markdown" else latex_note.latex_text(note)
+    click.echo(text, nl=False)
 
 
 def one_form(form: str, as_json: bool) -> None:

@@ -12,8 +12,8 @@ from tutor.quantities.symbols import is_symbol
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
+from tutor.views.described import Row
 from tutor.views.notes.blocks import Block, Display, Heading, Listing, Note, Paragraph, Table
-from tutor.views.schematic import Row
 
 
 def problem_note(

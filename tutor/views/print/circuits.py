@@ -15,8 +15,8 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.problem import Problem
 from tutor.sets.paper import Asked, Look
 from tutor.solution.desk import Desk
-from tutor.views.assemble import drawing_values, part_labels
 from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_values import drawing_values, part_labels
 from tutor.views.lettering import Run
 from tutor.views.print.shown import lettered, shown
 from tutor.views.schematic import Schematic, schematic
@@ -46,7 +46,7 @@ def drawing_of(asked: Asked, look: Look, desk: Desk) -> Drawing:
     """The circuit of a question, labelled with its values."""
     problem = asked.problem
     circuit, picture = _ready(desk.folder, circuit_id(problem), asked.withheld, tuple(problem.given) or ("V_Z",), look)
-    values = {key: shown(value, look) for key, value in drawing_values(circuit, problem, picture).items()}
+    values = {key: shown(value, look) for key, value in drawing_values(circuit, problem, picture.slots).items()}
     return _printed(picture, values)
 
 

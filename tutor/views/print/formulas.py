@@ -8,13 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from tutor.solution.derivation import derive
+from tutor.later import later
 from tutor.solution.desk import Desk
-from tutor.views.content import CircuitContent
-from tutor.views.formula_sheets import FormulaSheet, formula_sheet
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, joined, literal
+
+if TYPE_CHECKING:
+    from tutor.solution import derivation
+    from tutor.views import content, formula_sheets
+else:
+    derivation = later("tutor.solution.derivation")
+    content = later("tutor.views.content")
+    formula_sheets = later("tutor.views.formula_sheets")
 
 
 def formula_sheets_code(circuits: Sequence[str], pen: Pen, desk: Desk) -> str:
@@ -32,10 +39,10 @@ def formula_sheets_code(circuits: Sequence[str], pen: Pen, desk: Desk) -> str:
 
 
 @lru_cache(maxsize=64)
-def _sheet(name: str, title: str) -> FormulaSheet:
-    derived = derive(name)
-    return formula_sheet(
-        CircuitContent(
+def _sheet(name: str, title: str) -> formula_sheets.FormulaSheet:
+    derived = derivation.derive(name)
+    return formula_sheets.formula_sheet(
+        content.CircuitContent(
             name, title, "", "", (),
             tuple((law.title, law.equation, law.source) for law in derived.laws),
             {item.quantity: item.steps for item in derived.derivations}, (), (),
