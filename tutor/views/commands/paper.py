@@ -13,6 +13,8 @@ from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
 
 from tutor.errors import SteadyrailError
+from tutor.sets.class_list import file_stem
+from tutor.sets.coming import Coming, coming_for
 from tutor.sets.drafts import drafts, for_everyone
 from tutor.sets.equal import equal_report
 from tutor.sets.kept import sweep_parts, write_whole
@@ -23,8 +25,8 @@ from tutor.sets.set_file import read_set_file
 from tutor.views.commands.speech import json_option, print_json
 from tutor.views.paper_files import KEYS, PAPERS, Trace, make_files, require_usable
 from tutor.views.print.answers import answer_table_pdf
-from tutor.views.set_exports import Exports, write_exports
-from tutor.views.set_pages import INDEX, PAGES, PagesAsked, checked_address, write_shared
+from tutor.views.set_exports import EXPORTS, PACKAGE, Exports, write_exports
+from tutor.views.set_pages import INDEX, PAGES, PagesAsked, checked_address, other_pages, write_shared
 from tutor.views.set_report import report_record, report_text
 from tutor.views.set_tables import TABLES
 
@@ -75,10 +77,9 @@ def command(
     out = out.absolute()
     require_usable(out)
     drawn = list(drafts(of))  # all numbers are found before anything is written
-    work = partial(make_files, for_everyone(of), out, asked)
-    if out.is_dir():
+    with coming_for(out, PAPERS) as coming, _bar(len(drawn)) as bar:
         sweep_parts(out)
-    with _bar(len(drawn)) as bar:
+        work = partial(make_files, for_everyone(of), coming, asked)
         task = bar.add_task("papers", total=len(drawn))
         traces = list(
             run_all(
@@ -87,8 +88,10 @@ def command(
             )
         )  # fmt: skip
         task = bar.add_task("items and answers", total=len(drawn))
-        exports = write_exports(of, drawn, out, package=package, progress=lambda done: bar.update(task, completed=done))
-    record = _of_the_class(of, traces, exports, asked, out)
+        exports = write_exports(
+            of, drawn, coming, package=package, progress=lambda done: bar.update(task, completed=done)
+        )  # fmt: skip
+        record = _of_the_class(of, traces, exports, asked, coming)
     if as_json:
         print_json(record)
         return
@@ -123,18 +126,18 @@ def _tell_exports(exports: Exports, asked: PagesAsked | None) -> None:
 
 
 def _of_the_class(
-    of: ClassSet, traces: Sequence[Trace], exports: Exports, asked: PagesAsked | None, out: Path
+    of: ClassSet, traces: Sequence[Trace], exports: Exports, asked: PagesAsked | None, coming: Coming
 ) -> dict[str, Any]:
-    """Writes what stands for the whole class; the record of the run for JSON."""
+    """Writes what stands for the whole class, and puts everything in its place; the record of the run for JSON."""
     report = equal_report(of, (trace.facts for trace in traces))
     rows = [trace.row for trace in traces]
     used = ((trace.row.learner.id, trace.names) for trace in traces)
-    write_whole(out / ANSWERS, answer_table_pdf(of, rows))
-    write_whole(out / NUMBERS, numbers_lines(of.title, of.seed, used))
-    write_whole(out / REPORT, report_text(report))
+    write_whole(coming.path / ANSWERS, answer_table_pdf(of, rows))
+    write_whole(coming.path / NUMBERS, numbers_lines(of.title, of.seed, used))
+    write_whole(coming.path / REPORT, report_text(report))
     kept = sum(trace.kept for trace in traces)
-    return {
-        "path": str(out),
+    told = {
+        "path": str(coming.folder),
         "title": of.title,
         "seed": of.seed,
         "marks": rows[0].marks if rows else 0,
@@ -145,17 +148,21 @@ def _of_the_class(
         "answers": ANSWERS,
         "tables": {"files": list(TABLES), "items": exports.items, "answers": exports.answers},
         "package": {"file": exports.package, "notes": list(exports.notes)} if exports.package else None,
-        "pages": _pages_record(of, traces, asked, out),
+        "pages": None,
         "numbers": NUMBERS,
         "report": {"file": REPORT, **report_record(report)},
     }
-
-
-def _pages_record(
-    of: ClassSet, traces: Sequence[Trace], asked: PagesAsked | None, out: Path
-) -> dict[str, Any] | None:
-    """Writes what the study pages share, once all of them are there; what is told of them."""
-    if asked is None:
-        return None
-    count = write_shared(of, (trace.names for trace in traces), out / PAGES)
-    return {"folder": PAGES, "index": f"{PAGES}/{INDEX}", "count": count, "solutions": asked.solved, "at": asked.at}
+    shared: list[str] = []
+    gone = [] if exports.package else [PACKAGE]  # one that is not wanted may be of other numbers
+    if asked is not None:
+        shared, stems = write_shared(of, (trace.names for trace in traces), coming.path / PAGES)
+        shared = [f"{PAGES}/{name}" for name in shared]
+        gone += [f"{PAGES}/{name}" for name in other_pages(coming.folder / PAGES, stems)]
+        told["pages"] = {
+            "folder": PAGES, "index": f"{PAGES}/{INDEX}", "count": len(stems), "solutions": asked.solved, "at": asked.at
+        }  # fmt: skip
+    stems_of = [file_stem(trace.row.learner.id) for trace in traces]
+    made = (name for stem in (*stems_of, EXPORTS) for name in coming.vouched("", stem))
+    packed = [exports.package] if exports.package else []
+    coming.place((*made, *shared), (*TABLES, *packed, ANSWERS, NUMBERS, REPORT), gone)
+    return told
