@@ -17,6 +17,7 @@ from tutor.solution.desk import Desk, our_desk
 from tutor.views import assemble
 from tutor.views.commands import site
 from tutor.views.content import LevelContent, SiteContent
+from tutor.views.fonts import maths_font
 from tutor.views.lessons import read_lessons
 from tutor.views.site import Progress
 from tutor.views.sources import site_folder
@@ -138,6 +139,7 @@ def _cut(content: SiteContent, per_level: int) -> SiteContent:
 def get_warm() -> None:
     """Does once, in this process, what every run would do first, so that those forked from it are quick."""
     _whole_family()
+    maths_font()
 
 
 def typed(words: list[str]) -> None:

@@ -23,7 +23,7 @@ from tutor.views import exchanged
 ROOT = Path(__file__).resolve().parents[2]
 LIMIT = 600  # seconds: nothing here takes as long
 WORKERS_END = 30  # seconds, after a parent was killed
-_LOOK_AGAIN = 0.001  # seconds
+_LOOK_AGAIN = 0.002  # seconds
 
 
 @dataclass(frozen=True)

@@ -34,8 +34,8 @@ class NotWhole(Exception):
 
 @dataclass
 class Undisturbed:
-    """A command's output before, after an undisturbed run, and after that run once more; the run's exit status, how long
-    it took in seconds, and how often it renamed."""
+    """A command's output before, after an undisturbed run, and after that run once more; the run's exit status, how
+    long it took in seconds, and how often it renamed."""
 
     old: Standing
     new: Standing
@@ -93,27 +93,22 @@ class Killing:
         self._run(command.old)
         shutil.copytree(command.out, self.before)
         old, begun = standing(command), time.monotonic()
-        status = self._run(command.new)
+        status = self._run(command.new, renames=-1 if forked else None)
         seconds, new = time.monotonic() - begun, standing(command)
+        renames = int(self.said.read_text(encoding="utf-8").split()[-1]) if forked else 0
         assert old.files != new.files and not old.half and not new.half
-        assert self._run(command.new) == status
-        self.whole = Undisturbed(old, new, standing(command), status, seconds, self._renames())
+        if not command.at_once:
+            self._run(command.new)
+        self.whole = Undisturbed(old, new, standing(command), status, seconds, renames)
         assert not left_beside(command), left_beside(command)
-
-    def _renames(self) -> int:
-        if not self.forked:
-            return 0
-        self._put_back()
-        start(self.command.new, self.said, forked=True, renames=-1).wait()
-        return int(self.said.read_text(encoding="utf-8").split()[-1])
 
     @property
     def said(self) -> Path:
         """What the last run printed."""
         return self.scratch / f"{self.command.name}.txt"
 
-    def _run(self, words: tuple[str, ...]) -> int:
-        running = start(words, self.said, forked=self.forked)
+    def _run(self, words: tuple[str, ...], renames: int | None = None) -> int:
+        running = start(words, self.said, forked=self.forked, renames=renames)
         status = running.wait()
         running.require_end()
         if status not in (0, 1):
