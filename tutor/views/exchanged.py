@@ -22,7 +22,7 @@ from pathlib import Path
 
 from tutor.sets.coming import held
 
-_END = ".growing"  # of a shed's name
+_BEGUN, _GROWING = ".begun", ".growing"  # how a shed's name ends: before it is held, and then
 _OLD = "old"  # in a shed: what was in the place before, where it could not be exchanged
 _SECONDS_TO_BEGIN = 60  # far more than a process needs from making a shed to holding it
 # Source: Linux, rename(2) and <linux/fs.h>; macOS, renamex_np(2) and <sys/stdio.h>.
@@ -39,9 +39,10 @@ def growing_beside(place: Path) -> Iterator[Path]:
     """
     place.parent.mkdir(parents=True, exist_ok=True)
     clear_sheds(place)
-    shed = Path(tempfile.mkdtemp(prefix=f".{place.name}-", suffix=_END, dir=place.parent))
+    shed = Path(tempfile.mkdtemp(prefix=f".{place.name}-", suffix=_BEGUN, dir=place.parent))
     try:
         with held(shed):
+            shed = shed.rename(shed.with_suffix(_GROWING))  # only now, so that what goes by this name is held or dead
             new = shed / place.name
             new.mkdir()
             yield new
@@ -52,21 +53,17 @@ def growing_beside(place: Path) -> Iterator[Path]:
 
 def clear_sheds(place: Path) -> None:
     """Takes away what runs left that were killed; a folder that one of them had moved aside is put back."""
-    for shed in sorted(place.parent.glob(f".{escape(place.name)}-*{_END}")):
-        try:
-            with held(shed) as free:
-                if not free or _just_begun(shed):
-                    continue
-                if (shed / _OLD).exists() and not place.exists():
-                    (shed / _OLD).rename(place)
-                shutil.rmtree(shed, ignore_errors=True)
-        except OSError:
-            continue  # somebody else's, or gone: it is in nobody's way
-
-
-def _just_begun(shed: Path) -> bool:
-    """Whether its process may not have come to hold it yet."""
-    return not any(shed.iterdir()) and time.time() - shed.stat().st_mtime < _SECONDS_TO_BEGIN
+    for end in (_GROWING, _BEGUN):
+        for shed in sorted(place.parent.glob(f".{escape(place.name)}-*{end}")):
+            try:
+                with held(shed) as free:
+                    if not free or (end == _BEGUN and time.time() - shed.stat().st_mtime < _SECONDS_TO_BEGIN):
+                        continue
+                    if (shed / _OLD).exists() and not place.exists():
+                        (shed / _OLD).rename(place)
+                    shutil.rmtree(shed, ignore_errors=True)
+            except OSError:
+                continue  # somebody else's, or gone: it is in nobody's way
 
 
 def _put(new: Path, place: Path, old: Path) -> None:
