@@ -1,4 +1,4 @@
-"""`site`, `paper` and `mark` killed at random moments, a few times each; `tests.kills.run` does it as often as wanted."""
+"""`site`, `paper` and `mark` killed at random moments, a few times each; `tests.kills.run` does it more often."""
 
 from __future__ import annotations
 
