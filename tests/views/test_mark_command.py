@@ -177,8 +177,8 @@ def test_a_marking_that_was_stopped_goes_on_where_it_was(demo: Demo, tmp_path: P
     out = tmp_path / "out"
     with pytest.raises(Stopped):
         mark_class(SET, demo.workings, out, run=stopping)
-    assert not (out / "marks.csv").exists()
-    (out / "feedback" / "w01.html").write_text("", encoding="utf-8")
+    assert [file.name for file in out.iterdir() if not file.name.startswith(".")] == ["override.csv"]
+    (out / ".coming-marks" / "feedback" / "w01.html").write_text("", encoding="utf-8")
     done: list[int] = []
     marked = mark_class(SET, demo.workings, out, told=done.append)
     assert (marked.kept, sum(done)) == (7, 9)  # a job is eight learners; one of its pages was spoilt

@@ -11,9 +11,11 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache
+from glob import escape
 from pathlib import Path
 
 import tutor
@@ -43,14 +45,18 @@ def write_whole(path: Path, content: bytes | str | Iterable[str]) -> None:
         raise SteadyrailError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
-def sweep_parts(folder: Path) -> int:
-    """Takes away what a killed run left half-written in a folder and those below it; how many files that were.
+def sweep_parts(folder: Path, of: str = "") -> int:
+    """Takes away what a killed run left half-written in a folder and those below it, files and whole folders, or in
+    that folder alone what was to become the file `of`; how many that were.
 
     Only for the start of a run: what another process is just writing would go, too.
     """
-    found = [path for path in folder.rglob(f".*{PART}") if path.is_file()]
+    found = list(folder.glob(f".{escape(of[:40])}-*{PART}") if of else folder.rglob(f".*{PART}"))
     for path in found:
-        path.unlink(missing_ok=True)
+        if path.is_dir() and not path.is_symlink():
+            shutil.rmtree(path, ignore_errors=True)
+        else:
+            path.unlink(missing_ok=True)
     return len(found)
 
 
@@ -80,20 +86,36 @@ def engine_version() -> str:
 
 def record_files(folder: Path, stem: str, made_from: str, files: Iterable[Path]) -> None:
     """Writes the record of a learner's files, all of which are there; `stem` is the `file_stem` of the learner's id."""
-    told = {str(path.relative_to(folder)): _content_digest(path) for path in files}
+    told = {path.relative_to(folder).as_posix(): _content_digest(path) for path in files}
     write_whole(_record(folder, stem), json.dumps({"from": made_from, "files": told}))
 
 
-def is_kept(folder: Path, stem: str, made_from: str) -> bool:
-    """Whether a learner's files are all there as they were made, and made from just this."""
+def is_kept(folder: Path, stem: str, made_from: str, where: Sequence[Path] = ()) -> bool:
+    """Whether a learner's files are all there as they were made, and made from just this; each is looked for in the
+    folders `where`, and the first that has it counts. Unless said, that is the folder of the record alone."""
     try:
         told = json.loads(_record(folder, stem).read_text(encoding="utf-8"))
         files: Mapping[str, str] = told["files"]
         return told["from"] == made_from and all(
-            _content_digest(_within(folder, name)) == digest for name, digest in files.items()
+            _content_digest(_first(where or (folder,), name)) == digest for name, digest in files.items()
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, OutOfRange):
         return False
+
+
+def recorded(folder: Path, stem: str) -> tuple[str, ...]:
+    """The names of a learner's files within a folder, and that of their record; none where there is no such record."""
+    record = _record(folder, stem)
+    try:
+        files: Mapping[str, str] = json.loads(record.read_text(encoding="utf-8"))["files"]
+        return (*files, record.relative_to(folder).as_posix())
+    except (OSError, ValueError, KeyError, TypeError):
+        return ()
+
+
+def forget(folder: Path, stem: str) -> None:
+    """Takes away the record of a learner's files, where there is one."""
+    _record(folder, stem).unlink(missing_ok=True)
 
 
 def kept_or_made(folder: Path, stem: str, made_from: str, make: Callable[[], Iterable[Path]]) -> bool:
@@ -107,6 +129,12 @@ def kept_or_made(folder: Path, stem: str, made_from: str, make: Callable[[], Ite
 
 def _record(folder: Path, stem: str) -> Path:
     return _within(folder / RECORDS, f"{stem}.json")
+
+
+def _first(folders: Sequence[Path], name: str) -> Path:
+    """A file in the first of some folders that has it, else in the last."""
+    paths = [_within(folder, name) for folder in folders]
+    return next((path for path in paths if path.exists()), paths[-1])
 
 
 def _within(folder: Path, name: str) -> Path:

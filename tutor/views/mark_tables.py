@@ -90,6 +90,7 @@ def write_workbook(
     """The workbook: marks, questions, slips, lines left. Rows past what a sheet holds are left to the CSV."""
     options = {
         "constant_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False,
+        "tmpdir": str(file.parent),  # what a kill leaves of it then lies where it is swept
     }  # fmt: skip
     with Workbook(str(file), options) as book:
         book.set_properties({"title": figures.title, "created": _LONG_AGO})

@@ -6,7 +6,8 @@
     DIR/marks.csv marks.xlsx marks.json lines_left.csv moved.csv report.html report.pdf
 
 Vocabulary: a learner's *key* is a digest of all that the sheet is made from; a sheet with the same key is kept
-(`sets/kept.py`), so that a marking that was stopped goes on where it was. Files are whole or not there.
+(`sets/kept.py`), so that a marking that was stopped goes on where it was. Nothing in the folder is replaced before all
+of it is there (`sets/coming.py`).
 Place in the data flow: ClassSet + workings + overrides -> jobs -> MarkedSheets -> files.
 """
 
@@ -22,8 +23,9 @@ from tutor.errors import SteadyrailError
 from tutor.sets.by_hand import TEMPLATE, Overrides, read_by_hand
 from tutor.sets.class_list import file_stem
 from tutor.sets.class_marks import ClassFigures, ClassTally
+from tutor.sets.coming import Coming, coming_for
 from tutor.sets.drafts import Draft, drafts, for_everyone
-from tutor.sets.kept import PART, digest_of, engine_version, is_kept, record_files, sweep_parts, write_whole
+from tutor.sets.kept import PART, digest_of, engine_version, record_files, write_whole
 from tutor.sets.marks_record import LearnerRecord, from_json, kept_marks, marks_lines, rules_kept
 from tutor.sets.moved import Move, moves
 from tutor.sets.paper import ClassSet
@@ -47,6 +49,9 @@ from tutor.views.relettered import press_for
 
 TOGETHER = 8  # learners of a job
 _FEEDBACK, _SAID = "feedback", ".said"
+# In the order in which they take their places: what moved is told against the last of them, so that where a run was
+# killed before it stood there, the next tells the same moves again.
+_TABLES = ("lines_left.csv", "marks.csv", "marks.xlsx", "moved.csv", "report.html", "report.pdf", "marks.json")
 MOST_MOVES = 10_000  # held to be shown; moved.csv has them all
 Run = Callable[[Callable[[MarkJob], tuple[MarkedSheets, ...]], Iterable[MarkJob]], Iterator[tuple[MarkedSheets, ...]]]
 
@@ -91,19 +96,23 @@ def mark_class(
     )  # fmt: skip
     decided = _decisions(whole, out, override)
     earlier = kept_marks(out / "marks.json")
-    _make_folders(out)
-    kept = _mark_all(whole, filed, decided, out, pdf, run, told)
-    tally = ClassTally(whole.title)
-    for record in _records(whole, out):
-        tally.add(record)
-    figures = tally.figures()
     found = MovesKept()
-    if earlier is not None:
-        both = (earlier.rules, rules_kept(whole.rules))
-        coming = found.through(moves(earlier.records(), _records(whole, out), both))
-        write_whole(out / "moved.csv", csv_lines(MOVED_HEAD, map(moved_row, coming)))
-    _write_tables(whole, out, figures)
-    _write_report(whole, out, figures, filed.strays, found.first, pdf)
+    with coming_for(out, "marks") as coming:
+        _make_template(coming)
+        kept = _mark_all(whole, filed, decided, coming, pdf, run, told)
+        tally = ClassTally(whole.title)
+        for record in _records(whole, coming):
+            tally.add(record)
+        figures = tally.figures()
+        if earlier is not None:
+            both = (earlier.rules, rules_kept(whole.rules))
+            moved = found.through(moves(earlier.records(), _records(whole, coming), both))
+            write_whole(coming.path / "moved.csv", csv_lines(MOVED_HEAD, map(moved_row, moved)))
+        _write_tables(whole, coming, figures)
+        _write_report(whole, coming, figures, filed.strays, found.first, pdf)
+        sheets = (name for learner in whole.learners for name in coming.vouched(_FEEDBACK, file_stem(learner.id)))
+        made_not = {"moved.csv": earlier is None, "report.pdf": not pdf}
+        coming.place(sheets, [name for name in _TABLES if not made_not.get(name)])
     return MarkedClass(
         out, figures, filed.strays, tuple(found.first), found.count, earlier is not None, kept
     )  # fmt: skip
@@ -143,19 +152,15 @@ def _decisions(whole: ClassSet, out: Path, override: Path | None) -> Overrides:
     return decided
 
 
-def _make_folders(out: Path) -> None:
-    try:
-        (out / _FEEDBACK).mkdir(parents=True, exist_ok=True)
-        sweep_parts(out / _FEEDBACK)
-        template = out / "override.csv"
-        if not template.exists() and not (out / "override.toml").exists():
-            template.write_text(TEMPLATE, encoding="utf-8")
-    except OSError as error:
-        raise SteadyrailError(f"the folder '{out}' cannot be written to: {error.strerror}") from None
+def _make_template(coming: Coming) -> None:
+    """The file for marks by hand, with its head alone, where there is none yet."""
+    if not any((coming.folder / name).exists() for name in ("override.csv", "override.toml")):
+        write_whole(coming.path / "override.csv", TEMPLATE)
+        coming.put("override.csv")
 
 
 def _mark_all(
-    whole: ClassSet, filed: Filed, decided: Overrides, out: Path, pdf: bool, run: Run, told: Callable[[int], None]
+    whole: ClassSet, filed: Filed, decided: Overrides, coming: Coming, pdf: bool, run: Run, told: Callable[[int], None]
 ) -> int:
     """Marks everyone whose sheet is not there yet; how many were."""
     bare = for_everyone(whole)
@@ -167,7 +172,7 @@ def _mark_all(
         for draft in drafts(whole):
             returned = filed.of(draft.learner, len(whole.questions))
             key = digest_of(base, draft, returned, decided.get(draft.learner.id, ()))
-            if is_kept(out / _FEEDBACK, file_stem(draft.learner.id), key):
+            if coming.is_kept(_FEEDBACK, file_stem(draft.learner.id), key):
                 kept += 1
                 told(1)
             else:
@@ -182,7 +187,7 @@ def _mark_all(
 
     for made in run(mark_job, jobs()):
         for sheets in made:
-            _write_sheets(out, sheets)
+            _write_sheets(coming.path, sheets)
             told(1)
     return kept
 
@@ -202,31 +207,32 @@ def _write_sheets(out: Path, made: MarkedSheets) -> None:
     record_files(folder, stem, made.key, files)
 
 
-def _records(whole: ClassSet, out: Path) -> Iterator[LearnerRecord]:
+def _records(whole: ClassSet, coming: Coming) -> Iterator[LearnerRecord]:
     """The records of the class, in its order."""
     for learner in whole.learners:
-        file = out / _FEEDBACK / _SAID / f"{file_stem(learner.id)}.json"
+        file = coming.found(f"{_FEEDBACK}/{_SAID}/{file_stem(learner.id)}.json")
         with file.open(encoding="utf-8") as stream:
             yield from_json(stream.readline())
 
 
-def _write_tables(whole: ClassSet, out: Path, figures: ClassFigures) -> None:
+def _write_tables(whole: ClassSet, coming: Coming, figures: ClassFigures) -> None:
     by_number = {item.question: item.of for item in figures.questions}
     counts = [by_number.get(number, item.marks or 0) for number, item in enumerate(whole.questions, 1)]
-    write_whole(out / "marks.csv", csv_lines(marks_head(counts), map(marks_row, _records(whole, out))))
-    left = (row for record in _records(whole, out) for row in left_rows(record))
+    out = coming.path
+    write_whole(out / "marks.csv", csv_lines(marks_head(counts), map(marks_row, _records(whole, coming))))
+    left = (row for record in _records(whole, coming) for row in left_rows(record))
     write_whole(out / "lines_left.csv", csv_lines(LEFT_HEAD, left))
-    part = out / _FEEDBACK / f".marks{PART}"
-    write_workbook(part, counts, _records(whole, out), figures)
+    part = out / f".marks{PART}"
+    write_workbook(part, counts, _records(whole, coming), figures)
     os.replace(part, out / "marks.xlsx")
-    write_whole(out / "marks.json", marks_lines(whole, _records(whole, out)))
+    write_whole(out / "marks.json", marks_lines(whole, _records(whole, coming)))
 
 
 def _write_report(
-    whole: ClassSet, out: Path, figures: ClassFigures, strays: Sequence[str], moved: Sequence[Move], pdf: bool
+    whole: ClassSet, coming: Coming, figures: ClassFigures, strays: Sequence[str], moved: Sequence[Move], pdf: bool
 ) -> None:
     report, plots = class_report(figures, strays, moved), class_plots(figures)
     page = report_page(report, plots, press_for(whole.look))
-    write_whole(out / "report.html", page.encode("utf-8", "replace"))
+    write_whole(coming.path / "report.html", page.encode("utf-8", "replace"))
     if pdf:
-        write_whole(out / "report.pdf", report_pdf(report, plots, whole.look))
+        write_whole(coming.path / "report.pdf", report_pdf(report, plots, whole.look))

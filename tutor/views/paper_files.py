@@ -16,9 +16,10 @@ from typing import TYPE_CHECKING, Any
 from tutor.errors import SteadyrailError
 from tutor.later import later
 from tutor.sets.class_list import file_stem
+from tutor.sets.coming import Coming
 from tutor.sets.drafts import Draft
 from tutor.sets.equal import PaperFacts, QuestionFacts, facts_of
-from tutor.sets.kept import RECORDS, digest_of, engine_version, is_kept, record_files, write_whole
+from tutor.sets.kept import RECORDS, digest_of, engine_version, record_files, write_whole
 from tutor.sets.paper import ClassSet, Learner
 from tutor.sets.papers import papers_from
 from tutor.views.print.answers import AnswerRow, PartAnswer, answer_row
@@ -44,8 +45,8 @@ class Trace:
     kept: bool
 
 
-def make_files(of: ClassSet, folder: Path, pages: set_pages.PagesAsked | None, draft: Draft) -> Trace:
-    """Writes the paper and the key of a learner's draft into `folder`, and the pages of its problems where `pages` asks
+def make_files(of: ClassSet, coming: Coming, pages: set_pages.PagesAsked | None, draft: Draft) -> Trace:
+    """Writes the paper and the key of a learner's draft into `coming`, and the pages of its problems where `pages` asks
     for them, unless they are there from the same set, the same numbers and the same version. SteadyrailError when the
     folder cannot be written.
 
@@ -53,13 +54,14 @@ def make_files(of: ClassSet, folder: Path, pages: set_pages.PagesAsked | None, d
     """
     stem = file_stem(draft.learner.id)
     made_from = digest_of(of, draft, pages, engine_version())
-    trace_file = folder / RECORDS / _TRACES / f"{stem}.json"
-    if is_kept(folder, stem, made_from):
+    trace_name = f"{RECORDS}/{_TRACES}/{stem}.json"
+    if coming.is_kept("", stem, made_from):
         try:
-            return _read_trace(trace_file.read_text(encoding="utf-8"))
+            return _read_trace(coming.found(trace_name).read_text(encoding="utf-8"))
         except (OSError, ValueError, KeyError, TypeError):
             pass  # a trace that cannot be read is made again, with what belongs to it
     paper = papers_from(of, [draft])[0]
+    folder = coming.path
     addresses = set_pages.addresses_of(paper, pages) if pages else NO_ADDRESSES
     files: dict[Path, bytes | str] = {
         folder / PAPERS / f"{stem}.pdf": paper_pdf(paper, addresses),
@@ -69,10 +71,10 @@ def make_files(of: ClassSet, folder: Path, pages: set_pages.PagesAsked | None, d
         written = set_pages.pages_of(paper, pages.solved)
         files |= {folder / set_pages.PAGES / place: text for place, text in written}
     trace = Trace(tuple(item.name for item in paper.asked), answer_row(paper), facts_of(paper), False)
+    files[folder / trace_name] = json.dumps(asdict(trace), ensure_ascii=False)
     for path, content in files.items():
         write_whole(path, content)
-    write_whole(trace_file, json.dumps(asdict(trace), ensure_ascii=False))
-    record_files(folder, stem, made_from, (*files, trace_file))
+    record_files(folder, stem, made_from, files)
     return trace
 
 
@@ -80,7 +82,8 @@ def require_usable(folder: Path) -> None:
     """Refuses a place for output that holds what no run of ours wrote; SteadyrailError says what would do."""
     if folder.exists() and not folder.is_dir():
         raise SteadyrailError(f"{folder} is a file; name a folder for the papers")
-    if folder.is_dir() and any(folder.iterdir()) and not (folder / RECORDS).is_dir():
+    ours = ((folder / RECORDS).is_dir(), Coming(folder, PAPERS).path.is_dir())
+    if folder.is_dir() and any(folder.iterdir()) and not any(ours):
         raise SteadyrailError(
             f"{folder} holds other files; choose an empty folder, or one that papers were written to before"
         )

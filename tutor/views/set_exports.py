@@ -11,17 +11,17 @@ import json
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass
 from itertools import islice
-from pathlib import Path
 
+from tutor.sets.coming import Coming
 from tutor.sets.drafts import Draft, for_everyone
-from tutor.sets.kept import RECORDS, digest_of, engine_version, is_kept, record_files, write_whole
+from tutor.sets.kept import RECORDS, digest_of, engine_version, record_files, write_whole
 from tutor.sets.paper import ClassSet, Paper
 from tutor.sets.papers import TOGETHER, papers_from
 from tutor.views.package.writing import write_package
 from tutor.views.set_tables import TABLES, Tables, growing_tables
 
 PACKAGE = "package.zip"
-_STEM = "whole.exports"  # no learner's: a name with a dot ends in their digest
+EXPORTS = "whole.exports"  # no learner's: a name with a dot ends in their digest
 _TOLD = "whole.exports-told.json"
 
 Progress = Callable[[int], object]  # told how many papers are done
@@ -40,31 +40,30 @@ class Exports:
 
 
 def write_exports(
-    of: ClassSet, drawn: Sequence[Draft], folder: Path, *, package: bool, progress: Progress = lambda done: None
+    of: ClassSet, drawn: Sequence[Draft], coming: Coming, *, package: bool, progress: Progress = lambda done: None
 ) -> Exports:
-    """The tables and, where it is wanted, the package of a class in `folder`; a package that is not wanted is taken
-    away, since it may be of other numbers. BadValue when they cannot be written."""
+    """The tables and, where it is wanted, the package of a class, as they are coming. BadValue when they cannot be
+    written."""
     made_from = digest_of(for_everyone(of), package, engine_version(), *drawn)
-    told = folder / RECORDS / _TOLD
-    if is_kept(folder, _STEM, made_from):
+    told_name = f"{RECORDS}/{_TOLD}"
+    if coming.is_kept("", EXPORTS, made_from):
         try:
-            return _read(told.read_text(encoding="utf-8"))
+            return _read(coming.found(told_name).read_text(encoding="utf-8"))
         except (OSError, ValueError, KeyError, TypeError):
             pass  # what is told of them cannot be read: they are made again
-    if not package:
-        (folder / PACKAGE).unlink(missing_ok=True)
+    folder = coming.path
     notes: tuple[str, ...] = ()
     with growing_tables(folder) as tables:
-        coming = _tabled(of, drawn, tables, progress)
+        papers = _tabled(of, drawn, tables, progress)
         if package:
-            notes = write_package(coming, folder / PACKAGE).notes
+            notes = write_package(papers, folder / PACKAGE).notes
         else:
-            for _ in coming:
+            for _ in papers:
                 pass
     made = Exports(len(tables.names), tables.answers, PACKAGE if package else "", notes)
-    write_whole(told, json.dumps(asdict(made), ensure_ascii=False))
-    files = [folder / name for name in (*TABLES, *([PACKAGE] if package else []))]
-    record_files(folder, _STEM, made_from, (*files, told))
+    write_whole(folder / told_name, json.dumps(asdict(made), ensure_ascii=False))
+    files = [folder / name for name in (*TABLES, *([PACKAGE] if package else []), told_name)]
+    record_files(folder, EXPORTS, made_from, files)
     return made
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from hashlib import sha256
@@ -175,20 +175,27 @@ def _help(asked: Asked) -> tuple[tuple[Hints, ...], tuple[str, ...]]:
     return hints_of(ready, worked.drawn, worked.problem, worked.solution), fading_order(ready, worked.drawn)
 
 
-def write_shared(of: ClassSet, papers: Iterable[Sequence[str]], folder: Path) -> int:
+def write_shared(
+    of: ClassSet, papers: Iterable[Sequence[str]], folder: Path
+) -> tuple[list[str], frozenset[str]]:
     """What a set's pages share, in their folder: the index, the settings, scripts, style sheets, the font. `papers` are
-    the names of each paper's problems. Pages of other problems, from an earlier run, go. How many pages there are."""
+    the names of each paper's problems. The places of what was written, and the stems of the pages of problems."""
     names: list[set[str]] = [set() for _ in of.questions]
     for paper in papers:
         for place, name in enumerate(paper):
             names[place].add(name)
-    stems = {page_stem(name) for of_question in names for name in of_question}
-    for path in (*(folder / PROBLEMS).glob("*.html"), *(folder / SHEETS).glob("*.js")):
-        if path.stem not in stems:
-            path.unlink(missing_ok=True)
+    written = []
     for file, content in _shared(of, names):
         write_whole(folder / file, content)
-    return len(stems)
+        written.append(file)
+    return written, frozenset(page_stem(name) for of_question in names for name in of_question)
+
+
+def other_pages(folder: Path, stems: Collection[str]) -> Iterator[str]:
+    """The places, within the folder of pages, of those that an earlier run wrote of other problems than these."""
+    for path in (*(folder / PROBLEMS).glob("*.html"), *(folder / SHEETS).glob("*.js")):
+        if path.stem not in stems:
+            yield path.relative_to(folder).as_posix()
 
 
 def _shared(of: ClassSet, names: Sequence[Iterable[str]]) -> Iterator[tuple[str, bytes | str]]:

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import gzip
 import json
-import shutil
-import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -20,6 +18,7 @@ from tutor.solution.sheet_json import write_sheets
 from tutor.views import bank, pages
 from tutor.views.content import SiteContent
 from tutor.views.design_pages import desk_index_page, desk_pages
+from tutor.views.exchanged import clear_sheds, growing_beside
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
 from tutor.views.formula_sheets import formula_pages
 from tutor.views.glossary import glossary_page, read_glossary, terms_shown
@@ -71,24 +70,20 @@ def build_site(content: SiteContent, out: Path, progress: Progress) -> SiteRepor
     out = out.absolute()
     check_replaceable(out)
     try:
-        out.parent.mkdir(parents=True, exist_ok=True)
-        growing = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+        with growing_beside(out) as growing:
+            _fill(content, growing, progress)
+            report = _measure(growing, out)
     except OSError as error:
         raise SteadyrailError(
             f"the site cannot be written to {out}: {error.strerror}; choose another folder"
         ) from error
-    try:
-        growing.chmod(0o755)
-        _fill(content, growing, progress)
-        report = _measure(growing, out)
-        _swap(growing, out)
-    finally:
-        shutil.rmtree(growing, ignore_errors=True)
     return report
 
 
 def check_replaceable(out: Path) -> None:
-    """Refuses to touch a folder with anything in it that is not a site of ours."""
+    """Refuses to touch a folder with anything in it that is not a site of ours; first puts back what a killed run had
+    moved aside, and takes away what it left."""
+    clear_sheds(out)
     if not out.exists():
         return
     if not out.is_dir():
@@ -204,18 +199,3 @@ def _measure(folder: Path, out: Path) -> SiteReport:
 def packed_size(folder: Path, page: str) -> int:
     """What a page asks for when it is opened, each file packed by gzip, in bytes: all but its fonts."""
     return sum(len(gzip.compress(path.read_bytes(), mtime=0)) for path in (folder / page, *asked_by(folder / page)))
-
-
-def _swap(growing: Path, out: Path) -> None:
-    """Puts the whole new site in the place of the old one, which is kept until then and put back on failure."""
-    if not out.exists():
-        growing.rename(out)
-        return
-    old = growing.with_name(f"{growing.name}-old")
-    out.rename(old)
-    try:
-        growing.rename(out)
-    except OSError:
-        old.rename(out)
-        raise
-    shutil.rmtree(old)

@@ -12,14 +12,17 @@ import click
 
 from tutor.errors import SteadyrailError
 from tutor.later import later
+from tutor.sets.class_list import file_stem
 from tutor.views.commands.speech import json_option, print_json
 
 if TYPE_CHECKING:
     from rich import console as consoles
     from rich import progress
 
+    from tutor.sets import coming as comings
     from tutor.sets import drafts, equal, kept, numbers_used, pool
     from tutor.sets import set_file as set_files
+    from tutor.sets.coming import Coming
     from tutor.sets.paper import ClassSet
     from tutor.views import paper_files, set_exports, set_pages, set_report, set_tables
     from tutor.views.paper_files import Trace
@@ -29,6 +32,7 @@ if TYPE_CHECKING:
 else:
     consoles = later("rich.console")
     progress = later("rich.progress")
+    comings = later("tutor.sets.coming")
     drafts = later("tutor.sets.drafts")
     equal = later("tutor.sets.equal")
     kept = later("tutor.sets.kept")
@@ -89,10 +93,9 @@ def command(
     out = out.absolute()
     paper_files.require_usable(out)
     drawn = list(drafts.drafts(of))  # all numbers are found before anything is written
-    work = partial(paper_files.make_files, drafts.for_everyone(of), out, asked)
-    if out.is_dir():
+    with comings.coming_for(out, paper_files.PAPERS) as coming, _bar(len(drawn)) as bar:
         kept.sweep_parts(out)
-    with _bar(len(drawn)) as bar:
+        work = partial(paper_files.make_files, drafts.for_everyone(of), coming, asked)
         task = bar.add_task("papers", total=len(drawn))
         traces = list(
             pool.run_all(
@@ -102,9 +105,9 @@ def command(
         )  # fmt: skip
         task = bar.add_task("items and answers", total=len(drawn))
         exports = set_exports.write_exports(
-            of, drawn, out, package=package, progress=lambda done: bar.update(task, completed=done)
+            of, drawn, coming, package=package, progress=lambda done: bar.update(task, completed=done)
         )
-    record = _of_the_class(of, traces, exports, asked, out)
+        record = _of_the_class(of, traces, exports, asked, coming)
     if as_json:
         print_json(record)
         return
@@ -140,18 +143,18 @@ def _tell_exports(exports: Exports, asked: PagesAsked | None) -> None:
 
 
 def _of_the_class(
-    of: ClassSet, traces: Sequence[Trace], exports: Exports, asked: PagesAsked | None, out: Path
+    of: ClassSet, traces: Sequence[Trace], exports: Exports, asked: PagesAsked | None, coming: Coming
 ) -> dict[str, Any]:
-    """Writes what stands for the whole class; the record of the run for JSON."""
+    """Writes what stands for the whole class, and puts everything in its place; the record of the run for JSON."""
     report = equal.equal_report(of, (trace.facts for trace in traces))
     rows = [trace.row for trace in traces]
     used = ((trace.row.learner.id, trace.names) for trace in traces)
-    kept.write_whole(out / ANSWERS, answers.answer_table_pdf(of, rows))
-    kept.write_whole(out / NUMBERS, numbers_used.numbers_lines(of.title, of.seed, used))
-    kept.write_whole(out / REPORT, set_report.report_text(report))
+    kept.write_whole(coming.path / ANSWERS, answers.answer_table_pdf(of, rows))
+    kept.write_whole(coming.path / NUMBERS, numbers_used.numbers_lines(of.title, of.seed, used))
+    kept.write_whole(coming.path / REPORT, set_report.report_text(report))
     there = sum(trace.kept for trace in traces)
-    return {
-        "path": str(out),
+    told = {
+        "path": str(coming.folder),
         "title": of.title,
         "seed": of.seed,
         "marks": rows[0].marks if rows else 0,
@@ -162,18 +165,23 @@ def _of_the_class(
         "answers": ANSWERS,
         "tables": {"files": list(set_tables.TABLES), "items": exports.items, "answers": exports.answers},
         "package": {"file": exports.package, "notes": list(exports.notes)} if exports.package else None,
-        "pages": _pages_record(of, traces, asked, out),
+        "pages": None,
         "numbers": NUMBERS,
         "report": {"file": REPORT, **set_report.report_record(report)},
     }
-
-
-def _pages_record(
-    of: ClassSet, traces: Sequence[Trace], asked: PagesAsked | None, out: Path
-) -> dict[str, Any] | None:
-    """Writes what the study pages share, once all of them are there; what is told of them."""
-    if asked is None:
-        return None
-    count = set_pages.write_shared(of, (trace.names for trace in traces), out / set_pages.PAGES)
-    index = f"{set_pages.PAGES}/{set_pages.INDEX}"
-    return {"folder": set_pages.PAGES, "index": index, "count": count, "solutions": asked.solved, "at": asked.at}
+    shared: list[str] = []
+    gone = [] if exports.package else [set_exports.PACKAGE]  # one that is not wanted may be of other numbers
+    if asked is not None:
+        place = set_pages.PAGES
+        shared, stems = set_pages.write_shared(of, (trace.names for trace in traces), coming.path / place)
+        shared = [f"{place}/{name}" for name in shared]
+        gone += [f"{place}/{name}" for name in set_pages.other_pages(coming.folder / place, stems)]
+        told["pages"] = {
+            "folder": place, "index": f"{place}/{set_pages.INDEX}", "count": len(stems), "solutions": asked.solved,
+            "at": asked.at,
+        }  # fmt: skip
+    stems_of = [file_stem(trace.row.learner.id) for trace in traces]
+    made = (name for stem in (*stems_of, set_exports.EXPORTS) for name in coming.vouched("", stem))
+    packed = [exports.package] if exports.package else []
+    coming.place((*made, *shared), (*set_tables.TABLES, *packed, ANSWERS, NUMBERS, REPORT), gone)
+    return told

@@ -16,6 +16,7 @@ import click
 
 from tutor.errors import SteadyrailError, unknown
 from tutor.later import later
+from tutor.sets.kept import sweep_parts, write_whole
 from tutor.views.commands.speech import json_option, print_json
 
 if TYPE_CHECKING:
@@ -138,12 +139,8 @@ def _single(topic: str, folder: Path, bank: int, open_it: bool, as_json: bool) -
         raise unknown("topic", topic, known)
     path = (folder / f"{topic}.html").absolute()
     text = single_page.single_page(_topic(topic, bank), topic)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        why = f"the page cannot be written to {path}: {error.strerror}; choose another folder"
-        raise SteadyrailError(why) from error
+    sweep_parts(folder, of=path.name)
+    write_whole(path, text)
     if as_json:
         print_json({"path": str(path), "bytes": path.stat().st_size})
     else:

@@ -17,6 +17,7 @@ from tempfile import TemporaryDirectory
 from zipfile import ZIP_DEFLATED, ZIP_STORED, ZipFile, ZipInfo
 
 from tutor.errors import BadValue
+from tutor.sets.kept import PART
 from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.drawn_problem import Pictures
@@ -120,7 +121,7 @@ def write_package(papers: Iterable[Paper], path: Path, desk: Desk | None = None)
     first = next(remaining, None)
     if first is None:
         raise BadValue(f"there are no papers to make {path.name} of")
-    with TemporaryDirectory(prefix="steadyrail-") as folder:
+    with _folder_beside(path) as folder:
         loose = Path(folder) / "loose.zip"
         with ZipFile(loose, "w", ZIP_STORED) as into:
             style = Style(first.set.look.drawings.lower())
@@ -174,10 +175,18 @@ def _sorted_copy(loose: Path, path: Path, manifest: bytes) -> None:
             _put(into, name, source.read(name))
 
 
+def _folder_beside(path: Path) -> TemporaryDirectory[str]:
+    """A folder to work in where the package will be: what a kill leaves of it is found there, and swept."""
+    try:
+        return TemporaryDirectory(prefix=f".{path.name}-", suffix=PART, dir=path.parent)
+    except OSError as error:
+        raise BadValue(f"{path} cannot be written: {error.strerror or error}", path=str(path)) from error
+
+
 @contextmanager
 def _replacing(path: Path) -> Iterator[Path]:
     """A file beside `path` that takes its place when all went well."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    beside = path.with_name(f".{path.name}.{os.getpid()}{PART}")
     try:
         yield beside
         beside.replace(path)
