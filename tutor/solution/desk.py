@@ -170,6 +170,14 @@ def circuits() -> tuple[str, ...]:
     return our_desk().folder.circuit_stems()
 
 
+def named_circuit(circuit: str, form: str = "") -> Circuit:
+    """The circuit of that id, as its file declares it; one that comes in several forms takes its `form` (`bridge`).
+
+    UnknownName with the nearest for an id or a form that there is not, BadValue where the form is not told.
+    """
+    return our_desk().circuit_for(circuit, {"form": form} if form else {})[0]
+
+
 def families() -> tuple[str, ...]:
     """Ids of the problem families there are."""
     return our_desk().folder.family_ids()
