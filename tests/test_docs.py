@@ -131,5 +131,6 @@ def test_the_repository_keeps_to_its_top_level() -> None:
         "problems",
         "tests",
         "site",
+        "docs",
     }
     assert {name for name in tracked.stdout.split() if not name.startswith(".")} <= allowed

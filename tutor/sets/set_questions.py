@@ -29,6 +29,11 @@ _KINDS = {
 _ALL = tuple(dict.fromkeys(name for fields in _KINDS.values() for name in fields))
 
 
+def question_fields() -> Mapping[str, tuple[str, ...]]:
+    """The fields that a question may have, by the field that tells which kind of question it is."""
+    return _KINDS
+
+
 def question(table: Table, desk: Desk, look: Look, rules: Rules) -> Question:
     """The question of one table; SteadyrailError names file, line and field of a mistake."""
     kinds = [kind for kind in _KINDS if kind in table.values]
