@@ -53,10 +53,12 @@ class Sets:
 
     @property
     def circuit(self) -> Circuit:
+        """The circuit of the level."""
         return self.ready.circuit
 
     @property
     def count(self) -> int:
+        """How many sets there are."""
         return int(next(iter(self.env.values())).size)
 
 

@@ -68,7 +68,7 @@ def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
 
 def read_set(text: str, name: str, file: Path | None = None, desk: Desk | None = None) -> ClassSet:
     """The set that a text says; `name` is what a mistake is told to be in. Files it names are looked for beside `file`,
-    or in the working folder."""
+    or in the working folder. SteadyrailError names the line and the field of a mistake."""
     try:
         told = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:

@@ -155,7 +155,7 @@ def _assumed_of(circuit_id: str, desk: Desk, rules: Rules) -> Mapping[str, str]:
 
 
 def require_uses(desk: Desk, questions: Sequence[Question], rules: Rules, table: Table) -> None:
-    """Refuses an assumption that no circuit of the set offers, or a value that one of them does not take."""
+    """SteadyrailError for an assumption that no circuit of the set offers, or a value that one of them refuses."""
     ids = dict.fromkeys(
         circuit
         for question in questions

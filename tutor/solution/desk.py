@@ -92,7 +92,8 @@ class Desk:
         return self.folder.family(family_id)
 
     def level(self, family_id: str, level: int, assumed: Mapping[str, str] | None = None) -> ReadyLevel:
-        """A level ready to run. OutOfRange for a level other than 1 to 3."""
+        """A level ready to run. OutOfRange for a level other than 1 to 3, UnknownName for a family or a convention that
+        there is not."""
         family = self.family(family_id)
         if level not in (1, 2, 3):
             raise OutOfRange(f"'{family_id}' has the levels 1, 2 and 3 (got {level})")

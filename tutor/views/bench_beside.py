@@ -61,7 +61,7 @@ def beside(
 
     A circuit named alone stands at its typical values. Where `first` is a job, its circuits come first, and `values`
     take the place of what the job says of each circuit that has such a value. What cannot be put on the bench is said
-    with the name of its circuit. Raises what `bench_report` raises.
+    with the name of its circuit, in the errors of `bench_report`: a SteadyrailError of one kind or another.
     """
     named: list[tuple[str, Mapping[str, str]]] = []
     title = ""

@@ -88,7 +88,7 @@ def build_site(content: SiteContent, out: Path, progress: Progress) -> SiteRepor
 
 
 def check_replaceable(out: Path) -> None:
-    """Refuses to touch a folder with anything in it that is not a site of ours."""
+    """SteadyrailError for a folder with anything in it that is not a site of ours: it is left alone."""
     if not out.exists():
         return
     if not out.is_dir():

@@ -81,7 +81,10 @@ def unit_literal(scope: Scope, place: int, opened: int) -> tuple[Literal, int] |
 
 
 def scales_at(scope: Scope, place: int, after: bool = False) -> tuple[Scales, int]:
-    """What the number before a place is counted in, every meaning of it, and the place after; () when nothing."""
+    """What the number before a place is counted in, every meaning of it, and the place after; () when nothing.
+
+    Broken where what stands there can be read two ways, or not at all.
+    """
     inverse = None if after else _inverse_at(scope, place)
     if inverse is not None:
         return inverse

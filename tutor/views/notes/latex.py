@@ -103,7 +103,7 @@ def _of(element: Element) -> str:
 
 
 def upright(text: str) -> str:
-    r"""Upright letters in a formula: a unit, a subscript, an abbreviation.
+    r"""Upright letters in a formula: a unit, a subscript, an abbreviation. ValueError for a sign that has no command.
 
     >>> upright("µA"), upright("°C"), upright("th(j-c)")
     ('\\text{µ}\\mathrm{A}', '{}^{\\circ}\\mathrm{C}', '\\mathrm{th(j}\\text{-}\\mathrm{c)}')
