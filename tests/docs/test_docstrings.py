@@ -26,12 +26,13 @@ NAMES = [str(path.relative_to(TUTOR)) for path in FILES]
 
 # Numbers: what a bare one may be, in words, where it is not SI.
 UNIT = re.compile(
-    r"\bSI\b|°C|Ω|%|\b[mkµ]?[VAWFsKS]\b|\bHz\b|\b(ohms?|volts|amperes|kelvins?|seconds|units?|pure|dimensionless|fraction"
-    r"|per cent|share|ratios?|relative|figures|number|points|marks|columns|cost)\b"
+    r"\bSI\b|°C|Ω|%|(?<![\w'’])([mkµ]?[VWFKS]|[mµ]A)\b|(?:\(|\bin |\d )[As]\b|\bHz\b"
+    r"|\b(ohms?|volts|amperes|kelvins?|siemens|farads|seconds|units?|pure|dimensionless|fractions?|per cent|shares?"
+    r"|ratios?|factors?|relative|figures|number|points|marks|columns|cost|radians|pixels?|characters)\b"
 )
 NUMBERS = re.compile(r"\b(float|Array)\b")
 # Where formulas of the trade and of mathematics stand; elsewhere they come from the laws, which carry their own source.
-FORMULAS = ("bench/", "sets/class_figures.py", "sets/shape.py", "plan/evaluate.py", "quantities/")
+FORMULAS = ("bench/", "sets/class_figures.py", "sets/shape.py", "plan/evaluate.py", "quantities/preferred.py")
 SOURCE = re.compile(r"\b([Ss]ources?|definition|common practice|IEC|SI Brochure|Kirchhoff|Ohm's law)\b|, (19|20)\d\d\)")
 FUNCTIONS = {"exp", "expm1", "log", "log1p", "log10", "sqrt", "power", "tanh", "sin", "cos"}
 MUCH = 3  # products, quotients, powers and such functions: from here on a function is a formula
@@ -82,7 +83,8 @@ def raised(function: ast.FunctionDef) -> set[str]:
     caught: dict[ast.AST, set[str]] = {}
     for node in ast.walk(function):
         if isinstance(node, ast.Try):
-            kinds = {word for handler in node.handlers for word in re.findall(r"\w+", ast.unparse(handler.type or node))}
+            types = " ".join(ast.unparse(handler.type) for handler in node.handlers if handler.type is not None)
+            kinds = set(re.findall(r"\w+", types))
             for inner in (part for item in node.body for part in ast.walk(item)):
                 caught.setdefault(inner, set()).update(kinds)
     found = set()

@@ -159,7 +159,7 @@ def _wave_with_load(known: KnownValues, parts: RawParts, steps: int) -> RawWave:
 def raw_wave_of(
     rectifier: Rectifier, wave: Wave, readings: Mapping[str, Array], used: Mapping[str, float]
 ) -> RawWave:
-    """A wave with its readings, those of sets that have not settled taken out."""
+    """A wave with its readings (SI), those of sets that have not settled taken out."""
     seconds = np.linspace(0.0, 1.0, rectifier.steps + 1)[:, None] * rectifier.period
     clean = {name: np.where(wave.settled, value, np.nan) for name, value in readings.items()}
     return RawWave(seconds, wave.volts, wave.amperes, clean, wave.settled, dict(used))

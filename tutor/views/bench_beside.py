@@ -1,6 +1,7 @@
 """Circuits laid over each other on the bench: those somebody names, or those made for one job.
 
 Place in the data flow: texts of the terminal -> a BenchReport of each circuit -> Beside -> terminal, JSON, CSV, plots.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations
