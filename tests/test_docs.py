@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -85,11 +86,55 @@ def test_the_guide_names_every_layer_in_order() -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", sorted(set(re.findall(r"`((?:tests|problems|tutor|site)/[\w./-]+)`", DEVELOPERS))))
-def test_every_path_the_guide_names_exists(path: str) -> None:
-    """A guide that points nowhere is worse than none; placeholders in capitals stand for a file to come."""
-    if "NAME" not in path:
-        assert (ROOT / path).exists(), path
+QUOTED = sorted(set(re.findall(r"`([^`\n]+)`", DEVELOPERS)))
+PLACEHOLDER = re.compile(r"NAME|KEY|\*")  # stand for a file to come
+MADE_OR_OTHERS = {
+    "axe.min.js",
+    "bank/",
+    "sheets/",
+    "own/",
+    "desks/",
+}  # folders of a built site; a file of npm's package
+WRITTEN = (".py", ".js", ".html", ".css", ".toml", ".md", ".txt", ".json", ".typ", ".ipynb", ".png")
+
+
+@pytest.fixture(scope="module")
+def files() -> dict[str, Path]:
+    """Every file of ours by its path from the top."""
+    tops = ("tutor", "problems", "site", "tests", "docs", ".ci")
+    found = [path for top in tops for path in (ROOT / top).rglob("*") if path.is_file()]
+    found += [path for path in ROOT.iterdir() if path.is_file()]
+    return {f"/{path.relative_to(ROOT).as_posix()}": path for path in found if "__pycache__" not in path.parts}
+
+
+def test_every_path_the_guide_names_exists(files: dict[str, Path]) -> None:
+    """A guide that points nowhere is worse than none; a path may be told from the folder of its layer on."""
+    paths = [item for item in QUOTED if item.endswith((*WRITTEN, "/")) and not PLACEHOLDER.search(item)]
+    paths = [item.split()[-1] for item in paths if item not in MADE_OR_OTHERS]
+    assert len(paths) > 100
+    for path in paths:
+        there = any(f"/{path}" in name if path.endswith("/") else name.endswith(f"/{path}") for name in files)
+        assert there, path
+
+
+def test_every_name_the_guide_quotes_stands_in_the_sources(files: dict[str, Path]) -> None:
+    """Functions, types, fields and settings are called as they are called in the code."""
+    sources = [path for name, path in files.items() if path.suffix in WRITTEN[:4] and not name.startswith("/docs/")]
+    text = "\n".join(path.read_text(encoding="utf-8") for path in sources)
+    names = [item for item in QUOTED if re.fullmatch(r"[\w.]+", item) and not item.endswith(WRITTEN)]
+    assert len(names) > 20
+    assert [item for item in names if not re.search(rf"(?<!\w){re.escape(item)}(?!\w)", text)] == []
+
+
+def test_the_guide_says_what_each_dependency_saves() -> None:
+    """Everything that pyproject.toml asks for is spoken of."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = [
+        *project["dependencies"],
+        *(item for extra in project["optional-dependencies"].values() for item in extra),
+    ]
+    told = DEVELOPERS.lower()
+    assert [name for item in wanted if (name := re.split(r"[\[>=]", item)[0]) not in told] == []
 
 
 def test_the_repository_keeps_to_its_top_level() -> None:
