@@ -61,12 +61,12 @@ def test_a_value_stands_alone(kind: str) -> None:
         assert outside not in (re.sub(r">[^<]*<", "><", found) if outside == " on" else found), outside
     style = page[page.index("<style>") + 7 : page.index("</style>")]
     rules = re.sub(r"/\*.*?\*/", "", style, flags=re.DOTALL).strip()
-    assert rules.startswith(".steadyrail-shown {") and rules.endswith("}")
+    assert rules.startswith(".steadyrail-shown.steadyrail-shown {") and rules.endswith("}")
     depth, outermost = 0, []
     for piece in re.findall(r"[{}]|[^{}]+", rules):
         outermost += [piece.strip()] if depth == 0 and piece.strip() not in ("{", "}", "") else []
         depth += {"{": 1, "}": -1}.get(piece, 0)
-    assert outermost == [".steadyrail-shown"] and depth == 0
+    assert outermost == [".steadyrail-shown.steadyrail-shown"] and depth == 0
     assert not re.search(r"#[0-9a-fA-F]{3,6}\b|rgb\(", style), "colours would suit one of light and dark alone"
 
 
