@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import ast
 import builtins
+import doctest
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -166,6 +168,25 @@ def test_public_docstrings_say_what_they_must(name: str) -> None:
     assert [(item.place, untold) for item in found if (untold := untold_errors(item))] == []
     assert [item.place for item in found if without_units(item, lines)] == []
     assert [item.place for item in found if unsourced(item, name, lines)] == []
+
+
+def has_examples(source: str) -> bool:
+    """Whether a docstring of a module holds one, a private one's too."""
+    kinds = (ast.Module, ast.ClassDef, ast.FunctionDef)
+    nodes = [node for node in ast.walk(ast.parse(source)) if isinstance(node, kinds)]
+    return any(">>> " in (ast.get_docstring(node) or "") for node in nodes)
+
+
+EXAMPLES = [name for name in NAMES if has_examples((TUTOR / name).read_text(encoding="utf-8"))]
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_examples_in_docstrings_give_what_they_say(name: str) -> None:
+    """Each is typed into the module it stands in."""
+    parts = Path(name).with_suffix("").parts
+    module = import_module(".".join(("tutor", *(part for part in parts if part != "__init__"))))
+    done = doctest.testmod(module)
+    assert done.attempted and not done.failed
 
 
 BAD = '''
