@@ -43,6 +43,7 @@ def test_every_door_value_and_error_is_on_the_page_of_python(pages: dict[str, st
     assert [item for item in told if item.startswith("`tutor.")] == [f"`tutor.{name}`" for name in tutor.__all__]
     assert {name for _, name in tutor._SHOWN} <= {value.__name__ for value in VALUES}
     assert {f"`{value.__name__}`" for value in VALUES} <= set(told)
+    assert "| `low` | `float` | SI; accepted band, inclusive |" in pages["python.md"]
     assert UnknownName in error_tree() and all(f"| `{item.__name__}` |" in pages["python.md"] for item in error_tree())
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import dataclasses
 import enum
 import inspect
+import re
 from collections.abc import Callable, Iterator
 
 import tutor
@@ -22,9 +23,11 @@ from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.desk import Desk, WorkedProblem
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 from tutor.views.checking import CheckedWorking
-from tutor.views.reference.markdown import code, docstring, fenced, page, table
+from tutor.views.reference.markdown import code, docstring, fenced, page, plain, table
 from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry, Marks
+
+_COMMENTED = re.compile(r"(?m)^    (\w+): [^#\n]+# (.+)$")
 
 # What the doors return, and what those consist of, in the order in which one meets them.
 VALUES: tuple[type, ...] = (
@@ -74,6 +77,11 @@ def _type_name(annotation: object) -> str:
     return annotation if isinstance(annotation, str) else getattr(annotation, "__name__", str(annotation))
 
 
+def _said_of_fields(value: type) -> dict[str, str]:
+    """What stands in a comment behind a field of a class."""
+    return dict(_COMMENTED.findall(inspect.getsource(value)))
+
+
 def _door(name: str) -> str:
     function = getattr(tutor, name)
     return f"### `tutor.{name}`\n\n{fenced(signature(function, name), 'python')}\n\n{docstring(function)}"
@@ -86,7 +94,9 @@ def _value(value: type) -> Iterator[str]:
         yield ", ".join(code(str(item.value)) for item in value) + "."
     elif dataclasses.is_dataclass(value):
         fields = [item for item in dataclasses.fields(value) if not item.name.startswith("_")]
-        yield table(("field", "type"), [(code(item.name), code(_type_name(item.type))) for item in fields])
+        said = _said_of_fields(value)
+        rows = [(code(item.name), code(_type_name(item.type)), plain(said.get(item.name, ""))) for item in fields]
+        yield table(("field", "type", "what it is"), rows)
     for name, item in vars(value).items():
         if name.startswith("_") or not item.__doc__:
             continue
