@@ -80,8 +80,20 @@ def error_makers() -> dict[str, str]:
     return found
 
 
-def raised(function: ast.FunctionDef) -> set[str]:
-    """The errors that a function raises itself, by name; one that it catches itself, or that goes on, is not told."""
+Private = dict[str, ast.FunctionDef]
+
+
+def private_in(source: str) -> Private:
+    """The functions and methods of a module that nobody else calls, by name."""
+    found = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.FunctionDef)]
+    return {node.name: node for node in found if node.name.startswith("_") and not node.name.startswith("__")}
+
+
+def raised(function: ast.FunctionDef, private: Private, seen: tuple[str, ...] = ()) -> set[str]:
+    """The errors that a function raises, by name, and those of the private functions that it calls.
+
+    One that it catches itself, or that was caught and goes on, is not told.
+    """
     caught: dict[ast.AST, set[str]] = {}
     for node in ast.walk(function):
         if isinstance(node, ast.Try):
@@ -91,13 +103,17 @@ def raised(function: ast.FunctionDef) -> set[str]:
                 caught.setdefault(inner, set()).update(kinds)
     found = set()
     for node in ast.walk(function):
-        if not isinstance(node, ast.Raise) or not isinstance(node.exc, ast.Call):
+        if isinstance(node, ast.Raise) and isinstance(node.exc, ast.Call):
+            called = node.exc.func
+            name = f".{called.attr}" if isinstance(called, ast.Attribute) else ast.unparse(called)
+            name = error_makers().get(name, name)
+            names = {name} if name[0].isupper() else set()
+        elif isinstance(node, ast.Call):
+            name = ast.unparse(node.func).rpartition(".")[2]
+            names = raised(private[name], private, (*seen, name)) if name in private and name not in seen else set()
+        else:
             continue
-        called = node.exc.func
-        name = f".{called.attr}" if isinstance(called, ast.Attribute) else ast.unparse(called)
-        name = error_makers().get(name, name)
-        if name[0].isupper() and not accepted(name) & caught.get(node, set()):
-            found.add(name)
+        found |= {name for name in names if not (accepted(name) | {"Exception"}) & caught.get(node, set())}
     return found
 
 
@@ -114,12 +130,13 @@ def is_command(function: ast.FunctionDef) -> bool:
     return any("click.command" in ast.unparse(item) for item in function.decorator_list)
 
 
-def untold_errors(item: Public) -> set[str]:
+def untold_errors(item: Public, private: Private) -> set[str]:
     """Errors that a public function raises and neither it nor its class tells of."""
     if not isinstance(item.node, ast.FunctionDef) or is_command(item.node):
         return set()
     told = f"{item.text}\n{item.above}"
-    return {name for name in raised(item.node) if not any(re.search(rf"\b{word}\b", told) for word in accepted(name))}
+    found = raised(item.node, private)
+    return {name for name in found if not any(re.search(rf"\b{word}\b", told) for word in accepted(name))}
 
 
 def without_units(item: Public, lines: list[str]) -> bool:
@@ -165,7 +182,8 @@ def test_public_docstrings_say_what_they_must(name: str) -> None:
     found = list(public_in(source, name))
     assert ast.get_docstring(ast.parse(source)), f"{name} does not say what it is"
     assert [item.place for item in found if not item.text] == []
-    assert [(item.place, untold) for item in found if (untold := untold_errors(item))] == []
+    private = private_in(source)
+    assert [(item.place, untold) for item in found if (untold := untold_errors(item, private))] == []
     assert [item.place for item in found if without_units(item, lines)] == []
     assert [item.place for item in found if unsourced(item, name, lines)] == []
 
@@ -195,6 +213,17 @@ def bare(): ...
 def sharp(name):
     """The thing of that name."""
     raise unknown("thing", name, ())
+def handing_on(count):
+    """One of them."""
+    return _one(count)
+def handing_nothing_on(count):
+    """One of them, or none."""
+    try:
+        return _one(count)
+    except SteadyrailError:
+        return None
+def _one(count):
+    raise OutOfRange("too many")
 def long(value: float):
     """A value, twice."""
 def drained(a, b):
@@ -213,8 +242,9 @@ def test_each_of_the_checks_above_can_fail() -> None:
     found = {item.node.name: item for item in public_in(BAD, "bench/bad.py")}
     lines = BAD.splitlines()
     assert [name for name, item in found.items() if not item.text] == ["bare"]
-    assert {name: untold for name, item in found.items() if (untold := untold_errors(item))} == {
-        "sharp": {"UnknownName"}
+    assert {name: untold for name, item in found.items() if (untold := untold_errors(item, private_in(BAD)))} == {
+        "sharp": {"UnknownName"},
+        "handing_on": {"OutOfRange"},
     }
     assert [name for name, item in found.items() if without_units(item, lines)] == ["long"]
     assert [name for name, item in found.items() if unsourced(item, "bench/bad.py", lines)] == ["drained"]

@@ -120,7 +120,8 @@ class Desk:
     def batch(
         self, ready: ReadyLevel, numbers: Sequence[int], assumed: Mapping[str, str] | None = None
     ) -> list[WorkedProblem]:
-        """The problems of these numbers, worked, in order."""
+        """The problems of these numbers, worked, in order. OutOfRange for a number that finds none, or an assumed value
+        that cannot be read."""
         taken = assumed or {}
         overrides = {name: _assumed_value(name, text) for name, text in taken.items() if name in ready.circuit.defaults}
         found = []
