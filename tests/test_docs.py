@@ -1,12 +1,13 @@
-"""The documents tell the truth: their commands run, and every circuit, family and command is listed."""
+"""The documents tell the truth: the README invites, and every circuit, family, command and path is there.
+
+Their samples are run by `tests/docs/test_samples.py`.
+"""
 
 from __future__ import annotations
 
-import json
-import os
 import re
 import subprocess
-import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -18,22 +19,14 @@ ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
-BLOCKS = re.findall(r"```(\w+)\n(.*?)```", README, flags=re.DOTALL)
-SHELL_LINES = [line for kind, text in BLOCKS if kind == "sh" for line in text.splitlines() if line.strip()]
-TERMINAL_LINES = [line for line in SHELL_LINES if line.startswith(".venv/bin/steadyrail")]
-
-
-def run(arguments: list[str], folder: Path) -> subprocess.CompletedProcess[str]:
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    return subprocess.run(
-        [sys.executable, *arguments],
-        cwd=folder,
-        env=environment,
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-    )
+SHELL_LINES = [
+    line
+    for text in re.findall(r"```sh\n(.*?)```", README, flags=re.DOTALL)
+    for line in text.splitlines()
+    if line.strip()
+]
+CONTENTS = (ROOT / "docs" / "contents.md").read_text(encoding="utf-8")
+TOURS = "".join((ROOT / "docs" / f"{who}.md").read_text(encoding="utf-8") for who in ("learner", "lecturer", "author"))
 
 
 def test_the_readme_has_its_two_commands() -> None:
@@ -58,44 +51,30 @@ def test_the_readme_picture_exists() -> None:
         assert (ROOT / target).is_file(), target
 
 
-@pytest.mark.parametrize("line", TERMINAL_LINES)
-def test_every_terminal_command_of_the_readme_runs(line: str, tmp_path: Path) -> None:
-    """In an empty folder, with exit status 0, plainly and with --json."""
-    words = line.split()[1:]
-    for extra in ([], ["--json"]):
-        done = run(["-m", "tutor", *words, *extra], tmp_path)
-        assert done.returncode == 0, done.stderr
-        assert done.stdout.strip()
-    json.loads(done.stdout)
-
-
-def test_the_python_of_the_readme_runs_and_prints_what_its_comment_says(tmp_path: Path) -> None:
-    """The sample is executed as it stands; the comment beside the first print is its output."""
-    sample = next(text for kind, text in BLOCKS if kind == "python")
-    (tmp_path / "sample.py").write_text(sample, encoding="utf-8")
-    done = run(["sample.py"], tmp_path)
-    assert done.returncode == 0, done.stderr
-    claimed = re.search(r"print\(.*\)  # (.+)", sample)
-    assert claimed is not None
-    assert done.stdout.splitlines()[0] == claimed.group(1)
+def test_the_readme_is_an_invitation() -> None:
+    """One paragraph, one picture, two commands, and where each reader goes; what is longer stands behind a link."""
+    assert len(README.splitlines()) <= 60
+    for who in ("learner", "lecturer", "author", "developer"):
+        assert re.search(rf"\| an? {who} \| .*\]\(docs/{who}\.md\)", README), who
+    assert "](docs/reference/README.md)" in README and "](docs/contents.md)" in README
 
 
 @pytest.mark.parametrize("name", [*tutor.circuits(), *tutor.families(), *tutor.across_families()])
-def test_every_circuit_and_family_is_in_the_readme(name: str) -> None:
-    """The tables of the README are complete."""
-    assert f"| `{name}` |" in README
+def test_every_circuit_and_family_is_in_the_contents(name: str) -> None:
+    """The tables of docs/contents.md are complete."""
+    assert f"| `{name}` |" in CONTENTS
 
 
-def test_the_readme_lists_nothing_that_is_not_there() -> None:
+def test_the_contents_list_nothing_that_is_not_there() -> None:
     """Nor do its tables promise more than there is."""
-    listed = set(re.findall(r"^\| `([a-z0-9-]+)` \|", README, flags=re.MULTILINE))
+    listed = set(re.findall(r"^\| `([a-z0-9-]+)` \|", CONTENTS, flags=re.MULTILINE))
     assert listed == {*tutor.circuits(), *tutor.families(), *tutor.across_families()}
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-def test_every_command_is_in_the_readme_or_the_changes(command: str) -> None:
+def test_every_command_is_in_a_tour(command: str) -> None:
     """A command nobody is told of does not exist."""
-    assert re.search(rf"\bsteadyrail {command}\b|`{command}`", README)
+    assert re.search(rf"\bsteadyrail {command}\b", TOURS)
 
 
 def test_the_guide_names_every_layer_in_order() -> None:
@@ -107,11 +86,55 @@ def test_the_guide_names_every_layer_in_order() -> None:
     ]  # fmt: skip
 
 
-@pytest.mark.parametrize("path", sorted(set(re.findall(r"`((?:tests|problems|tutor|site)/[\w./-]+)`", DEVELOPERS))))
-def test_every_path_the_guide_names_exists(path: str) -> None:
-    """A guide that points nowhere is worse than none; placeholders in capitals stand for a file to come."""
-    if "NAME" not in path:
-        assert (ROOT / path).exists(), path
+QUOTED = sorted(set(re.findall(r"`([^`\n]+)`", DEVELOPERS)))
+PLACEHOLDER = re.compile(r"NAME|KEY|\*")  # stand for a file to come
+MADE_OR_OTHERS = {
+    "axe.min.js",
+    "bank/",
+    "sheets/",
+    "own/",
+    "desks/",
+}  # folders of a built site; a file of npm's package
+WRITTEN = (".py", ".js", ".html", ".css", ".toml", ".md", ".txt", ".json", ".typ", ".ipynb", ".png")
+
+
+@pytest.fixture(scope="module")
+def files() -> dict[str, Path]:
+    """Every file of ours by its path from the top."""
+    tops = ("tutor", "problems", "site", "tests", "docs", ".ci")
+    found = [path for top in tops for path in (ROOT / top).rglob("*") if path.is_file()]
+    found += [path for path in ROOT.iterdir() if path.is_file()]
+    return {f"/{path.relative_to(ROOT).as_posix()}": path for path in found if "__pycache__" not in path.parts}
+
+
+def test_every_path_the_guide_names_exists(files: dict[str, Path]) -> None:
+    """A guide that points nowhere is worse than none; a path may be told from the folder of its layer on."""
+    paths = [item for item in QUOTED if item.endswith((*WRITTEN, "/")) and not PLACEHOLDER.search(item)]
+    paths = [item.split()[-1] for item in paths if item not in MADE_OR_OTHERS]
+    assert len(paths) > 100
+    for path in paths:
+        there = any(f"/{path}" in name if path.endswith("/") else name.endswith(f"/{path}") for name in files)
+        assert there, path
+
+
+def test_every_name_the_guide_quotes_stands_in_the_sources(files: dict[str, Path]) -> None:
+    """Functions, types, fields and settings are called as they are called in the code."""
+    sources = [path for name, path in files.items() if path.suffix in WRITTEN[:4] and not name.startswith("/docs/")]
+    text = "\n".join(path.read_text(encoding="utf-8") for path in sources)
+    names = [item for item in QUOTED if re.fullmatch(r"[\w.]+", item) and not item.endswith(WRITTEN)]
+    assert len(names) > 20
+    assert [item for item in names if not re.search(rf"(?<!\w){re.escape(item)}(?!\w)", text)] == []
+
+
+def test_the_guide_says_what_each_dependency_saves() -> None:
+    """Everything that pyproject.toml asks for is spoken of."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    wanted = [
+        *project["dependencies"],
+        *(item for extra in project["optional-dependencies"].values() for item in extra),
+    ]
+    told = DEVELOPERS.lower()
+    assert [name for item in wanted if (name := re.split(r"[\[>=]", item)[0]) not in told] == []
 
 
 def test_the_repository_keeps_to_its_top_level() -> None:
@@ -131,5 +154,6 @@ def test_the_repository_keeps_to_its_top_level() -> None:
         "problems",
         "tests",
         "site",
+        "docs",
     }
     assert {name for name in tracked.stdout.split() if not name.startswith(".")} <= allowed

@@ -49,7 +49,7 @@ class LazyGroup(click.Group):
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
-        """As click does, with the nearest name in the complaint."""
+        """As click does; UsageError has the nearest name in it."""
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
             close = nearest(args[0], COMMANDS)
             hint = f"did you mean '{close}'?" if close else "commands: " + ", ".join(COMMANDS)

@@ -327,12 +327,12 @@ def test_a_statement_prints_its_convention_whole(capsys: pytest.CaptureFixture[s
     assert min(len(line.strip()) for line in out.splitlines() if line.strip()) > 5
 
 
-def test_the_sample_in_the_readme_finds_the_line_that_is_wrong(
+def test_the_sample_in_the_tour_finds_the_line_that_is_wrong(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The command is run as it stands there, its left side printed into its right."""
-    readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
-    (line,) = (item for item in readme.splitlines() if item.startswith("printf ") and "steadyrail check" in item)
+    tour = (Path(__file__).resolve().parents[2] / "docs" / "learner.md").read_text(encoding="utf-8")
+    (line,) = (item for item in tour.splitlines() if item.startswith("printf ") and "steadyrail check" in item)
     printed, command = line.split(" | ")
     text = printed.removeprefix("printf ").strip("'").replace("\\n", "\n")
     monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(text.encode("utf-8"))))

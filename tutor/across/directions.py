@@ -141,7 +141,7 @@ class _Told:
 
 
 def typical_values(circuit: Circuit, recipe: Recipe) -> dict[str, float]:
-    """One sensible operating point: values for what the recipe starts from, as far as the circuit tells them."""
+    """One sensible operating point: values (SI) for what the recipe starts from, as far as the circuit tells them."""
     told = {**circuit.defaults, **circuit.typical}
     if "V_Z0" in told:
         told.setdefault("V_Z", told["V_Z0"])
@@ -149,7 +149,7 @@ def typical_values(circuit: Circuit, recipe: Recipe) -> dict[str, float]:
 
 
 def sensible_values(circuit: Circuit, region: Region, recipe: Recipe) -> dict[str, float] | None:
-    """The typical values, the line lowered and the load raised as far as the region asks for; None where none do."""
+    """The typical values (SI), line lowered and load raised as far as the region asks for; None where none do."""
     typical = typical_values(circuit, recipe)
     laws = derive(circuit, region, load_model(recipe.known), with_slopes=False)
     for load in LOADS:
@@ -163,7 +163,8 @@ def sensible_values(circuit: Circuit, region: Region, recipe: Recipe) -> dict[st
 
 
 def directions(recipe: Recipe, values: Mapping[str, float], mover: str) -> dict[str, int]:
-    """Which way each quantity goes as `mover` rises, for all that go the same way at every operating point near."""
+    """Which way each quantity goes as `mover` rises (1, 0, -1), for all that go the same way at every operating point
+    near `values` (SI)."""
     found: dict[str, int] = {}
     worlds = [dict(values)]
     worlds += [

@@ -87,4 +87,5 @@ def _figure(value: float, unit: str) -> Val:
 
 
 def one_figure(value: float) -> float:
+    """A value (SI) to one significant figure; zero stays zero."""
     return round_figures(value, 1) if value else 0.0

@@ -54,7 +54,10 @@ def posed(desk: Desk, name: str | ProblemName) -> Posed:
 
 
 def any_problem(desk: Desk, name: str | ProblemName) -> WorkedProblem | Posed:
-    """The problem of that name, of a circuit's family or of one across circuits."""
+    """The problem of that name, of a circuit's family or of one across circuits.
+
+    BadValue, UnknownName or OutOfRange when there is none such.
+    """
     parsed = read_name(name) if isinstance(name, str) else name
     if parsed.family in across_ids(desk.folder):
         return posed(desk, parsed)

@@ -6,7 +6,7 @@ nothing it sets no bound. That no true value of any problem lies outside is held
 Vocabulary: a quantity's *letter* is its name without index and end (P_Q of P_Q_1_MAX); *facts* are the given numbers.
 Place in the data flow: given numbers + a claimed value -> the principles it breaks.
 Sources: Kirchhoff's laws and the conservation of energy; for the regulators, the chapters on supplies of any textbook
-(Sedra and Smith, Microelectronic Circuits; from memory).
+(Sedra and Smith, Microelectronic Circuits; from memory). Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

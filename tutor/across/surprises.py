@@ -1,6 +1,7 @@
 """True values that surprise, and what they mean: each is what a circuit does, and is easily misread.
 
 Place in the data flow: base problem's true values -> a question about what one of them says.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -29,7 +29,7 @@ MOST_RANGES = 3  # what an ask takes no notice of is put at both ends, of so man
 @dataclass(frozen=True)
 class Built:
     """The settings of an ask over all sets (each at every corner of the ranges it takes no notice of), the setting
-    that is asked for ('' where a reading is), what else is told, and how often each set stands."""
+    that is asked for ('' where a reading is), what else is told, and how often each set stands. Values are in SI."""
 
     settings: Mapping[str, Array]
     unknown: str

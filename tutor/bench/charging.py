@@ -148,7 +148,8 @@ def reverse_volts(rectifier: Rectifier, wave: Wave) -> Array:
 
 
 def hold_up(supply_volts: Array, least: Array, farads: Array, draw: Draw) -> Array:
-    """Seconds for which a reservoir at `supply_volts` feeds what is drawn until it is down to `least`, the mains gone.
+    """Seconds for which a reservoir at `supply_volts` feeds what is drawn until it is down to `least` (volts),
+    the mains gone.
 
     C dv/I summed on the way down (Simpson's rule); NaN where nothing is drawn, so that it never gets there.
     """

@@ -1,7 +1,7 @@
 """The curves that real parts follow, over whole arrays at once, each with its slope.
 
 Voltages in volts, currents in amperes, temperatures in kelvins. Every function takes and returns numpy arrays that
-broadcast; none overflows, whatever it is handed.
+broadcast; none overflows, whatever it is handed. Where no source is named the curve is ours, its formula its docstring.
 """
 
 from __future__ import annotations

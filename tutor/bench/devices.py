@@ -34,7 +34,8 @@ _CALM = 1e-9  # volts held back that no longer count
 
 @dataclass(frozen=True)
 class Seen:
-    """What a device says of some voltages: currents (terminal, point), slopes (terminal, terminal, point), calm."""
+    """What a device says of some voltages: currents in A (terminal, point), slopes in S (terminal, terminal, point),
+    calm."""
 
     currents: Array
     slopes: Array
@@ -47,7 +48,7 @@ class Device(Protocol):
     nodes: tuple[str, ...]
 
     def see(self, volts: Array) -> Seen:
-        """Currents and slopes at the voltages (terminal, point) of its terminals."""
+        """Currents (A) and slopes (S) at the voltages (V; terminal, point) of its terminals."""
 
 
 def _two_pole(current: Array, slope: Array) -> Seen:
@@ -65,6 +66,7 @@ class Resistor:
     ohms: Array
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         return _two_pole((volts[0] - volts[1]) / self.ohms, np.broadcast_to(1.0 / self.ohms, volts[0].shape))
 
 
@@ -77,6 +79,7 @@ class Sink:
     least: float = 0.3  # volts at which it has let go by half
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         share, slope, _ = between(
             (volts[0] - volts[1]) / (2.0 * self.least), np.zeros(1), np.ones(1), np.full(1, 0.05)
         )
@@ -93,6 +96,7 @@ class Junction:
     ohms: Array
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         across = volts[0] - volts[1]
         current, slope = junction_with_resistance(across, self.unit, self.saturation, self.ohms)
         return _two_pole(current - self.saturation + LEAK * across, slope + LEAK)
@@ -114,6 +118,7 @@ class Zener:
     forward: Junction
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         across = volts[0] - volts[1]
         current, slope = junction_with_resistance(across - self.knee, self.unit, self.saturation, self.ohms)
         back = self.forward.see(volts[::-1])
@@ -134,6 +139,7 @@ class Transistor:
     _stood: list[Array] = field(default_factory=list)
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         base_emitter, base_collector = self.sign * (volts[1] - volts[2]), self.sign * (volts[1] - volts[0])
         wanted = [base_emitter, base_collector]
         if not self._stood:
@@ -225,6 +231,7 @@ class Amplifier:
     _given: Walk = field(default_factory=Walk)
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         plus, minus, out, supply = volts
         high = np.maximum(supply - self.drop, self.low + 0.1)
         by_supply = (supply - self.drop > self.low + 0.1).astype(float)
@@ -262,6 +269,7 @@ class Regulator:
     _given: Walk = field(default_factory=Walk)
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         into, pin, out = volts
         level, by_pin = lesser(pin + self.volts_held, into - self.drop, np.full(1, self.corner))
         asked = (level - out) / self.ohms
@@ -290,6 +298,7 @@ class Reference:
     corner: float = 2e-5  # amperes over which it wakes
 
     def see(self, volts: Array) -> Seen:
+        """Currents (A) and slopes (S) at the voltages (V) of its terminals."""
         _, pin, anode = volts
         step, slope = softened_step(self.steepness * (pin - anode - self.volts_held) / self.corner)
         current, by_pin = self.corner * step, self.steepness * slope

@@ -51,7 +51,10 @@ def family_bands(folder: ProblemsFolder, family_id: str) -> dict[str, dict[str, 
 
 
 def work_out(folder: ProblemsFolder, families: Sequence[str], say: Callable[[str], None]) -> None:
-    """Work out the bands of some families (all when none is named) and write them; families that are gone go."""
+    """Work out the bands of some families (all when none is named) and write them; families that are gone go.
+
+    UnknownName for a family that is not there.
+    """
     there = folder.family_ids()
     for name in families:
         if name not in there:

@@ -1,6 +1,7 @@
 """What a problem says nothing of, and what is built all the same: by hand from what it says, or as is usual.
 
-Place in the data flow: what an ask is told -> (this) -> every setting of the circuit (`building.py`).
+Place in the data flow: what an ask is told -> (this) -> every setting of the circuit (`building.py`). Values are in SI.
+Sources: what is usual is common practice, no source, unless a line says otherwise.
 """
 
 from __future__ import annotations

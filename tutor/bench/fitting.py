@@ -51,6 +51,7 @@ class Fitting:
         return value
 
     def knows(self, symbol: str) -> bool:
+        """Whether a value is told for that letter."""
         return bool(symbol) and symbol in self.values
 
     @property
@@ -61,7 +62,8 @@ class Fitting:
     def saturation(self, volts: Array, amperes: Array, drift: Array) -> Array:
         """The saturation current of a junction that has `volts` at `amperes` and 25 °C and drifts by `drift` V/K.
 
-        I_S grows as T^X e^(-E_G/(kT/q)); X is chosen so that the voltage at that current drifts as is said.
+        I_S grows as T^X e^(-E_G/(kT/q)); X is chosen so that the voltage at that current drifts as is said. In amperes.
+        Source of the law: Vladimirescu, The SPICE Book, appendix A (from memory).
         """
         at_room = amperes * np.exp(-volts / self.room)
         power = (volts - BAND_GAP - drift * ROOM) / self.room

@@ -57,14 +57,17 @@ class RawParts:
 
     @property
     def winding(self) -> Part:
+        """Its winding, tapped or not."""
         return self.first(*_WINDINGS)
 
     @property
     def reservoir(self) -> Part:
+        """Its reservoir capacitor."""
         return self.first(PartKind.RESERVOIR)
 
     @property
     def load(self) -> Part:
+        """What it feeds."""
         return self.first(PartKind.LOAD)
 
 
@@ -120,7 +123,10 @@ def raw_wave(
 def raw_waves(
     circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0, steps: int = STEPS
 ) -> tuple[RawWave, ...]:
-    """The same of each raw supply of a circuit that has nothing but these."""
+    """The waves of each raw supply of a circuit that has nothing but these, at `values` (SI) and `temperature` (°C).
+
+    `steps` is how many one charging period is cut into. Unreachable for a circuit with anything else in it.
+    """
     if not is_raw_supply(circuit):
         raise Unreachable(f"'{circuit.id}' is no rectifier with one reservoir")
     return raw_waves_of(circuit, KnownValues(circuit, values, temperature), steps)
@@ -153,14 +159,17 @@ def _wave_with_load(known: KnownValues, parts: RawParts, steps: int) -> RawWave:
 def raw_wave_of(
     rectifier: Rectifier, wave: Wave, readings: Mapping[str, Array], used: Mapping[str, float]
 ) -> RawWave:
-    """A wave with its readings, those of sets that have not settled taken out."""
+    """A wave with its readings (SI), those of sets that have not settled taken out."""
     seconds = np.linspace(0.0, 1.0, rectifier.steps + 1)[:, None] * rectifier.period
     clean = {name: np.where(wave.settled, value, np.nan) for name, value in readings.items()}
     return RawWave(seconds, wave.volts, wave.amperes, clean, wave.settled, dict(used))
 
 
 def wave_readings(parts: RawParts, rectifier: Rectifier, wave: Wave) -> dict[str, Array]:
-    """What a wave tells of winding, diodes and reservoir, by the letters of its parts."""
+    """What a wave tells of winding, diodes and reservoir (SI; angles in radians), by the letters of its parts.
+
+    All by definition: means and r.m.s. values over a charging period, stored energy as half of C V².
+    """
     body, current = wave.volts[:-1], wave.amperes[:-1]
     winding, reservoir = parts.winding.symbols, parts.reservoir.symbols
     greatest, highest, lowest = current.max(axis=0), body.max(axis=0), body.min(axis=0)
@@ -246,7 +255,7 @@ class KnownValues:
         return math.sqrt(2.0) * self(symbols["voltage"])
 
     def load_draw(self, parts: RawParts) -> Draw:
-        """What a load straight across the reservoir draws: a resistance's share, or one current."""
+        """What a load straight across the reservoir draws (A, by volts): Ohm's law for a resistance, or one current."""
         current, ohms = (parts.load.symbols[role] for role in ("current", "resistance"))
         if ohms in self.told or (ohms in self.all and current not in self.told):
             resistance = self(ohms)

@@ -2,7 +2,7 @@
 
 Vocabulary: a *set* is one problem with its parts at one corner. A spread of a meter reading, from which parts are
 worked out, moves what is worked from it; a spread of a part moves what is built.
-Place in the data flow: drawn problems -> (this) -> `building.py`.
+Place in the data flow: drawn problems -> (this) -> `building.py`. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations
@@ -53,10 +53,12 @@ class Sets:
 
     @property
     def circuit(self) -> Circuit:
+        """The circuit of the level."""
         return self.ready.circuit
 
     @property
     def count(self) -> int:
+        """How many sets there are."""
         return int(next(iter(self.env.values())).size)
 
 

@@ -43,6 +43,7 @@ class Band:
     first: float | None = None
 
     def to_json(self) -> dict[str, Any]:
+        """What is written of it: its ends or why there are none, how many sets, how many were lost, the first value."""
         ends: dict[str, Any] = {"none": self.none} if self.none else {
             "low": self.low, "high": self.high, "by": self.by.value
         }  # fmt: skip

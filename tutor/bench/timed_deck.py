@@ -32,7 +32,7 @@ Behind = Callable[[Sequence[float]], tuple[Sequence[tuple[str, Device]], Mapping
 
 
 def timed_deck(circuit: Circuit, known: KnownValues, behind: Behind) -> str:
-    """The deck of the first set of `known`; every number in SI."""
+    """The deck of the first set of `known`; every number in SI. Source of the cards: the manual of ngspice."""
     celsius = float(known.degrees.flat[0])
     lines = [f"* {circuit.title}", f".options temp={celsius:.12g} tnom={celsius:.12g}"]
     lines += [".options gmin=1e-15 reltol=1e-5 vntol=1e-7 abstol=1e-10 itl4=100"]

@@ -33,7 +33,7 @@ class PartKind(Enum):
 
 @dataclass(frozen=True)
 class PartLaw:
-    """A law template: `id` is prefixed to the part's name; `title` may use roles and {part}."""
+    """A law template: `id` is prefixed to the part's name; `title` may use roles and {part}; `cost` as of a law."""
 
     id: str
     title: str

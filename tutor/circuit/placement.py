@@ -53,11 +53,16 @@ class PartLike(Protocol):
     """What a drawing needs to know of a netlist's part; `kind` is a word or an enum whose value is that word."""
 
     @property
-    def name(self) -> str: ...
+    def name(self) -> str:
+        """Its name in the netlist."""
+
     @property
-    def kind(self) -> object: ...
+    def kind(self) -> object:
+        """What kind of part it is."""
+
     @property
-    def nodes(self) -> tuple[str, ...]: ...
+    def nodes(self) -> tuple[str, ...]:
+        """Its nodes, in the order of its terminals."""
 
 
 @dataclass(frozen=True)
@@ -237,7 +242,7 @@ def is_device(part: PartLike) -> bool:
 
 
 def outline(place: Place | PlaceDevice, part: PartLike) -> Outline:
-    """Where the terminals and the body of a placed part lie on the grid."""
+    """Where the terminals and the body of a placed part lie on the grid. BadCircuit for one laid aslant."""
     if isinstance(place, Place):
         return _between(place, _HALF_WIDTH[kind_word(part)])
     shape = _DEVICES[kind_word(part)]
@@ -276,7 +281,7 @@ def middle(place: Place) -> Point:
 
 
 def arrow_point(place: Place) -> Point:
-    """Where the current arrow of a two-terminal part sits: halfway along the chosen lead."""
+    """Where the current arrow of a two-terminal part sits: halfway along the chosen lead. BadCircuit for one aslant."""
     start_root, end_root = _roots(place)
     terminal, root = (place.start, start_root) if place.lead is Lead.START else (place.end, end_root)
     return ((terminal[0] + root[0]) / 2, (terminal[1] + root[1]) / 2)

@@ -43,7 +43,10 @@ class ProblemsFolder:
         return ids_in(self.path / "circuits", ".py")
 
     def circuit_forms(self, stem: str) -> tuple[Circuit, ...]:
-        """Every form of the circuits of one file, ours first; a single one for a file without forms."""
+        """Every form of the circuits of one file, ours first; a single one for a file without forms.
+
+        UnknownName for a file that is not there, BadCircuit for one that is wrong.
+        """
         if stem not in self.circuit_stems():
             raise unknown("circuit", stem, self.circuit_stems())
         file = self._circuit_file(stem)

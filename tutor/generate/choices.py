@@ -43,7 +43,7 @@ def window(ask: Choose, env: Environment) -> tuple[Array, Array]:
 
 
 def choose_value(ask: Choose, env: Environment) -> tuple[Array, Array]:
-    """The model choice and how many preferred values would do (0 where none fits)."""
+    """The model choice (SI) and how many preferred values would do (0 where none fits)."""
     shelf = shelf_of(ask.series)
     if ask.near:
         wish = env[ask.near]
@@ -60,7 +60,7 @@ def choose_value(ask: Choose, env: Environment) -> tuple[Array, Array]:
 
 
 def all_that_fit(ask: Choose, env: Environment) -> tuple[float, ...]:
-    """Every preferred value that meets the bounds, for one problem (arrays of length one)."""
+    """Every preferred value (SI) that meets the bounds, for one problem (arrays of length one)."""
     if ask.near:
         return (float(choose_value(ask, env)[0][0]),)
     spread = float(env[ask.tolerance][0]) if ask.tolerance else 0.0
@@ -87,7 +87,7 @@ def rounded_away(ask: Choose, env: Environment, above: bool) -> Array:
 
 
 def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[Array, NDArray[np.bool_]]:
-    """The smallest rating on the shelf at least `margin` times the load, and whether there is one."""
+    """The smallest rating on the shelf (SI) at least `margin` times the load, and whether there is one."""
     shelf = np.array(sorted(ask.shelf))
     need = round12(env[ask.load] * margin)
     with np.errstate(invalid="ignore"):
@@ -107,6 +107,6 @@ def rated_without_margin(ask: ChooseRating, env: Environment) -> Array:
 
 
 def ratings_that_fit(ask: ChooseRating, env: Environment) -> tuple[float, ...]:
-    """Every rating on the shelf with enough margin, for one problem."""
+    """Every rating on the shelf (SI) with enough margin, for one problem."""
     need = round12_of(float(env[ask.load][0]) * ask.margin)
     return tuple(value for value in sorted(ask.shelf) if value >= need)

@@ -188,7 +188,8 @@ class TellVerdict:
     """Say which of the verdicts is true, by the demands at their worst corners; `why` says what the table shows.
 
     Several verdicts may be in the same words (a thing may fail by one demand or by another). A draw in which none or
-    more than one is true, or in which a demand is met or missed by less than `apart` of its limit, is refused.
+    more than one is true is refused, and one in which a demand is met or missed by less than the share `apart` of its
+    limit.
     """
 
     prompt: str

@@ -1,6 +1,6 @@
 """A whole level run on candidates: results of every ask, the region each is in, and why one is refused.
 
-Place in the data flow: draws -> (this) -> accepted environments -> Problem.
+Place in the data flow: draws -> (this) -> accepted environments -> Problem. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Stages run on numbers: results, worst corners, choices, slips; arrays in, arrays out, no algebra.
 
 A *pick* is what each ranging base stood for at the corner a stage took; index 0 is its least value, 1 its greatest,
-2 a place inside the range where the slope vanishes.
+2 a place inside the range where the slope vanishes. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

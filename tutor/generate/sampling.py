@@ -122,7 +122,7 @@ def drawn_parts(draws: tuple[Draw, ...]) -> Iterator[tuple[str, PickPart]]:
 
 
 def allowed_rows(item: PickPart, catalogues: Mapping[str, Catalogue], where: str) -> tuple[Mapping[str, Any], ...]:
-    """The rows of a catalogue that a draw may take; BadFamily when there is none."""
+    """The rows of a catalogue that a draw may take; BadFamily when there is none, UnknownName when no catalogue is."""
     if item.catalogue not in catalogues:
         raise unknown(f"catalogue (named by {where})", item.catalogue, catalogues)
     for column in (*item.take.values(), *(name for name, _, _ in item.where)):

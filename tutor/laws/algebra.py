@@ -46,7 +46,10 @@ def sympy_symbol(name: str) -> SympyExpr:
 
 
 def to_sympy(expr: Expr) -> SympyExpr:
-    """The sympy form of a tree; numbers become exact rationals of their shortest decimal form."""
+    """The sympy form of a tree; numbers become exact rationals of their shortest decimal form.
+
+    ValueError for a sensitivity that stands for itself.
+    """
     if isinstance(expr, Sym):
         return sympy_symbol(expr.name)
     if isinstance(expr, Num | Val):
@@ -100,7 +103,7 @@ def _number_of(part: SympyExpr, inner: list[Numbers], size: int) -> Numbers:
 
 
 def from_sympy(form: SympyExpr) -> Expr:
-    """A tree a person could have written: one fraction, positive terms first."""
+    """A tree a person could have written: one fraction, positive terms first. ValueError where no tree says it."""
     # A number kept before a bracket, −(a + b)/2, is put in again, or it would be taken for a fraction without end.
     whole = sympy.Mul(*form.args) if form.is_Mul else form
     numerator, denominator = sympy.fraction(sympy.together(whole))

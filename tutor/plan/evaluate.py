@@ -2,6 +2,7 @@
 
 A *program* is the plan flattened into instructions over registers, so that running it needs no recursion and no
 algebra; generation runs it on thousands of candidates at a time, a solution on one.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations
@@ -97,7 +98,8 @@ def polynomial_root(coefficients: list[Number], which: int) -> Number:
     higher one the `which`-th real root in rising order (scalars only).
 
     Where that sum would cancel, the root comes from the product of both (low/high) instead: so it keeps its figures,
-    and where the square term vanishes one root is that of the linear equation and the other infinite.
+    and where the square term vanishes one root is that of the linear equation and the other infinite. Source: Press et
+    al., Numerical Recipes, section on quadratic and cubic equations (from memory).
     """
     if len(coefficients) == 3:
         low, middle, high = (np.asarray(item, dtype=np.float64) for item in coefficients)

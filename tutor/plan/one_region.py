@@ -1,7 +1,7 @@
 """A region assumed: its laws planned and run, its inequalities tested, its roots put in order.
 
 A region is *refuted* when a law or an inequality speaks against it, *open* when the givens do not settle what is asked
-in it or what its inequalities speak of.
+in it or what its inequalities speak of. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations
@@ -54,7 +54,10 @@ def in_region(
     conventions: Mapping[str, str],
     at_sight: bool,
 ) -> Resolved | Refused:
-    """The outcome in one region, or why it is not taken; `at_sight` tests what single laws tell before planning."""
+    """The outcome in one region, or why it is not taken; `at_sight` tests what single laws tell before planning.
+
+    A SteadyrailError where the wanted does not follow (Unreachable) or the givens break a law (Contradiction).
+    """
     names = (*given, *wanted)
     load = load_model(given)
     laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(names, circuit))

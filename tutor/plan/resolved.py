@@ -1,6 +1,7 @@
 """A circuit resolved: the region that holds, the plan, every value, and what else was tried or fits.
 
 Place in the data flow: `one_region.py` makes one for a region assumed, `regions.py` chooses among them.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -36,7 +36,7 @@ def search(
 
 
 def search_with(moves: Moves, known: Iterable[str], wanted: Iterable[str], preferred: Iterable[str] = ()) -> Plan:
-    """`search` with moves at hand, which keep what algebra found for the next search."""
+    """`search` with moves at hand, which keep what algebra found for the next search. Unreachable as there."""
     givens = tuple(dict.fromkeys(known))
     found: dict[str, float] = {name: 0.0 for name in givens}
     steps: list[Step] = []

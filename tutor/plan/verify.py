@@ -1,6 +1,7 @@
 """Do values keep the inequalities and laws of a circuit? The checks that follow every assumed region.
 
 Place in the data flow: values of a plan -> (this) -> a region taken or refused in `regions.py`.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -262,7 +262,7 @@ def from_json(data: list[object]) -> Expr:
 
 
 def evaluate(expr: Expr, values: Mapping[str, float]) -> float:
-    """The number an expression has at `values` (SI); KeyError names a symbol without a value.
+    """The number an expression has at `values` (SI); KeyError names a symbol without a value, ValueError a sensitivity.
 
     Sums and products run left to right with + − × ÷ and sqrt alone, so every machine gives the same bits.
     Works elementwise when the values are numpy arrays.

@@ -52,6 +52,8 @@ def _all_values(series: Series) -> tuple[float, ...]:
 def values_between(low: float, high: float, series: Series) -> tuple[float, ...]:
     """Every preferred value from `low` to `high` inclusive, rising; both in the same SI unit and above zero.
 
+    OutOfRange for an end below 1e-14 or above 1e11, here as below.
+
     >>> values_between(77.5, 140, Series.E24)
     (82.0, 91.0, 100.0, 110.0, 120.0, 130.0)
     """
@@ -61,14 +63,14 @@ def values_between(low: float, high: float, series: Series) -> tuple[float, ...]
 
 
 def at_or_below(value: float, series: Series) -> float:
-    """The largest preferred value not above `value` (SI)."""
+    """The largest preferred value not above `value` (SI); OutOfRange as above."""
     _check(value)
     values = _all_values(series)
     return values[bisect_right(values, value * (1 + SLACK)) - 1]
 
 
 def at_or_above(value: float, series: Series) -> float:
-    """The smallest preferred value not below `value` (SI)."""
+    """The smallest preferred value not below `value` (SI); OutOfRange as above."""
     _check(value)
     values = _all_values(series)
     return values[bisect_left(values, value * (1 - SLACK))]

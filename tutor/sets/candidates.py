@@ -74,7 +74,10 @@ class Source(Protocol):
 
 
 def source_of(of: ClassSet, asks: Drawn, besides: Iterable[str] = ()) -> Source:
-    """The source of a level; `besides` are problems that the set asks of everyone, as `avoidable` writes them."""
+    """The source of a level; `besides` are problems that the set asks of everyone, as `avoidable` writes them.
+
+    OutOfRange for a level without numbers under what the set assumes.
+    """
     avoid = _avoided(of, asks, besides)
     if runs_across(asks.family):
         return _across_source(of, asks, avoid)

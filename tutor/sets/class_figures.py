@@ -69,7 +69,8 @@ def counted(values: Sequence[float], of: float, bins: int) -> tuple[int, ...]:
 def correlation(first: Sequence[float], second: Sequence[float]) -> float | None:
     """Pearson's product-moment correlation, −1 to 1; None where either does not vary at all.
 
-    Of a right-or-wrong item (1 or 0) and a score it is the point-biserial correlation.
+    Of a right-or-wrong item (1 or 0) and a score it is the point-biserial correlation. ValueError where there are more
+    of one than of the other.
     """
     count = len(first)
     if count != len(second):

@@ -47,7 +47,7 @@ def read_class_list(path: Path) -> tuple[Learner, ...]:
 
 
 def learners_of(text: str, name: str) -> tuple[Learner, ...]:
-    """The learners that the text of a class list tells; `name` is what a mistake is told to be in."""
+    """The learners that the text of a class list tells; SteadyrailError names `name` and the line of a mistake."""
     if "\0" in text:
         raise BadValue(f"{name} is no text: it holds a zero byte")
     rows = _rows(text, name)

@@ -25,7 +25,11 @@ SECONDS_TO_ANSWER = 10
 
 
 def over_cluster(address: str, function: Callable[[Item], Result], items: Iterable[Item]) -> Iterator[Result]:
-    """`function` of every item on the cluster at an address, in order; errors as `run_all` says."""
+    """`function` of every item on the cluster at an address, in order.
+
+    What the function raises is raised here, in its item's turn. SteadyrailError when a worker dies, when there is no
+    cluster at the address, or when it runs another version.
+    """
     client = _client(address)
     try:
         _require_same_version(client, address)

@@ -85,7 +85,10 @@ def engine_version() -> str:
 
 
 def record_files(folder: Path, stem: str, made_from: str, files: Iterable[Path]) -> None:
-    """Writes the record of a learner's files, all of which are there; `stem` is the `file_stem` of the learner's id."""
+    """Writes the record of a learner's files, all of which are there; `stem` is the `file_stem` of the learner's id.
+
+    OutOfRange for a stem that leads out of the folder, SteadyrailError where it cannot be written.
+    """
     told = {path.relative_to(folder).as_posix(): _content_digest(path) for path in files}
     write_whole(_record(folder, stem), json.dumps({"from": made_from, "files": told}))
 

@@ -45,7 +45,8 @@ def recipes_of(family: str, level: int, assumed: Assumed) -> LevelRecipes:
 
 
 def draws_of(ready: ReadyLevel, numbers: Sequence[int], assumed: Assumed) -> list[Drawn | None]:
-    """The draw of each number, in order; None for a number that finds none."""
+    """The draw of each number, in order; None for a number that finds none. OutOfRange for an assumed value that cannot
+    be read."""
     overrides = {name: _in_si(name, text) for name, text in assumed if name in ready.circuit.defaults}
     parts = our_desk().parts
     try:

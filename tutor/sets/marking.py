@@ -181,7 +181,10 @@ def mark_paper(paper: Paper, returned: Returned | None, by_hand: Sequence[Overri
 def mark_question(
     item: Asked, answer: Answer | None, rules: Rules, by_hand: Sequence[Override] = (), *, decimal_comma: bool = False
 ) -> QuestionMarked:
-    """One question marked; a question that is not answered has its ledger too, with nothing won."""
+    """One question marked; a question that is not answered has its ledger too, with nothing won.
+
+    SteadyrailError names the place of an override that its scheme has no room for.
+    """
     text = "" if answer is None else answer.text
     how = MarkRules(
         follow_through=rules.follow_through, figures=rules.figures, working_asked=rules.working_asked

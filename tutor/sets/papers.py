@@ -51,7 +51,10 @@ def paper_of(of: ClassSet, place: int) -> Paper:
 
 
 def papers_from(of: ClassSet, some: Sequence[Draft]) -> list[Paper]:
-    """The papers of some drafts, in order. `of` may be `for_everyone(...)`: its learners are not looked at."""
+    """The papers of some drafts, in order. `of` may be `for_everyone(...)`: its learners are not looked at.
+
+    OutOfRange for a problem of an edition that this version does not draw.
+    """
     columns = [
         [_past(number, question, for_everyone(of))] * len(some)
         if isinstance(question.asks, PastQuestion)

@@ -45,7 +45,7 @@ def run_all(
 
     With `cluster` (tcp://host:port) the work runs on the Dask cluster there, which needs the extra `cluster`.
     What the function raises is raised here, in its item's turn. SteadyrailError when a worker dies, when there is no
-    cluster at the address, or when it runs another version.
+    cluster at the address, or when it runs another version; OutOfRange for fewer than no processes.
     """
     if processes < 0:
         raise OutOfRange(f"the number of processes cannot be below zero (got {processes})")

@@ -18,7 +18,10 @@ Meant = TypeVar("Meant")
 
 @dataclass(frozen=True)
 class Table:
-    """A table of a set file: its values, the file's name, where in the file it is, and where every key stands."""
+    """A table of a set file: its values, the file's name, where in the file it is, and where every key stands.
+
+    Each of its fields is read by what it should be; one that is not raises a SteadyrailError with its place.
+    """
 
     values: Mapping[str, object]
     file: str

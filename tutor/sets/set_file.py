@@ -28,7 +28,7 @@ from tutor.sets.class_list import MOST_LEARNERS, read_class_list
 from tutor.sets.numbers_used import names_used
 from tutor.sets.paper import ClassSet, Learner, Look, Question, Rules
 from tutor.sets.set_fields import Table
-from tutor.sets.set_questions import question, require_uses
+from tutor.sets.set_questions import question, question_fields, require_uses
 from tutor.sets.toml_lines import lines_of
 from tutor.solution.desk import Desk, our_desk
 
@@ -44,6 +44,12 @@ _RULES = ("tolerance", "figures", "follow_through", "working_asked", "assume")
 _PER_CENT = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,6})?) ?%", re.ASCII)
 _TOLERANCES = (1.0, 5.0)  # per cent: below, a rightly rounded answer fails; above, known slips pass as right
 _MAINS = {"50 Hz": 50.0, "50Hz": 50.0, "60 Hz": 60.0, "60Hz": 60.0}
+
+
+def set_fields() -> Mapping[str, tuple[str, ...]]:
+    """The fields of a set file by the table they stand in, '' being the file's head; questions by their kind."""
+    kinds = {f"questions, by {kind}": fields for kind, fields in question_fields().items()}
+    return {"": _FIELDS, "learners": _LEARNERS, "print": _PRINT, "rules": _RULES, **kinds}
 
 
 def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
@@ -62,7 +68,7 @@ def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
 
 def read_set(text: str, name: str, file: Path | None = None, desk: Desk | None = None) -> ClassSet:
     """The set that a text says; `name` is what a mistake is told to be in. Files it names are looked for beside `file`,
-    or in the working folder."""
+    or in the working folder. SteadyrailError names the line and the field of a mistake."""
     try:
         told = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as error:

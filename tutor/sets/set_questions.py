@@ -29,6 +29,11 @@ _KINDS = {
 _ALL = tuple(dict.fromkeys(name for fields in _KINDS.values() for name in fields))
 
 
+def question_fields() -> Mapping[str, tuple[str, ...]]:
+    """The fields that a question may have, by the field that tells which kind of question it is."""
+    return _KINDS
+
+
 def question(table: Table, desk: Desk, look: Look, rules: Rules) -> Question:
     """The question of one table; SteadyrailError names file, line and field of a mistake."""
     kinds = [kind for kind in _KINDS if kind in table.values]
@@ -150,7 +155,7 @@ def _assumed_of(circuit_id: str, desk: Desk, rules: Rules) -> Mapping[str, str]:
 
 
 def require_uses(desk: Desk, questions: Sequence[Question], rules: Rules, table: Table) -> None:
-    """Refuses an assumption that no circuit of the set offers, or a value that one of them does not take."""
+    """SteadyrailError for an assumption that no circuit of the set offers, or a value that one of them refuses."""
     ids = dict.fromkeys(
         circuit
         for question in questions

@@ -5,6 +5,7 @@ inequality of a region, a bound of a choice, a rating with its margin, a value a
 demands rest (a greatest power, a current limit worked out first); the *numbers* are what a problem tells.
 Place in the data flow: ReadyLevel -> DesignDesk -> the design desk of the site (views/design_desks.py), whose scripts
 run the same stages. Algebra is asked for only where a bound of a choice has no closing check (`design_bounds.py`).
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

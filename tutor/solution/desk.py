@@ -125,7 +125,8 @@ class Desk:
         return self.folder.family(family_id)
 
     def level(self, family_id: str, level: int, assumed: Mapping[str, str] | None = None) -> ReadyLevel:
-        """A level ready to run. OutOfRange for a level other than 1 to 3."""
+        """A level ready to run. OutOfRange for a level other than 1 to 3, UnknownName for a family or a convention that
+        there is not."""
         return _level(_state_of(self.folder), family_id, level, tuple((assumed or {}).items()))
 
     def problem(self, name: str | ProblemName) -> WorkedProblem:
@@ -140,7 +141,8 @@ class Desk:
     def batch(
         self, ready: ReadyLevel, numbers: Sequence[int], assumed: Mapping[str, str] | None = None
     ) -> list[WorkedProblem]:
-        """The problems of these numbers, worked, in order."""
+        """The problems of these numbers, worked, in order. OutOfRange for a number that finds none, or an assumed value
+        that cannot be read."""
         taken = assumed or {}
         overrides = {name: _assumed_value(name, text) for name, text in taken.items() if name in ready.circuit.defaults}
         expected = level_bands(read_bands(self.folder.path), ready, taken)
@@ -189,6 +191,14 @@ def our_desk() -> Desk:
 def circuits() -> tuple[str, ...]:
     """Ids of the circuits there are; one that comes in several forms is there once."""
     return our_desk().folder.circuit_stems()
+
+
+def named_circuit(circuit: str, form: str = "") -> Circuit:
+    """The circuit of that id, as its file declares it; one that comes in several forms takes its `form` (`bridge`).
+
+    UnknownName with the nearest for an id or a form that there is not, BadValue where the form is not told.
+    """
+    return our_desk().circuit_for(circuit, {"form": form} if form else {})[0]
 
 
 def families() -> tuple[str, ...]:

@@ -4,6 +4,7 @@ Vocabulary: a *corner* is one choice of ends for whatever ranges, with the numbe
 quadratic in it has two roots to take, the one its rule is written for and the *other*. The region that holds, and its
 roots, are found without algebra, as `plan/regions.py` finds them: assumed, worked out, tested at every corner.
 Place in the data flow: a circuit id and NAME=VALUE texts -> recipes (from the store) -> Sheet -> `working`.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -58,7 +58,8 @@ def _place(circuit: Circuit, base: str, end: int, value: float, formula: str) ->
 
 
 def long_summits(stage: Stage, ends: Mapping[str, int], values: Mapping[str, float]) -> dict[str, Expr]:
-    """Where slopes vanish inside a range, for those whose formula is too long for the sentence: a line of their own."""
+    """Where slopes vanish inside a range, at `values` (SI), for those whose formula is too long for the sentence: they
+    have a line of their own."""
     return {base: expr for base, expr in _summits(stage, ends, values) if len(formula_text(expr)) > LONGEST}
 
 

@@ -1,7 +1,7 @@
 """A requirement told: what was asked of a result, whether it holds, and by how much.
 
 Place in the data flow: a closing check of a solution, or a demand on a learner's own design -> Check. No arrays here:
-`working` stands on it.
+`working` stands on it. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

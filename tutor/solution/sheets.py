@@ -140,7 +140,7 @@ def _moved(value: float, place: int, world: int) -> float:
 
 
 def generic_worlds(circuit: Circuit, recipe: Recipe, given: Mapping[str, object]) -> tuple[dict[str, float], ...]:
-    """Worlds of the whole circuit near its typical point, wider apart than those near a problem."""
+    """Worlds (SI) of the whole circuit near its typical point, wider apart than those near a problem."""
     typical = {"R_L": 470.0, "V_Z": 9.0, "I_ZK": 0.003, "I_K_MIN": 0.001, "P_ZM": 1.0, "P_RM": 1.0, "P_QM": 5.0,
                "tol_R": 0.05, "tol_Z": 0.05, **circuit.defaults, **circuit.typical}  # fmt: skip
     return tuple(

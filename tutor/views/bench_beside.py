@@ -1,6 +1,7 @@
 """Circuits laid over each other on the bench: those somebody names, or those made for one job.
 
 Place in the data flow: texts of the terminal -> a BenchReport of each circuit -> Beside -> terminal, JSON, CSV, plots.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations
@@ -61,7 +62,7 @@ def beside(
 
     A circuit named alone stands at its typical values. Where `first` is a job, its circuits come first, and `values`
     take the place of what the job says of each circuit that has such a value. What cannot be put on the bench is said
-    with the name of its circuit. Raises what `bench_report` raises.
+    with the name of its circuit, in the errors of `bench_report`: a SteadyrailError of one kind or another.
     """
     named: list[tuple[str, Mapping[str, str]]] = []
     title = ""

@@ -1,6 +1,7 @@
 """What the bench finds beside what hand analysis finds, and sweeps as tables, files and sketches.
 
 Place in the data flow: somebody's own numbers -> `solve` and the bench -> BenchReport -> terminal, JSON, CSV.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -1,6 +1,7 @@
 """A sweep as somebody asks for it, what is read off it, what hand analysis says along it, and its table for a file.
 
 Place in the data flow: texts of the terminal -> `bench/sweep.py` -> SweepReport -> terminal, JSON, CSV, plots.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

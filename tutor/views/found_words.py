@@ -25,6 +25,20 @@ SAID: Mapping[Code, tuple[str, str]] = {
     Code.NOTE: ("–", "noted"),
 }
 
+# What each says of a line, in a sentence: for whoever looks a code up.
+MEANT: Mapping[Code, str] = {
+    Code.HOLDS: "true of the circuit, whatever its values are",
+    Code.HOLDS_HERE: "true with these values, or as an approximation that the circuit allows while its error is small",
+    Code.FOLLOWS: "not true, and right given what was written before it; it is not counted wrong again",
+    Code.FAILS: "not true, and nothing written before leads to it; the slip is named where it is known",
+    Code.UNITS: "its two sides, or terms of a sum, are of different kinds; no value is looked at",
+    Code.UNREAD: "it cannot be read; the columns say where, and nothing is said of right or wrong",
+    Code.DEFINES: "a new symbol alone on the left, its own sum sound; later lines may use it",
+    Code.CHOICE_OK: "a part chosen that meets the specification at every corner",
+    Code.CHOICE_BAD: "a part chosen that breaks a bound, which is named with the corner where it does",
+    Code.NOTE: "words, or a question to oneself; it is not judged",
+}
+
 
 def found_words(finding: Finding) -> tuple[str, str]:
     """The words of a finding and the reason that goes on after them, '' for none; the reason may say it all."""

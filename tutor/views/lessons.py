@@ -140,7 +140,7 @@ def read_lessons(folder: Path) -> tuple[Lesson, ...]:
 
 
 def read_lesson(path: Path) -> Lesson:
-    """One lesson file."""
+    """One lesson file; SteadyrailError names it and the field where its front matter is wrong."""
     parts = path.read_text(encoding="utf-8").split("+++\n", 2)
     if len(parts) != 3 or parts[0]:
         raise SteadyrailError(f"{path.name} must begin with its front matter between two lines of +++")

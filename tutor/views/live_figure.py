@@ -27,7 +27,7 @@ from tutor.views.own_plans import (
 
 @dataclass(frozen=True)
 class Slider:
-    """A slider: it stands at hundredths of `unit_step`; its ends and its start as they are written."""
+    """A slider: it stands at hundredths of `unit_step` (SI); its ends and its start as they are written."""
 
     name: str
     meaning: str

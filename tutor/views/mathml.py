@@ -56,7 +56,7 @@ _TIED = re.compile("(?:\u00a0[^ \u00a0]+)+")
 
 
 def expression(expr: Expr) -> str:
-    """The markup of an expression, as one element.
+    """The markup of an expression, as one element. ValueError where a number is not as `write` writes it.
 
     >>> expression(Parallel(Sym("R"), Sym("C")))
     '<mrow><mi>R</mi><mo>∥</mo><mi>C</mi></mrow>'

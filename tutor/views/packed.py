@@ -33,7 +33,7 @@ def packed(script: str) -> str:
 
 
 def unpacked(script: str) -> str:
-    """The data script that was packed; the inverse of `packed`."""
+    """The data script that was packed; the inverse of `packed`. ValueError for a script that is none."""
     found = _PACKED.fullmatch(script)
     if found is None:
         raise ValueError(f"this is no packed script: {script[:60]!r}")

@@ -81,8 +81,8 @@ def build_site(content: SiteContent, out: Path, progress: Progress) -> SiteRepor
 
 
 def check_replaceable(out: Path) -> None:
-    """Refuses to touch a folder with anything in it that is not a site of ours; first puts back what a killed run had
-    moved aside, and takes away what it left."""
+    """SteadyrailError for a folder with anything in it that is not a site of ours: it is left alone. First puts back
+    what a killed run had moved aside, and takes away what it left."""
     clear_sheds(out)
     if not out.exists():
         return

@@ -206,10 +206,11 @@ def show_derived(console: Console, derived: DerivedCircuit) -> None:
         paragraph(console, plain_equation(law.equation), 2)
         paragraph(console, law.title, 6, "dim")
     for derivation in derived.derivations:
-        _show_derivation(console, derivation)
+        show_derivation(console, derivation)
 
 
-def _show_derivation(console: Console, derivation: Derivation) -> None:
+def show_derivation(console: Console, derivation: Derivation) -> None:
+    """A derivation: its steps, the closed form, what each given does to it."""
     console.print()
     given = ", ".join(symbol_text(name) for name in derivation.givens)
     heading(console, f"{symbol_text(derivation.quantity)} from the laws", f"given {given}" if given else "")

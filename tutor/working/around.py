@@ -105,7 +105,7 @@ def past_colon(scope: Scope, place: int) -> int:
 
 
 def refuse_ratio(scope: Scope, colon: int) -> None:
-    """10:1 is a ratio, whatever else a colon may be."""
+    """Broken at 10:1, which is a ratio, whatever else a colon may be."""
     values = (Kind.NUMBER, Kind.CLOSE)
     before = scope.is_kind(colon - 1, *values) or scope.is_symbol(colon - 1)
     tight = scope.is_joined(colon) and scope.is_joined(colon + 1)

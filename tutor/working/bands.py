@@ -32,7 +32,10 @@ def agree(
     slips: Sequence[tuple[float, float]],
     carried: float = 0.0,
 ) -> bool:
-    """Whether two sides agree within the bands of a hand-written line; `carried` is what rounding did before."""
+    """Whether two sides agree within the bands of a hand-written line.
+
+    `slips` are (right value, what a known slip makes of it), `carried` what rounding did before; all in SI.
+    """
     a, b = left.amount, right.amount
     room = band(left, right, sign, carried)
     numbers = [side for side in (left, right) if side.numbers]
@@ -83,6 +86,7 @@ def _base(side: Side, size: float) -> float:
 
 
 def is_lone(node: Node) -> bool:
+    """Whether a side is one written number, with or without a sign before it."""
     return isinstance(_bare(node), Literal)
 
 

@@ -1,7 +1,7 @@
 """A learner's own choice of a part, held against the bounds it must satisfy at every corner.
 
 A choice is right when it meets the specification, whichever value the model solution takes; one inside the learner's
-own wrong bounds follows from them.
+own wrong bounds follows from them. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 Vocabulary: a *place* is where a line may stand in a world: a situation (two of them where changes are spoken of) and a
 view of the fixed names. A *case* is a world of the problem's own numbers: as given, with the learner's choices, or with
 one of the choices that fit while none is taken.
-Place in the data flow: Sheet + choices -> Ground -> truth.
+Place in the data flow: Sheet + choices -> Ground -> truth. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

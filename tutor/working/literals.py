@@ -36,7 +36,7 @@ Scales = tuple[Scale, ...]
 
 
 def literal_at(scope: Scope, place: int) -> tuple[Literal, int]:
-    """The number at a place with what follows it, and the place after both."""
+    """The number at a place with what follows it, and the place after both. Broken where it does not read."""
     token = scope.tokens[place]
     numeral = token.numeral
     assert numeral is not None
@@ -68,7 +68,7 @@ def constant(name: str, columns: Columns) -> Literal:
 
 def unit_literal(scope: Scope, place: int, opened: int) -> tuple[Literal, int] | None:
     """The unit at a place after a bracket, root or power, as one of that unit: value 1, no figures. `opened` is where
-    what it follows begins."""
+    what it follows begins. Broken where it can be read two ways."""
     if not scope.is_kind(place, Kind.RUN):
         return None
     scales, past = scales_at(scope, place, after=True)
@@ -81,7 +81,10 @@ def unit_literal(scope: Scope, place: int, opened: int) -> tuple[Literal, int] |
 
 
 def scales_at(scope: Scope, place: int, after: bool = False) -> tuple[Scales, int]:
-    """What the number before a place is counted in, every meaning of it, and the place after; () when nothing."""
+    """What the number before a place is counted in, every meaning of it, and the place after; () when nothing.
+
+    Broken where what stands there can be read two ways, or not at all.
+    """
     inverse = None if after else _inverse_at(scope, place)
     if inverse is not None:
         return inverse

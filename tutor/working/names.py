@@ -46,7 +46,7 @@ def past_remarks(scope: Scope, place: int) -> int:
 
 
 def name_at(scope: Scope, first: int, last: int, typed: str) -> tuple[Name, int]:
-    """A symbol with the word that names its end, if one follows: I_Z max, V_I (min)."""
+    """A symbol with the word that names its end, if one follows: I_Z max, V_I (min). Broken where it is none."""
     name, standing = scope.vocabulary.resolve(typed)
     if standing is Standing.UNKNOWN:
         raise scope.unknown_change(first, last, typed)

@@ -83,7 +83,10 @@ def numeral_at(line: str, at: int, style: Style) -> tuple[Numeral, int]:
 
 
 def code_at(line: str, at: int, past: int) -> Numeral | None:
-    """What a run reads as when it is a code that begins with its letter: R47, n47; two figures at least."""
+    """What a run reads as when it is a code that begins with its letter: R47, n47; two figures at least.
+
+    Broken for more digits, or more letters, than a code has.
+    """
     if past - at < 3 or line[at] not in LEADING_LETTERS or digits_end(line, at + 1) != past:
         return None
     return _coded(line, at, "", at)[0]

@@ -26,7 +26,7 @@ MOST_MEANT = 3  # readings kept of a line of numbers alone
 
 @dataclass(frozen=True)
 class State:
-    """What earlier lines left behind."""
+    """What earlier lines left behind; values of `choices` are in SI."""
 
     past: Past = field(default_factory=Past)
     own_dimensions: Mapping[str, Exponents | None] = field(default_factory=dict)

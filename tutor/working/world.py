@@ -4,6 +4,7 @@ Vocabulary: a *situation* is one operating point (a corner of what ranges, a rea
 asked) with the value of each plain symbol there; *fixed* names (V_I_MAX, R_MAX, I_ZM) have one value in the whole
 world, under one of few *views*: as asked, as the extreme over the nominal corners, or over all of them.
 Place in the data flow: Sheet (recipe + env) -> World -> truth. Plain floats; the mirror does the same.
+Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations

@@ -32,7 +32,7 @@ _PLAIN = re.compile(r"[A-Za-z0-9 .,/()\[\]+:']+", re.ASCII)
 
 
 def latex(thing: Expr | Equation | Chain) -> str:
-    """A formula in LaTeX, without the signs that begin maths.
+    """A formula in LaTeX, without the signs that begin maths. ValueError for a sign that has no command.
 
     >>> latex(read_equation("V_B = V_Z/(h_FE + 1)"))
     'V_{\\\\mathrm{B}}=\\\\frac{V_{\\\\mathrm{Z}}}{h_{\\\\mathrm{FE}}+1}'
@@ -50,7 +50,8 @@ def latex_formula(formula: str, text: str) -> str:
 
 
 def chain_rows(chain: Chain) -> list[str]:
-    """A chain as rows with `&` before the relation: one row while it is short, else a relation a row."""
+    """A chain as rows with `&` before the relation: one row while it is short, else a relation a row. ValueError as for
+    a formula."""
     first = _expression(chain.first)
     links = [f"{_RELATIONS[relation]} {_expression(expr)}" for relation, expr in chain.rest]
     if not links:
@@ -103,7 +104,7 @@ def _of(element: Element) -> str:
 
 
 def upright(text: str) -> str:
-    r"""Upright letters in a formula: a unit, a subscript, an abbreviation.
+    r"""Upright letters in a formula: a unit, a subscript, an abbreviation. ValueError for a sign that has no command.
 
     >>> upright("µA"), upright("°C"), upright("th(j-c)")
     ('\\text{µ}\\mathrm{A}', '{}^{\\circ}\\mathrm{C}', '\\mathrm{th(j}\\text{-}\\mathrm{c)}')

@@ -43,7 +43,7 @@ def circuit_id(problem: Problem) -> str:
 
 
 def drawing_of(asked: Asked, look: Look, desk: Desk) -> Drawing:
-    """The circuit of a question, labelled with its values."""
+    """The circuit of a question, labelled with its values. ValueError for a drawing not of `schematic.py`."""
     problem = asked.problem
     circuit, picture = _ready(desk.folder, circuit_id(problem), asked.withheld, tuple(problem.given) or ("V_Z",), look)
     values = {key: shown(value, look) for key, value in drawing_values(circuit, problem, picture.slots).items()}

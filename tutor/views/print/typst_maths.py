@@ -91,7 +91,7 @@ class Pen:
         return self.chain(Chain(equation.lhs, ((equation.relation, equation.rhs),)))
 
     def body(self, expr: Expr) -> str:
-        """An expression as the body of an equation."""
+        """An expression as the body of an equation. ValueError where a number is not as `write` writes it."""
         return self._print(expr)[0]
 
     def _formula(self, formula: str, text: str) -> str:
