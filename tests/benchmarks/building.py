@@ -90,7 +90,7 @@ TOPIC = Scope(
 
 
 def renders_of(content: SiteContent, out: Path) -> list[Rendered]:
-    """Every template rendered while the site is built. Disagreement where one renders otherwise a second time."""
+    """Every template rendered while the site is built."""
     found: list[Rendered] = []
 
     class Kept(Template):
@@ -101,10 +101,14 @@ def renders_of(content: SiteContent, out: Path) -> list[Rendered]:
 
     with patch.object(Environment, "template_class", Kept):
         build_site(content, out, quiet)
+    return found
+
+
+def require_same_texts(found: list[Rendered]) -> None:
+    """Disagreement where a template renders otherwise a second time."""
     for item in found:
         if item.again() != item.text:
             raise Disagreement(f"{item.template.name} rendered again gives another text")
-    return found
 
 
 @dataclass
@@ -126,7 +130,9 @@ class _InThisProcess:
         return partial(build_site, self.content(number), self.ground.folder / "built", quiet)
 
     def render(self, number: int) -> Callable[[], object]:
-        self._renders = self._renders or renders_of(self.content(number), self.ground.folder / "rendered")
+        if not self._renders:
+            self._renders = renders_of(self.content(number), self.ground.folder / "rendered")
+            require_same_texts(self._renders)
         return lambda: [item.again() for item in self._renders]
 
 

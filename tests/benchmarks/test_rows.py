@@ -226,16 +226,16 @@ def test_the_site_rows_are_of_a_page_and_refuse_two_sites(tmp_path: Path) -> Non
         building.site_rows(found, 2, cold, processes.contents_of(tmp_path / "warm"))
 
 
-def test_templates_are_rendered_again_alike(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_templates_are_rendered_again_alike(tmp_path: Path) -> None:
     """A site without circuits: every page of it comes from the templates that were kept; one that renders otherwise a
     second time is refused."""
     content = SiteContent((), page_tables())
     found = building.renders_of(content, tmp_path / "site")
     pages = {path.read_text(encoding="utf-8") for path in (tmp_path / "site").rglob("*.html")}
     assert len(pages) > 5 and pages <= {item.text for item in found}
-    monkeypatch.setattr(building.Rendered, "again", lambda self: "")
-    with pytest.raises(plans.Disagreement, match="gives another text"):
-        building.renders_of(content, tmp_path / "site")
+    building.require_same_texts(found)
+    with pytest.raises(plans.Disagreement, match=r"\.html rendered again gives another text"):
+        building.require_same_texts([*found, replace(found[-1], text="")])
 
 
 def test_papers_of_a_class_make_rows() -> None:

@@ -72,12 +72,13 @@ def test_the_table_shows_medians_spreads_and_ratios() -> None:
     rows = (
         Row("build", Timing((1.0, 2.0, 4.0)), "another", Timing((10.0, 20.0, 30.0)), "a note"),
         Row("draw", Timing((0.5, 1.0, 2.0)), "bare", Timing((0.1, 0.1, 0.1)), "", count=100),
+        Row("keep", Timing((39.3, 40.0, 41.0)), "nothing", Timing((25.0, 25.0, 25.0)), "", unit="MB"),
     )
     out = io.StringIO()
     table.report(Console(file=out, width=table.PIPED_WIDTH), {"both": Section(rows, "how it was done")})
     text = out.getvalue()
     shown = ("2.00 s", "1.00..4.00 s", "20.0 s", "10.0..30.0 s", "a note", "7.50..10.0", "100 /s", "50.0..200 /s",
-             "0.100", "both: how it was done", "numpy", "sympy")  # fmt: skip
+             "0.100", "40.0 MB", "39.3..41.0 MB", "both: how it was done", "numpy", "sympy")  # fmt: skip
     assert [item for item in shown if item not in text] == []
     assert max(len(line) for line in text.splitlines()) <= table.PIPED_WIDTH
 
