@@ -19,7 +19,8 @@ from typing import Any
 
 import pytest
 
-ROOT = Path(__file__).resolve().parents[2]
+from tests.mutation.choosing import ROOT
+
 QUIET = ["-q", "--noconftest", "-p", "no:cacheprovider", "--tb=no"]
 OPTIONS = ["--rootdir", str(ROOT), "-o", "addopts=--import-mode=importlib"]
 

@@ -29,32 +29,12 @@ from pathlib import Path
 
 import click
 
-from tests.mutation.child import ROOT, Line, imports_of, module_name, resting_on, run_changed, run_traced
-from tests.mutation.mutants import Mutant, changed_line, mutants_of, read, sample, statement_lines
+from tests.mutation.child import Line, imports_of, module_name, resting_on, run_changed, run_traced
+from tests.mutation.choosing import HERE, ROOT, Listed, Mutant, listed, read, sample, statement_lines
+from tests.mutation.mutants import changed_line, changed_source, mutants_of
 
-HERE = Path(__file__).parent
 KILLED, SURVIVED, TIMEOUT = "killed", "survived", "timeout"
 GRACE = 5.0
-
-
-@dataclass(frozen=True)
-class Listed:
-    """A file, the tests that should kill its mutants, how many mutants are sampled, whose store of levels is used."""
-
-    path: str
-    tests: tuple[str, ...]
-    size: int
-    own_store: bool
-
-
-def listed(config: dict) -> list[Listed]:
-    """The files of mutation.toml."""
-    return [
-        Listed(f"{part['folder']}/{name}", tuple(tests), part.get("sizes", {}).get(name, part["sample"]),
-               part["own_store"])
-        for part in config["part"]
-        for name, tests in part["files"].items()
-    ]  # fmt: skip
 
 
 def explained() -> set[tuple[str, str, str]]:
@@ -126,20 +106,26 @@ def baseline(items: list[Listed]) -> Baseline:
     return Baseline(by_test, {(file, line) for file, line in loading}, seconds, loaded)
 
 
-def load_all_but(path: str, loaded: list[str]) -> None:
-    """Load what the tests will want and what does not rest on the file, before any process is forked."""
-    away = resting_on(module_name(path), imports_of(ROOT / "tutor"))
-    ours = [name for name in loaded if name.split(".")[0] == "tutor" and name not in away]
-    others = [
-        name for name in loaded if name.split(".")[0] not in ("tutor", "tests", "problems", "conftest", "__main__")
-        and not name.startswith(("_pytest", "problems", "_hypothesis"))
-    ]  # fmt: skip
-    for name in (*others, *ours):
+def load(names: list[str]) -> None:
+    """Load modules before any process is forked that wants them."""
+    for name in names:
         if name not in sys.modules:
             with contextlib.suppress(Exception):
                 importlib.import_module(name)
     gc.collect()
     gc.freeze()
+
+
+def of_others(loaded: list[str]) -> list[str]:
+    """Those of the modules that are neither ours nor pytest's."""
+    ours = {"tutor", "tests", "problems", "conftest", "__main__"}
+    return [name for name in loaded if name.split(".")[0] not in ours and not name.startswith(("_pytest", "_hypo"))]
+
+
+def not_resting_on(path: str, loaded: list[str]) -> list[str]:
+    """Those of our modules that do not rest on a file."""
+    away = resting_on(module_name(path), imports_of(ROOT / "tutor"))
+    return [name for name in loaded if name.split(".")[0] == "tutor" and name not in away]
 
 
 def chosen_tests(item: Listed, mutant: Mutant, code: str, known: Baseline, seconds: float) -> list[str]:
@@ -163,7 +149,7 @@ def chosen_tests(item: Listed, mutant: Mutant, code: str, known: Baseline, secon
 
 def outcome(item: Listed, code: str, mutant: Mutant, tests: list[str], config: dict) -> str:
     """What the tests say of a mutant."""
-    text = mutant.source(code)
+    text = changed_source(code, mutant)
     status = in_fork(lambda: run_changed(item.path, text, tests), config["timeout"])
     if status is None:
         return TIMEOUT
@@ -177,7 +163,7 @@ def of_file(item: Listed, known: Baseline, config: dict, store: Path, rounds: tu
     all_mutants = mutants_of(code, config["excluded"], config["skipped_lines"])
     picked = sample(all_mutants, size or item.size, f"{seed}:{item.path}") if size != -1 else all_mutants
     picked = [mutant for mutant in picked if only in changed_line(code, mutant)]
-    load_all_but(item.path, known.loaded)
+    load(not_resting_on(item.path, known.loaded))
     some = [name for name in known.seconds if name.startswith(item.tests)][:3]
     if in_fork(lambda: run_changed(item.path, code, some), 600) != 0:
         raise click.ClickException(f"{item.path}: its tests do not pass on the file taken in as a mutant is")
@@ -245,6 +231,7 @@ def command(
             else:
                 os.environ.pop("STEADYRAIL_STORE", None)
             common = baseline(part)
+            load(of_others(common.loaded))
             for item in part:
                 # A process for each file, since what is loaded beforehand depends on it.
                 report = in_fork(partial(of_file, item, common, config, Path(folder) / "store", rounds), 24 * 3600)

@@ -8,11 +8,8 @@ from pathlib import Path
 
 import pytest
 
-pytest.importorskip("cosmic_ray", reason="the extra `mutation` is not installed")
-
-from tests.mutation.child import ROOT, module_name, resting_on
-from tests.mutation.mutants import changed_line, mutants_of, sample, statement_lines
-from tests.mutation.run import HERE, listed
+from tests.mutation.child import module_name, resting_on
+from tests.mutation.choosing import HERE, ROOT, Mutant, annotations, listed, sample, statement_lines
 
 CONFIG = tomllib.loads((HERE / "mutation.toml").read_text(encoding="utf-8"))
 SURVIVORS = tomllib.loads((HERE / "survivors.toml").read_text(encoding="utf-8"))["survivor"]
@@ -48,37 +45,21 @@ def test_every_file_of_laws_and_plan_is_mutated():
             assert any(name.startswith(beginning or "test_") for name in names), test
 
 
-CODE = '''"""A doc."""
-from functools import cache
-
-
-@cache
-def total(a: int | None, b: int) -> int | None:
-    if a is None:
-        return 1
-    return a + b
-'''
-
-
-def test_mutants_change_what_is_evaluated():
-    """Not annotations, nor lines that are skipped; each mutant is one change of one line and still reads."""
-    found = mutants_of(CODE, CONFIG["excluded"], CONFIG["skipped_lines"])
-    changes = {changed_line(CODE, mutant) for mutant in found}
-    assert {"return a - b", "if a is not None:", "return 0", "return 2"} <= {line.replace("  ", " ") for line in changes}
-    assert not any("cache" in line or "def " in line for line in changes)
-    assert not any(word in mutant.operator for mutant in found for word in ("BitOr", "LShift", "_Is_Eq"))
-    for mutant in found:
-        ast.parse(mutant.source(CODE))
+FOUND = [Mutant(f"operator {number}", 0, (line, 4), (line, 5)) for line in (1, 2, 3) for number in range(line)]
 
 
 def test_a_sample_has_its_places_first_and_is_the_same_again():
     """As many places as it can have, by the seed alone; all mutants where it is large."""
-    found = mutants_of(CODE, CONFIG["excluded"], CONFIG["skipped_lines"])
-    places = {mutant.start for mutant in found}
-    few = sample(found, len(places), "seed")
-    assert {mutant.start for mutant in few} == places
-    assert few == sample(found, len(places), "seed")
-    assert sample(found, 1000, "other") == found
+    few = sample(FOUND, 3, "seed")
+    assert {mutant.start[0] for mutant in few} == {1, 2, 3}
+    assert few == sample(FOUND, 3, "seed")
+    assert sample(FOUND, 1000, "other") == FOUND
+
+
+def test_where_annotations_stand():
+    """Of arguments, of what is returned, of a field; not the default beside one."""
+    found = annotations("def f(a: int | None = 1 + 1) -> int:\n    b: int = 2\n")
+    assert sorted(found) == [((1, 9), (1, 19)), ((1, 32), (1, 35)), ((2, 7), (2, 10))]
 
 
 def test_a_statement_has_all_its_lines_and_a_head_its_own():
