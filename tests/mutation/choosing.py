@@ -85,9 +85,12 @@ class Listed:
 
 def listed(config: dict) -> list[Listed]:
     """The files of mutation.toml."""
-    return [
-        Listed(f"{part['folder']}/{name}", tuple(tests), part.get("sizes", {}).get(name, part["sample"]),
-               part["own_store"])
-        for part in config["part"]
-        for name, tests in part["files"].items()
-    ]  # fmt: skip
+    found = []
+    for part in config["part"]:
+        for name, tests in part["files"].items():
+            path = f"{part['folder']}/{name}"
+            module = path.removesuffix(".py").replace("/", ".")
+            common = [test.format(module=module) for test in config["every"]]
+            size = part.get("sizes", {}).get(name, part["sample"])
+            found.append(Listed(path, (*tests, *common), size, part["own_store"]))
+    return found

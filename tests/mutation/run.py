@@ -128,18 +128,23 @@ def not_resting_on(path: str, loaded: list[str]) -> list[str]:
     return [name for name in loaded if name.split(".")[0] == "tutor" and name not in away]
 
 
-def chosen_tests(item: Listed, mutant: Mutant, code: str, known: Baseline, seconds: float) -> list[str]:
+def chosen_tests(
+    item: Listed, mutant: Mutant, code: str, known: Baseline, seconds: float, *, all_listed: bool = False
+) -> list[str]:
     """The tests that run the changed statement, cheapest first, until so many seconds are full; at least one.
 
-    Those listed for the file come first; others reach a line where what they work out is kept for those after them.
+    With `all_listed` those listed for the file follow them: where results are kept, only the first to ask for one runs
+    the lines that make it.
     """
     numbers = statement_lines(code).get(mutant.start[0], range(mutant.start[0], mutant.end[0] + 1))
     wanted = {(item.path, number) for number in numbers}
-    reaching = [name for name, lines in known.lines.items() if lines & wanted]
-    if not reaching and known.loading & wanted:
-        reaching = [name for name in known.seconds if name.startswith(item.tests)]
+    reaching = {name for name, lines in known.lines.items() if lines & wanted}
+    listed_ones = {name for name in known.seconds if name.startswith(item.tests)}
+    every = all_listed or (not reaching and bool(known.loading & wanted))
+    candidates = reaching | listed_ones if every else reaching
+    rank = {name: (name not in reaching, name not in listed_ones, known.seconds[name]) for name in candidates}
     spent, kept = 0.0, []
-    for name in sorted(reaching, key=lambda name: (not name.startswith(item.tests), known.seconds[name])):
+    for name in sorted(candidates, key=rank.__getitem__):
         spent += known.seconds[name]
         if kept and spent > seconds:
             break
@@ -173,7 +178,7 @@ def of_file(item: Listed, known: Baseline, config: dict, store: Path, rounds: tu
         tests = chosen_tests(item, mutant, code, known, config["seconds"])
         told = outcome(item, code, mutant, tests, config) if tests else SURVIVED
         if told == SURVIVED:
-            more = chosen_tests(item, mutant, code, known, config["seconds_for_survivors"])
+            more = chosen_tests(item, mutant, code, known, config["seconds_for_survivors"], all_listed=True)
             if len(more) > len(tests):
                 told, tests = outcome(item, code, mutant, more, config), more
         if item.own_store:
