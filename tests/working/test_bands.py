@@ -103,7 +103,7 @@ def test_a_known_slip_draws_the_band_in(text: str, sign: str, slip: float, agree
 
 
 def test_a_slip_of_another_corner_is_met_by_its_value_alone():
-    """The slip 1.007 belongs to a truth of 0.9, and draws nothing in; a number that is it rather than the truth is it."""
+    """The slip 1.007 belongs to a truth of 0.9, and draws nothing in; a number that is the slip is it."""
     assert agree(written("1.003 A"), true_side(1.0), "=", ((0.9, 1.007),))
     assert not agree(written("1.006 A"), true_side(1.0), "=", ((0.9, 1.007),))
 
