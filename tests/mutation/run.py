@@ -16,6 +16,7 @@ import gc
 import importlib
 import json
 import os
+import resource
 import shutil
 import signal
 import sys
@@ -43,13 +44,16 @@ def explained() -> set[tuple[str, str, str]]:
     return {(item["file"], item["line"], item["change"]) for item in kept["survivor"]}
 
 
-def in_fork(work: Callable[[], object], seconds: float) -> object:
-    """What the work gives, from a process of its own; None where it took longer or died."""
+def in_fork(work: Callable[[], object], seconds: int) -> object:
+    """What the work gives, from a process of its own; None where it died or took more of a processor's time."""
     reading, writing = os.pipe()
     child = os.fork()
     if child == 0:
         os.setpgid(0, 0)
         os.close(reading)
+        # Of the processor's time, not the clock's: others may want the machine.
+        spent = int(time.process_time())
+        resource.setrlimit(resource.RLIMIT_CPU, (spent + seconds, spent + seconds + 1))
         status = 1
         with contextlib.suppress(BaseException):
             nowhere = os.open(os.devnull, os.O_WRONLY)
@@ -60,15 +64,11 @@ def in_fork(work: Callable[[], object], seconds: float) -> object:
         os._exit(status)
     os.close(writing)
     told = bytearray()
-    # A child that hangs is ended, with all that it started.
-    signal.signal(signal.SIGALRM, lambda *_: _end(child))
-    signal.setitimer(signal.ITIMER_REAL, seconds)
     while piece := os.read(reading, 1 << 16):
         told += piece
     os.waitpid(child, 0)
-    signal.setitimer(signal.ITIMER_REAL, 0)
     os.close(reading)
-    _end(child)
+    _end(child)  # and all that it started
     return json.loads(told) if told else None
 
 
