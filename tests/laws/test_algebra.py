@@ -99,6 +99,30 @@ def test_a_root_comes_back_as_one():
         from_sympy(volts ** sympy.Rational(1, 5))
 
 
+ROOTED = [
+    ("sqrt(V_I/R)", "√(V_I/R)"),
+    ("sqrt(1/V_I + 1/R)", "√((R + V_I)/(R V_I))"),
+    ("sqrt(V_I)*(1 + 1/sqrt(V_I))", "√(V_I) + 1"),
+    ("V_I/(-I_L - R)", "V_I/(−(I_L + R))"),
+    ("(V_I - R)/(sqrt(2) - 2)", "(V_I − R)/(√2 − 2)"),
+    ("0.005*V_I", "V_I/200"),
+    ("0.0001*V_I + 0.3", "(V_I + 3000)/10000"),
+]
+
+
+@pytest.mark.parametrize(("text", "written"), ROOTED)
+def test_fractions_in_roots_and_below_the_line_come_back(text: str, written: str):
+    """A root over a whole fraction stays one; numbers that are no whole ones go below the line, however large."""
+    found = from_sympy(to_sympy(read_expression(text)))
+    assert plain(found) == written
+    assert evaluate(found, POINT) == pytest.approx(evaluate(read_expression(text), POINT), rel=1e-12)
+
+
+def test_a_number_without_a_fraction_comes_back_as_its_decimal():
+    """What sympy holds as a floating number."""
+    assert from_sympy(sympy.Float(0.3) * sympy_symbol("V_I")) == Mul((Num(0.3), Sym("V_I")))
+
+
 def test_a_number_kept_before_a_bracket_comes_back():
     """−(V_I + V_O)/2, as factoring leaves it, has a tree."""
     form = sympy.Mul(sympy.Rational(-1, 2), sympy_symbol("V_I") + sympy_symbol("V_O"), evaluate=False)

@@ -102,6 +102,35 @@ def test_a_proof_tells_true_from_wrong(text: str, true: bool):
     assert is_proved(read_equation(text), forms("zener-shunt", "breakdown", LoadModel.SINK)) is true
 
 
+ROOTED = [
+    ("E_RSS = sqrt(E_REF^2 + E_UPPER^2)", True),
+    ("E_RSS^2 = E_REF^2 + E_UPPER^2", True),
+    ("E_RSS = E_REF + E_UPPER", False),
+    ("E_RSS = sqrt(E_REF^2 + E_UPPER^2) + 1", False),
+    ("E_RSS = sqrt(E_REF^2 + E_UPPER^2) - 1", False),
+]
+
+
+@pytest.mark.parametrize(("text", "true"), ROOTED)
+def test_a_relation_with_a_root_is_proved_by_algebra(text: str, true: bool):
+    """Errors that add up as the root of their squares: no exact value at a point, and told all the same."""
+    first, second = sympy_symbol("E_REF"), sympy_symbol("E_UPPER")
+    known = {"E_REF": first, "E_UPPER": second, "E_RSS": sympy.sqrt(first**2 + second**2)}
+    assert is_proved(read_equation(text), known) is true
+
+
+def test_a_definition_of_second_degree_gives_no_form():
+    """V_TH² = V_I V_O has two roots, and neither is a form; what stands beside it has one."""
+    told = FOLDER.circuit("zener-shunt")
+    square = replace(told.composites[0], id="square", formula="V_TH^2 = V_I*V_O")
+    linear = replace(told.composites[0], id="linear", formula="3*V_TH*R = V_I*R - V_O*R")
+    for composite, there in ((square, False), (linear, True)):
+        changed = replace(told, composites=(composite,))
+        found = closed_forms(changed, changed.region("breakdown"), LoadModel.SINK)
+        assert ("V_TH" in found) is there
+    assert sympy.cancel(3 * found["V_TH"] - (sympy_symbol("V_I") - found["V_O"])) == 0
+
+
 EMPTY = [
     ("V_O = V_O", True),
     ("V_I - V_O = -(V_O - V_I)", True),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,11 @@ FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
 def laws_of(circuit_id: str, region: str, load: LoadModel = LoadModel.SINK, **options: object) -> LawSet:
     found = FOLDER.circuit(circuit_id)
     return derive(found, found.region(region), load, **options)  # type: ignore[arg-type]
+
+
+def _usual(circuit_id: str, **conventions: str) -> LawSet:
+    found = FOLDER.circuit(circuit_id)
+    return derive(found, found.regions[0], LoadModel.SINK, conventions=conventions)
 
 
 # Kirchhoff's current law at each node with the reference directions of the table of letter symbols; Ohm's law; the
@@ -122,6 +128,44 @@ def test_slopes_belong_to_the_usual_region():
     assert ids <= {law.id for law in laws_of("zener-shunt", "breakdown").laws}
     assert not ids & {law.id for law in laws_of("zener-shunt", "off").laws}
     assert not ids & {law.id for law in laws_of("zener-shunt", "breakdown", with_slopes=False).laws}
+
+
+RIPPLES = [
+    ("zener-shunt", "breakdown", "ripple", "V_RIP_O = S_V V_RIP", "Ripple that reaches the output"),
+    ("prestabilised", "regulating", "ripple_P", "V_RIP_O_P = S_V_P V_RIP", "Ripple that the first stage lets through"),
+]
+
+
+@pytest.mark.parametrize(("circuit_id", "region", "law_id", "written", "title"), RIPPLES)
+def test_ripple_is_a_change_of_the_input_carried_through(
+    circuit_id: str, region: str, law_id: str, written: str, title: str
+):
+    """What a slope along V_I makes of the ripple there, of the first stage told apart from the output."""
+    found = laws_of(circuit_id, region)
+    law = found.by_id(law_id)
+    assert (plain_equation(law.equation), law.title) == (written, title)
+    assert {item.id for item in found.laws if item.id.startswith("ripple")} <= {"ripple", "ripple_P"}
+
+
+def test_a_convention_brings_what_must_hold_for_it():
+    """Charge balance puts the trough at or below the straight line's; without it nothing is asked."""
+    plain = _usual("reservoir-bridge")
+    balanced = _usual("reservoir-bridge", winding="charge-balance")
+    assert "V_DC ≤ V_PK − V_RIP/2" not in [plain_equation(bound.equation) for bound in plain.bounds]
+    assert "V_DC ≤ V_PK − V_RIP/2" in [plain_equation(bound.equation) for bound in balanced.bounds]
+
+
+def test_symbols_change_places_in_whichever_order_they_are_named():
+    """R_1 and R_2, or R_2 and R_1: the same laws, in prose too."""
+    told = FOLDER.circuit("reference-shunt")
+    turned = replace(
+        told, variants=tuple(replace(item, swaps=item.swaps[::-1]) for item in told.variants)
+    )  # fmt: skip
+    found, other = (
+        derive(item, item.region("regulating"), LoadModel.SINK, conventions={"divider": "lower"})
+        for item in (told, turned)
+    )
+    assert found.laws == other.laws
 
 
 def test_a_slope_along_the_load_current_is_the_regulators_own():

@@ -19,9 +19,10 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.algebra import to_sympy
 from tutor.laws.closed_form import closed_forms, derivative
 from tutor.laws.derive import derive
-from tutor.laws.rectifier import charging, rectifier_laws
+from tutor.laws.rectifier import charging, rectifier_laws, supplies
 from tutor.quantities.expression import evaluate
 from tutor.quantities.formula import read_equation, read_expression
+from tutor.quantities.notation import plain_equation
 
 LOAD = "\nC reservoir out gnd\nL load out gnd"
 HALF_WAVE = "S winding top gnd\nD diode top out" + LOAD
@@ -66,6 +67,39 @@ def test_each_law_is_that_of_the_books(netlist, diodes, pulses, halves, crest, r
         assert laws[law].lhs == expected.lhs
         said = to_sympy(laws[law].rhs).subs(to_sympy(read_expression("V_PK")), at_crest)
         assert (said - to_sympy(expected.rhs)).expand() == 0, law
+
+
+# What is said of the crest, and how it and the reverse voltage are written, of each form in the order of FORMS.
+SAID = [
+    (HALF_WAVE, "one diode in the way", "V_PK = V_SPK − V_F", "PIV = V_PK + V_SPK", "through one diode."),
+    (TAPPED, "one diode in the way", "V_PK = V_SPK − V_F", "PIV = V_PK + V_SPK", "through one diode."),
+    (BRIDGE, "two diodes in the way", "V_PK = V_SPK − 2 V_F", "PIV = V_PK + V_F",
+     "through two diodes, one on the way out and one on the way back."),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("netlist", "title", "crest", "reverse", "why"), SAID, ids=IDS)
+def test_the_laws_are_written_as_on_paper(netlist, title, crest, reverse, why):
+    """No factor of one, nothing added to nothing, one diode in the singular."""
+    laws = {law.id: law for law in rectifier_laws(parts(netlist))}
+    assert laws["rectifier.crest"].title == f"Round the charging loop: {title}"
+    assert plain_equation(laws["rectifier.crest"].equation) == crest
+    assert laws["rectifier.crest"].why.endswith(why)
+    assert plain_equation(laws["rectifier.reverse"].equation) == reverse
+    top_ups = "one top-up" if netlist is HALF_WAVE else "two top-ups"
+    assert laws["rectifier.ripple"].title == f"Charge balance: {top_ups} in each cycle of the mains"
+
+
+def test_supplies_that_share_ground_alone_are_read_each_for_itself():
+    """Joined by a node, in netlist order, whichever part comes first; laws are told apart by the reservoir."""
+    second = "S_2 winding high gnd\nD_2 diode high rail\nC_2 reservoir rail gnd\nL_2 load rail gnd"
+    both = parts(f"{HALF_WAVE}\n{second}")
+    assert [[part.name for part in group] for group in supplies(both)] == [
+        ["S", "D", "C", "L"], ["S_2", "D_2", "C_2", "L_2"]
+    ]  # fmt: skip
+    mixed = parts("C reservoir out gnd\nS winding top gnd\nD diode top out\nL load out gnd")
+    assert [[part.name for part in group] for group in supplies(mixed)] == [["C", "S", "D", "L"]]
+    assert [law.id for law in rectifier_laws(both)[::4]] == ["rectifier.C.crest", "rectifier.C_2.crest"]
 
 
 def test_it_is_the_netlist_that_tells():

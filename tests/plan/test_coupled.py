@@ -10,7 +10,7 @@ from tutor.circuit.circuit import LoadModel
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.laws.law import Law
-from tutor.plan.coupled import close
+from tutor.plan.coupled import close, reach
 from tutor.plan.plan import Step
 from tutor.plan.search import search
 from tutor.quantities.expression import evaluate
@@ -101,3 +101,21 @@ def test_a_coupled_block_is_true_of_the_circuit():
         values[step.target] = evaluate(step.expr, values)
     assert values["V_O"] == pytest.approx(11.1853, abs=2e-4)
     assert values["I_Z"] == pytest.approx(15.03e-3, rel=2e-3)
+
+
+REACHES = [
+    ("V_I", 5.0),
+    ("V_I - V_Z", 9.9),
+    ("(V_I - V_Z)*R", 99.0),  # (5 + 4.9) × 10, where 0.1 × 10 is left
+    ("R*(V_I - V_Z)/R_L", 49.5),
+    ("(V_I - V_I)*R", 10.0),  # nothing is left: the parts themselves
+    ("V_I*R/R_L", 25.0),
+    ("-(V_I - V_Z)", 9.9),
+]
+
+
+@pytest.mark.parametrize(("text", "size"), REACHES)
+def test_the_size_without_cancelling(text: str, size: float):
+    """By hand, with V_I = 5, V_Z = 4.9, R = 10, R_L = 2: what rounding of its terms could amount to."""
+    at = {"V_I": 5.0, "V_Z": 4.9, "R": 10.0, "R_L": 2.0}
+    assert reach(read_expression(text), at) == pytest.approx(size)

@@ -247,6 +247,15 @@ def test_givens_of_a_straight_zener_need_no_slope():
     assert math.isclose(values["I_Z"], 5.9 / 220 - 0.01)
 
 
+def test_a_resistance_among_the_known_makes_the_load_a_resistor():
+    """S_V then counts the load in: 10 Ω ∥ 90 Ω are 9 Ω, and 9/(100 + 9); with a load current it is 10/(100 + 10)."""
+    circuit = FOLDER.circuit("zener-shunt")
+    told = {"V_I": 15.0, "R": 100.0, "V_Z0": 9.0, "r_z": 10.0, "I_ZT": 0.02}
+    for load, slope in (({"R_L": 90.0}, 9 / 109), ({"I_L": 0.01}, 10 / 110)):
+        given = {**told, **load}
+        assert math.isclose(apply_rules(everything(circuit, circuit.regions[0], given, {}), given)["S_V"], slope)
+
+
 def test_readings_settle_the_part_between_them():
     """Two readings of a source give R_S and V_OC, as paper does: (V_I_1 − V_I_2)/(I_I_2 − I_I_1)."""
     circuit = FOLDER.circuit("source")

@@ -20,6 +20,7 @@ CASES = [
     ("V_O/(R - 44*r_z)", None),  # by nothing
     ("V_O/I_R", None),  # no number
     ("sqrt(V_I - V_O)", None),
+    ("cbrt(V_O*90*V_I*10)", Fraction(3)),  # the cube root of 27, which a square root would make 5.196
 ]
 
 

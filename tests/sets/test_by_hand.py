@@ -45,6 +45,13 @@ def test_a_table_and_toml_say_the_same(tmp_path: Path) -> None:
     assert [item.marks for items in read(tmp_path, semicolons).values() for item in items] == [2.5, 0]
 
 
+def test_a_half_may_have_noughts_after_it(tmp_path: Path) -> None:
+    """2.50 is 2.5, and 2.0 for a waypoint a whole number; a note of 500 characters has room."""
+    found = read(tmp_path, f"{HEAD}\nw01,1,,2.50,{'x' * 500}\nw01,3,V_O,2.0,\n=cmd(),3,,1234,\n")
+    assert [item.marks for item in found["w01"]] == [2.5, 2.0]
+    assert found["=cmd()"][0].marks == 1234
+
+
 def test_the_template_decides_nothing(tmp_path: Path) -> None:
     """It has the head alone."""
     assert read(tmp_path, TEMPLATE) == {} == read(tmp_path, "")
@@ -58,6 +65,9 @@ def test_the_template_decides_nothing(tmp_path: Path) -> None:
         (f"{HEAD}\nw1,1,,2,\n", "override.csv, line 2: 'w1' is nobody of the class; did you mean 'w01'?"),
         (f"{HEAD}\n\nw01,4,,2,\n", "override.csv, line 3: there is no question '4'; write a number from 1 to 3"),
         (f"{HEAD}\nw01,1,,2.3,\n", "override.csv, line 2: the marks '2.3' are no whole number or a half, such as 3.5"),
+        (f"{HEAD}\nw01,1,,2.05,\n", "override.csv, line 2: the marks '2.05' are no whole number or a half, such as"),
+        (f"{HEAD}\nw01,1,,12345,\n", "override.csv, line 2: the marks '12345' are no whole number or a half"),
+        (f"{HEAD}\nw01,0,,2,\n", "override.csv, line 2: there is no question '0'; write a number from 1 to 3"),
         (f"{HEAD}\nw01,1,,-1,\n", "override.csv, line 2: the marks '-1' are no whole number or a half, such as 3.5"),
         (f"{HEAD}\nw01,1,V_O,0.5,\n", "override.csv, line 2: the marks '0.5' of a waypoint must be a whole number"),
         (f"{HEAD}\nw01,1,,nan,\n", "override.csv, line 2: the marks 'nan' are no whole number or a half, such as 3.5"),

@@ -99,6 +99,28 @@ def test_the_index_lies_between_its_bounds_and_turns_with_the_item(pairs: list[t
     assert found == pytest.approx(-turned)
 
 
+def test_a_third_is_rounded_and_never_empty() -> None:
+    """By hand: of five learners two (5/3 = 1.67), of four and three one."""
+    assert upper_lower([4, 2, 2, 1, 0], [9, 8, 7, 6, 5], 4) == pytest.approx((3 - 0.5) / 4)
+    assert upper_lower([4, 2, 2, 0], [9, 8, 7, 6], 4) == pytest.approx(1.0)
+    assert upper_lower([3, 2, 1], [9, 8, 7], 4) == pytest.approx(0.5)
+
+
+def test_a_correlation_needs_pairs_and_two_of_them() -> None:
+    """Of two points on a line it is 1 or -1, whatever their unit; of one there is none; unlike lengths are refused."""
+    assert correlation([1, 2], [5, 9]) == pytest.approx(1)
+    assert correlation([1e-3, 2e-3], [9e4, 5e4]) == pytest.approx(-1)
+    assert correlation([1], [2]) is None and correlation([], []) is None
+    assert correlation([0.1 + 0.2, 0.3, 0.3], [1, 2, 3]) is None  # what rounding leaves is no variation
+    with pytest.raises(ValueError, match="2 numbers beside 3"):
+        correlation([1, 2], [1, 2, 3])
+
+
+def test_what_lies_outside_the_scale_is_in_the_first_or_last_bin() -> None:
+    """Nothing is lost: a paper may be decided by hand above its marks, and a difference may be below none."""
+    assert counted([-3, 0, 10, 12], 10, 5) == (2, 0, 0, 0, 2)
+
+
 def test_marks_are_counted_in_bins_as_numpy_counts_them() -> None:
     """A bound counts upward, the last one into the last bin: numpy.histogram's rule."""
     values = [0, 1.3, 2.6, 2.5, 13, 12.9, 6.5, 6.4]
@@ -107,8 +129,8 @@ def test_marks_are_counted_in_bins_as_numpy_counts_them() -> None:
 
 @pytest.mark.parametrize(
     ("index", "words"),
-    [(0.4, "well"), (0.39, "fairly well"), (0.2, "a little"), (0.1, "hardly"), (-0.1, "the wrong way round"),
-     (None, "cannot be said")],
+    [(0.4, "well"), (0.39, "fairly well"), (0.3, "fairly well"), (0.29, "a little"), (0.2, "a little"),
+     (0.19, "hardly"), (0.0, "hardly"), (-0.01, "the wrong way round"), (None, "cannot be said")],
 )  # fmt: skip
 def test_an_index_in_words(index: float | None, words: str) -> None:
     """The bounds are those of Ebel and Frisbie, from memory; the words are ours."""
@@ -121,3 +143,5 @@ def test_chance_is_two_standard_errors() -> None:
     found = [correlation(a.tolist(), b.tolist()) for a, b in zip(*noise, strict=True)]
     within = np.mean([abs(value or 0) <= chance(50) for value in found])
     assert 0.93 <= within <= 0.97
+    assert (chance(4), chance(1)) == (1.0, 2.0)
+    assert chance(0) == math.inf  # of nobody anything may be chance

@@ -7,8 +7,9 @@ import pytest
 from tests.working.trees import chain, member
 from tutor.quantities.symbols import symbol_for
 from tutor.quantities.units import unit_for
-from tutor.working.dimension_check import clash_in, dimension_of_member, is_coefficient, words_of
-from tutor.working.tree import Exponents
+from tutor.working.chain import literals_in
+from tutor.working.dimension_check import clash_in, dimension_of_member, is_coefficient, with_units_left_out, words_of
+from tutor.working.tree import Exponents, Literal
 
 VOLT, AMPERE, OHM, PURE = (1, 0, 0, 0), (0, 1, 0, 0), (1, -1, 0, 0), (0, 0, 0, 0)
 WATT, KELVIN = (1, 1, 0, 0), (0, 0, 0, 1)
@@ -24,7 +25,8 @@ DIMENSIONS = [
     ("R || 470", OHM), ("ln(V_I/V_Z)", PURE), ("h_FE + 1", PURE), ("V_I/V_Z", PURE), ("abs(V_I - V_Z)", VOLT),
     ("min(I_Z, I_L)", AMPERE), ("-I_Z", AMPERE), ("12 V ± 5 %", VOLT), ("10^-3", None), ("P_R/12.5", None),
     ("R^½", None), ("2k7", None), ("270R", OHM), ("5 mV/K", (1, 0, 0, -1)), ("T_J - T_A", KELVIN),
-    ("V_I^-1", (-1, 0, 0, 0)),
+    ("V_I^-1", (-1, 0, 0, 0)), ("(P_R R)^(1/2)", VOLT), ("(V_I/V_Z)^(1/3)", PURE), ("V_I^(4/2)", (2, 0, 0, 0)),
+    ("V_I^(1/0)", None), ("V_I^(3/2)", None), ("V_I^-(2/2)", (-1, 0, 0, 0)),
 ]  # fmt: skip
 
 
@@ -81,6 +83,27 @@ def test_units_that_clash_are_named_where_they_clash(text: str, where: str, word
 def test_a_coefficient_is_a_small_whole_number(text: str, pure: bool):
     """Whole, up to 12, with neither unit nor prefix."""
     assert is_coefficient(member(text)) is pure
+
+
+LEFT = [
+    ("5", "?"), ("12", "?"), ("0", ""), ("13", ""), ("5 mA", "A"), ("2.5", ""),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "unit"), LEFT)
+def test_a_small_whole_number_may_be_a_quantity(text: str, unit: str):
+    """5 for 5 mA; nought is nothing of any unit, and what has a unit keeps it."""
+    (found,) = with_units_left_out((member(text),))
+    assert isinstance(found, Literal) and found.meanings[0].unit == unit
+    assert not is_coefficient(found) or text == "0"
+
+
+def test_inside_a_side_too_but_exponents_stay_pure():
+    """3 V_I² + 2: the factor and the term may be quantities, the exponent may not."""
+    (found,) = with_units_left_out((member("3 V_I^2 + 2"),))
+    assert [(item.meanings[0].value, item.meanings[0].unit) for item in literals_in(found)] == [
+        (3, "?"), (2, ""), (2, "?")
+    ]  # fmt: skip
 
 
 def test_dimensions_in_words():

@@ -160,7 +160,7 @@ def _marks(text: str, place: str, *, whole: bool) -> float:
     plain = text.replace(",", ".", 1)
     digits, _, after = plain.partition(".")
     halves = "" if whole else " or a half, such as 3.5"
-    if not (digits.isascii() and digits.isdigit()) or len(digits) > 4 or after.strip("0") not in ("", "5"):
+    if not (digits.isascii() and digits.isdigit()) or len(digits) > 4 or after.rstrip("0") not in ("", "5"):
         raise SteadyrailError(f"{place}: the marks {told(text)} are no whole number{halves}")
     if whole and after.strip("0"):
         raise SteadyrailError(f"{place}: the marks {told(text)} of a waypoint must be a whole number")
