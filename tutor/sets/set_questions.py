@@ -7,6 +7,7 @@ with its line; nothing is drawn or solved yet.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from itertools import accumulate
 
 from tutor.across.named import across_family, across_ids
 from tutor.errors import BadFormula, BadValue, SteadyrailError, nearest, unknown
@@ -21,6 +22,8 @@ from tutor.solution.own_values import read_own, symbol_meant
 MOST_MARKS = 999
 MOST_ASKED = 12
 LONGEST_TEXT = 4000
+LONGEST_FORMULA = 200
+MOST_BRACKETS = 20
 _KINDS = {
     "problem": ("problem", "marks"),
     "family": ("family", "level", "number", "marks"),
@@ -129,12 +132,23 @@ def _past(table: Table, desk: Desk, look: Look, rules: Rules) -> PastQuestion:
         raise table.refusal("something is asked for twice; leave one out", "ask")
     text = table.text("text", LONGEST_TEXT)
     try:
-        if text.count("$") % 2:
-            raise BadFormula("a formula that begins with $ ends with $ too")
+        _refuse_formulas(text)
         prose_text(text)
     except SteadyrailError as error:
         raise table.refusal(error.sentence, "text") from error
     return PastQuestion(circuit, {name: str(value) for name, value in values.items()}, tuple(symbols), text)
+
+
+def _refuse_formulas(text: str) -> None:
+    """BadFormula for a formula without end, or too large to be walked: the reader of authors' formulas has no caps."""
+    if text.count("$") % 2:
+        raise BadFormula("a formula that begins with $ ends with $ too")
+    for formula in text.split("$")[1::2]:
+        if len(formula) > LONGEST_FORMULA:
+            raise BadFormula(f"a formula may have up to {LONGEST_FORMULA} characters (got {len(formula)})")
+        deepest = max(accumulate((sign == "(") - (sign == ")") for sign in formula), default=0)
+        if deepest > MOST_BRACKETS:
+            raise BadFormula(f"brackets in a formula may nest up to {MOST_BRACKETS} deep (got {deepest})")
 
 
 _READ: Mapping[str, Callable[[Table, Desk, Look, Rules], Drawn | PastQuestion]] = {
