@@ -76,8 +76,9 @@ def main(arguments: list[str] | None = None) -> None:
 
 
 def _refuse(sentence: str) -> None:
-    """One sentence to standard error, exit status 2."""
-    click.echo(f"steadyrail: {' '.join(sentence.split())}", err=True)
+    """One sentence to standard error, exit status 2; what a terminal would act on is made visible."""
+    told = "".join(char if char.isprintable() else "\ufffd" for char in " ".join(sentence.split()))
+    click.echo(f"steadyrail: {told}", err=True)
     sys.exit(2)
 
 

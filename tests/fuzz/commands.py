@@ -63,7 +63,7 @@ def ends_well(words: list[str], stdin: bytes = b"") -> int:
     before = Path.cwd()
     os.chdir(folder)
     try:
-        with watched(store_folder()):
+        with watched(store_folder(), algebra=True):
             status, out, err = typed(words, stdin)
     finally:
         os.chdir(before)

@@ -1,6 +1,7 @@
 """Feeds one target for a time, guided by what of our own modules it reached.
 
-`python -m tests.fuzz.guided TARGET SECONDS SEED FOLDER`; it needs atheris, whose own report goes to standard error. What breaks first ends the run.
+`python -m tests.fuzz.guided TARGET SECONDS SEED FOLDER`; it needs atheris, whose
+own report goes to standard error. What breaks first ends the run.
 
 Source of the options: the documentation of libFuzzer (LLVM), which atheris drives.
 """
