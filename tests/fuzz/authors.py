@@ -20,7 +20,7 @@ from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.declaration import check_level
-from tutor.solution.desk import default_folder
+from tutor.solution.desk import Desk, default_folder, open_desk, our_desk
 
 FAMILY, CIRCUIT = "zener_state", "zener_shunt"
 MOST_CHANGES = 4
@@ -38,6 +38,13 @@ def folder() -> Path:
         shutil.copytree(default_folder() / name, root / name, ignore=shutil.ignore_patterns("__pycache__"))
     (root / "families").mkdir()
     return root
+
+
+@cache
+def _desk() -> Desk:
+    """A desk over that folder, ready: what only its first use imports and looks up is there."""
+    our_desk().family(FAMILY.replace("_", "-"))
+    return open_desk(folder())
 
 
 @cache
@@ -70,12 +77,12 @@ def family(data: bytes) -> None:
     text = changed("families", FAMILY, data)
     file = folder() / "families" / "declared.py"
     file.write_bytes(text.encode("utf-8", "surrogatepass"))
+    _desk()
     with watched(folder()):
-        desk = ProblemsFolder(folder())
         try:
-            found = desk.family("declared")
+            found = _desk().family("declared")
             for number in (1, 2, 3):
-                check_level(found, desk.circuit(found.circuit_of(number)), number)
+                check_level(found, _desk().circuit(found.circuit_of(number)), number)
         except SteadyrailError as error:
             assert "families/declared.py" in error.sentence, error.sentence
 

@@ -32,7 +32,8 @@ from tutor.sets.returned import MOST_STRAYS, Filed, file_returns
 from tutor.sets.returned_table import file_table
 from tutor.sets.set_file import read_set_file
 from tutor.sets.spreadsheet import safe_cell
-from tutor.solution.desk import our_desk
+from tutor.solution.declared_types import MOST_BRACKETS, deepest_bracket
+from tutor.solution.desk import default_folder, our_desk
 from tutor.solution.own_values import read_own
 
 CLASS = (Learner("a1"), Learner("b2"), Learner("../../x"))
@@ -83,8 +84,15 @@ def fed(name: str, data: bytes) -> Iterator[Path]:
         path.unlink()
 
 
+@cache
+def _warm() -> None:
+    """A set that is right, read once: what only a first use imports is there."""
+    read_set_file(default_folder() / "sets" / "shunt-week.toml")
+
+
 def set_file(data: bytes) -> None:
-    """A set file, with a class list and numbers used beside it that are the same text."""
+    """A set file, which may name itself as its class list, and anything else that is there."""
+    _warm()
     with fed("set.toml", data) as path:
         try:
             told = read_set_file(path)
@@ -199,8 +207,10 @@ def values(data: bytes) -> None:
 
 
 def formulas(data: bytes) -> None:
-    """An author's formula, equation and prose, and the name of a problem: read, or refused."""
+    """A formula, an equation, prose, the name of a problem: read, or refused."""
     text = as_text(data)
+    if deepest_bracket(text) > MOST_BRACKETS:
+        return  # refused before it comes here: `set_questions.py`, `declared_types.py`
     readers: tuple[Callable[[str], object], ...] = (read_expression, read_equation, prose_text, read_name)
     with watched():
         for reader in readers:

@@ -74,8 +74,9 @@ class Heard:
 
     def _is_file(self, name: str) -> bool:
         """Whether code comes from a file of the language, of a package, of ours or of an allowed folder."""
-        real = os.path.realpath(name)
-        return name.startswith("<frozen ") or real.startswith((*_OURS, *self.allowed))
+        if name.startswith("<"):
+            return name.startswith("<frozen ")
+        return os.path.realpath(name).startswith((*_OURS, *self.allowed))
 
 
 def _file_of(code: object) -> str:

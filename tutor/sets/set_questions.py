@@ -7,7 +7,6 @@ with its line; nothing is drawn or solved yet.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from itertools import accumulate
 
 from tutor.across.named import across_family, across_ids
 from tutor.errors import BadFormula, BadValue, SteadyrailError, nearest, unknown
@@ -16,6 +15,7 @@ from tutor.quantities.prose import prose_text
 from tutor.sets.offered import assumed_of_level, circuit_of_level, offered
 from tutor.sets.paper import Drawn, Look, PastQuestion, Question, Rules
 from tutor.sets.set_fields import Table
+from tutor.solution.declared_types import MOST_BRACKETS, deepest_bracket
 from tutor.solution.desk import Desk
 from tutor.solution.own_values import read_own, symbol_meant
 
@@ -23,7 +23,6 @@ MOST_MARKS = 999
 MOST_ASKED = 12
 LONGEST_TEXT = 4000
 LONGEST_FORMULA = 200
-MOST_BRACKETS = 20
 _KINDS = {
     "problem": ("problem", "marks"),
     "family": ("family", "level", "number", "marks"),
@@ -146,9 +145,8 @@ def _refuse_formulas(text: str) -> None:
     for formula in text.split("$")[1::2]:
         if len(formula) > LONGEST_FORMULA:
             raise BadFormula(f"a formula may have up to {LONGEST_FORMULA} characters (got {len(formula)})")
-        deepest = max(accumulate((sign == "(") - (sign == ")") for sign in formula), default=0)
-        if deepest > MOST_BRACKETS:
-            raise BadFormula(f"brackets in a formula may nest up to {MOST_BRACKETS} deep (got {deepest})")
+        if deepest_bracket(formula) > MOST_BRACKETS:
+            raise BadFormula(f"brackets in a formula may nest up to {MOST_BRACKETS} deep")
 
 
 _READ: Mapping[str, Callable[[Table, Desk, Look, Rules], Drawn | PastQuestion]] = {

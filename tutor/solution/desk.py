@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import tutor
 from tutor.bench.stored import read_bands
 from tutor.circuit.circuit import Circuit
-from tutor.errors import BadValue, OutOfRange, unknown
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.errors import BadFamily, BadValue, OutOfRange, unknown
+from tutor.generate.catalogue import ProblemsFolder, load_module
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
@@ -28,6 +28,7 @@ from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.bands import level_bands
+from tutor.solution.declared_types import require_types
 from tutor.solution.recipe_store import LevelRecipes, load_recipes
 from tutor.solution.sheet import Sheet
 from tutor.solution.sheets import sheet_of
@@ -88,7 +89,10 @@ class Desk:
         return forms[told], rest
 
     def family(self, family_id: str) -> Family:
-        """The family of that id; UnknownName with the nearest otherwise."""
+        """The family of that id; UnknownName with the nearest otherwise, BadFamily where its file is wrong."""
+        if family_id in self.folder.family_ids():
+            file = self.folder.path / "families" / f"{family_id.replace('-', '_')}.py"
+            _require_types(file, file.read_bytes())
         return self.folder.family(family_id)
 
     def level(self, family_id: str, level: int, assumed: Mapping[str, str] | None = None) -> ReadyLevel:
@@ -139,6 +143,15 @@ class Desk:
         worked = self.problem(parsed)
         ready = self.level(parsed.family, parsed.level, parsed.assumed)
         return sheet_of(ready, worked.drawn, worked.problem, self.recipes(ready))
+
+
+@lru_cache(maxsize=512)
+def _require_types(file: Path, content: bytes) -> None:
+    """BadFamily where a field of a family's file, with this content, is not of its type; what else is wrong is said
+    when it is read."""
+    declared = getattr(load_module(file, BadFamily), "FAMILY", None)
+    if isinstance(declared, Family):
+        require_types(declared, "/".join(file.parts[-3:]))
 
 
 def _assumed_value(name: str, text: str) -> float:
