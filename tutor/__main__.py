@@ -13,6 +13,8 @@ import click
 
 from tutor.errors import SteadyrailError, nearest
 
+_LONGEST = 2000  # characters of a refusal, which may quote what was typed
+
 COMMANDS = {
     "site": "tutor.views.commands.site",
     "list": "tutor.views.commands.listing",
@@ -78,6 +80,8 @@ def main(arguments: list[str] | None = None) -> None:
 def _refuse(sentence: str) -> None:
     """One sentence to standard error, exit status 2; what a terminal would act on is made visible."""
     told = "".join(char if char.isprintable() else "\ufffd" for char in " ".join(sentence.split()))
+    if len(told) > _LONGEST:
+        told = f"{told[: _LONGEST // 2]} … {told[-_LONGEST // 2 :]}"
     click.echo(f"steadyrail: {told}", err=True)
     sys.exit(2)
 

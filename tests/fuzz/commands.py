@@ -56,6 +56,14 @@ def typed(words: list[str], stdin: bytes = b"") -> tuple[int, str, str]:
     return status, out.getvalue(), err.getvalue()
 
 
+def can_be_typed(word: str) -> bool:
+    """Whether a system can hand a word over: bytes, none of them zero."""
+    try:
+        return b"\0" not in word.encode("utf-8", "surrogateescape")
+    except UnicodeEncodeError:
+        return False
+
+
 def ends_well(words: list[str], stdin: bytes = b"") -> int:
     """Runs a command in a folder with a working; what is true of every end of one. Its status."""
     folder = _folder()
@@ -80,7 +88,7 @@ def ends_well(words: list[str], stdin: bytes = b"") -> int:
 def command(data: bytes) -> None:
     """The words of a command; one that would take minutes, or open a browser, is left to tests of its own."""
     words = as_text(data).split("\n")[:_MOST_WORDS]
-    if not words or words[0] in LONG or any(word.startswith(_NEVER) for word in words):
+    if not all(map(can_be_typed, words)) or words[0] in LONG or any(word.startswith(_NEVER) for word in words):
         return
     if "bench" in words[0] and any(word.startswith(("--plot", "--csv", "--netlist", "--s")) for word in words):
         return  # writes where it is told to

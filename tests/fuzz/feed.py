@@ -98,10 +98,10 @@ PIECES = (
     "\u202f", "\u00a0", "\u0000", "\u202e", "q1", "q2", "q1 = ", "q2 = q1 + q1", "(1 + ", "1/(", "check: ", "a) ",
     'title = "T"\n', "[[questions]]\n", "[learners]\n", "[print]\n", "[rules]\n", 'problem = "', "zener-resistor:2:17",
     'family = "zener-state"\n', "level = 1\n", "number = ", "marks = ", "circuit = ", "given = { ", 'ask = ["I_Z"]\n',
-    'text = "', 'list = "class.csv"\n', "variants = ", "seed = ", '"""', "'''", "\\u0000", "1979-05-27", "0x", "1e9",
+    'text = "', 'list = "class.csv"\n', "variants = ", "seed = ", '"""', "'''", "\\u0000", "1979-05-27", "0x",
     "inf", "true", "[[override]]\n", "id,name\n", "id,question,working\n", "id,Q1,Q2\n", "id;", "Q1\n", "Q2:\n",
     "a1", "b2", "../../x", "=cmd()", "source", "resistor", "zener", "load", "gnd", "in", "out", "R=", "+base-current=",
-    "@2", ":", "form=", "--json", "--assume", "--find", "--problem",
+    "@2", "form=", "--json", "--assume", "--find", "--problem",
 )  # fmt: skip
 
 

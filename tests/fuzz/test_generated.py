@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from tests.fuzz.commands import ends_well
+from tests.fuzz.commands import can_be_typed, ends_well
 from tests.fuzz.feed import CANARY, HOSTILE, PIECES
 from tests.fuzz.lines import SHEETS, check, mirror, read_everywhere
 from tests.fuzz.targets import TARGETS
@@ -99,7 +99,7 @@ PLACES = (
     ("problem", "zener-state", "--hint", "{}"),
     ("derive", "zener-shunt", "--for", "{}"),
     ("bench", "follower", "--temperature", "{}"),
-    ("bench", "follower", "--sweep", "{}"),
+    ("bench", "{}", "V_I=5"),
     ("site", "--single", "{}"),
     ("site", "--problems", "{}", "--single", "nothing-of-ours"),
     ("paper", "{}", "--out", "papers"),
@@ -107,13 +107,15 @@ PLACES = (
     ("{}",),
 )
 
+SLOW = ("problem", "bench")  # what they need is read before a word of theirs is refused
+
 
 @pytest.mark.parametrize("words", PLACES, ids=" ".join)
 def test_hostile_words_at_the_terminal_end_in_one_sentence(words: tuple[str, ...]) -> None:
     """Status 2 and one line of printable text; no file is written, and nothing is run."""
-    for text in HOSTILE:
-        if text.startswith("-") or (words == ("{}",) and not text):
-            continue  # an option or no command at all: both are click's, and right
+    for text in HOSTILE[:: 4 if words[0] in SLOW else 1]:
+        if text.startswith("-") or not can_be_typed(text) or (words == ("{}",) and not text):
+            continue  # an option, or no word or no command at all
         typed = [word.replace("{}", text[:2000]) for word in words]
         status = ends_well(typed)
         assert status == 2 or CANARY not in text, typed

@@ -39,7 +39,7 @@ _OF_SYMPY = "from math import *"  # before functions that reckon
 @dataclass
 class Heard:
     """What was heard while one watch was kept; `allowed` are folders that may be written to. `algebra`: code that sympy
-    makes of its own expressions, and types that are looked up by name, are not noted; anything that acts still is."""
+    makes of its own expressions, and types that are looked up by name, are not noted; what could act still is."""
 
     allowed: tuple[str, ...] = ()
     algebra: bool = False
@@ -84,9 +84,10 @@ def _file_of(code: object) -> str:
 
 
 def _only_reckons(source: object) -> bool:
-    """Whether a text of code has no word that could act: no name with two underscores, no call of a module."""
+    """Whether a text of code has no word that could act: no name with two underscores, no call of a module. What
+    `dataclasses` writes, where a file of ours that is loaded has one, is let through."""
     text = source.decode("utf-8", "replace") if isinstance(source, bytes) else str(source)
-    return not re.search(r"__|\b(import|open|exec|eval|os|sys|subprocess|system|touch)\b", text.replace(_OF_SYMPY, ""))
+    return text.startswith("def __create_fn__(") or not re.search(r"__|\b(import|open|exec|eval|os|sys|subprocess|system|touch)\b", text.replace(_OF_SYMPY, ""))
 
 
 _watching: list[Heard] = []
