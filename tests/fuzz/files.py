@@ -85,14 +85,14 @@ def fed(name: str, data: bytes) -> Iterator[Path]:
 
 
 @cache
-def _warm() -> None:
+def warm() -> None:
     """A set that is right, read once: what only a first use imports is there."""
     read_set_file(default_folder() / "sets" / "shunt-week.toml")
 
 
 def set_file(data: bytes) -> None:
     """A set file, which may name itself as its class list, and anything else that is there."""
-    _warm()
+    warm()
     with fed("set.toml", data) as path:
         try:
             told = read_set_file(path)

@@ -33,6 +33,7 @@ _OURS = tuple(
     str(Path(place).resolve())
     for place in (sysconfig.get_path("stdlib"), sysconfig.get_path("purelib"), Path(__file__).parents[2])
 )
+_ACTING = re.compile(r"__|\b(import|open|exec|eval|os|sys|subprocess|system|touch)\b")
 _OF_SYMPY = "from math import *"  # before functions that reckon
 
 
@@ -87,7 +88,7 @@ def _only_reckons(source: object) -> bool:
     """Whether a text of code has no word that could act: no name with two underscores, no call of a module. What
     `dataclasses` writes, where a file of ours that is loaded has one, is let through."""
     text = source.decode("utf-8", "replace") if isinstance(source, bytes) else str(source)
-    return text.startswith("def __create_fn__(") or not re.search(r"__|\b(import|open|exec|eval|os|sys|subprocess|system|touch)\b", text.replace(_OF_SYMPY, ""))
+    return text.startswith("def __create_fn__(") or not _ACTING.search(text.replace(_OF_SYMPY, ""))
 
 
 _watching: list[Heard] = []

@@ -116,6 +116,8 @@ def _rows(file: Path) -> Iterator[tuple[int, list[str]]]:
         raise SteadyrailError(f"{file.name}, line {begins}, does not read as a table: {error}") from None
     except OSError as error:
         raise SteadyrailError(f"the workings '{file}' cannot be read: {error.strerror}") from None
+    except ValueError:
+        raise SteadyrailError(f"the workings '{file}' cannot be read: its name cannot be used") from None
 
 
 @contextmanager

@@ -27,7 +27,7 @@ from tutor.sets.class_list import MOST_LEARNERS, read_class_list
 from tutor.sets.numbers_used import names_used
 from tutor.sets.paper import ClassSet, Learner, Look, Question, Rules
 from tutor.sets.plain_file import content_of
-from tutor.sets.set_fields import Table
+from tutor.sets.set_fields import Table, shown
 from tutor.sets.set_questions import question, require_uses
 from tutor.sets.toml_lines import toml_of
 from tutor.solution.desk import Desk, our_desk
@@ -150,7 +150,8 @@ def _tolerance(table: Table) -> float:
     least, most = _TOLERANCES
     per_cent = float(read.group(1).replace(",", ".")) if read else 0.0
     if not least <= per_cent <= most:
-        raise table.refusal(f'{value!r} is no tolerance from {least:g} % to {most:g} %, such as "2 %"', "tolerance")
+        wrong = f'{shown(value)} is no tolerance from {least:g} % to {most:g} %, such as "2 %"'
+        raise table.refusal(wrong, "tolerance")
     return per_cent / 100
 
 

@@ -14,7 +14,7 @@ from tutor.generate.name import GREATEST_NUMBER, read_name
 from tutor.quantities.prose import prose_text
 from tutor.sets.offered import assumed_of_level, circuit_of_level, offered
 from tutor.sets.paper import Drawn, Look, PastQuestion, Question, Rules
-from tutor.sets.set_fields import Table
+from tutor.sets.set_fields import Table, shown
 from tutor.solution.declared_types import MOST_BRACKETS, deepest_bracket
 from tutor.solution.desk import Desk
 from tutor.solution.own_values import read_own, symbol_meant
@@ -95,8 +95,8 @@ def _edition(table: Table, desk: Desk, family: str, key: str) -> int:
 
 
 def _require_level(table: Table, level: object, key: str) -> None:
-    if isinstance(level, bool) or level not in (1, 2, 3):
-        raise table.refusal(f"there are the levels 1, 2 and 3 (got {level})", key)
+    if not isinstance(level, int) or isinstance(level, bool) or level not in (1, 2, 3):
+        raise table.refusal(f"there are the levels 1, 2 and 3 (got {shown(level)})", key)
 
 
 def _past(table: Table, desk: Desk, look: Look, rules: Rules) -> PastQuestion:

@@ -8,6 +8,7 @@ Source of the grammar: TOML v1.0.0 (toml.io), from memory; the tests hold the pa
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -22,6 +23,9 @@ _BREAKS = "\r\n"
 _ENDS = ",]}#\r\n"  # of a value that is no string, array or inline table
 
 MOST_NESTED = 40  # tables and arrays inside each other, the parts of a dotted key among them
+_LONG_KEY = re.compile(
+    rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){{{MOST_NESTED}}}""", re.ASCII
+)
 _GREATEST = 2**63  # TOML v1.0.0: whole numbers of 64 bits are kept, and others are an error
 
 
@@ -30,6 +34,9 @@ def toml_of(text: str, name: str) -> tuple[dict[str, Any], Mapping[Path, int]]:
 
     SteadyrailError for what is no TOML, and for what would grow without bound: nesting, numbers of thousands of digits.
     """
+    # `tomllib` takes the square of the parts of a dotted key, and a megabyte holds half a million of them.
+    if _LONG_KEY.search(text):
+        raise SteadyrailError(f"{name} holds a key of more than {MOST_NESTED} parts; no table needs that")
     try:
         told = tomllib.loads(text)
     except RecursionError:
