@@ -34,7 +34,7 @@ TARGETS = {
     for item in (
         _target("reader", lines.read, 480),
         _target("checker", lines.check, 1200),
-        Target("mirror", lines.mirror, 1200, ("checker", "reader")),
+        Target("mirror", lines.mirror, 1200, ("checker",)),
         _target("set_file", files.set_file, 3000),
         _target("class_list", files.class_list, 1500),
         _target("workings", files.workings, 2000),

@@ -107,7 +107,7 @@ PLACES = (
     ("{}",),
 )
 
-SLOW = ("problem", "bench")  # what they need is read before a word of theirs is refused
+SLOW = ("problem", "bench", "derive", "site")  # what they need is read before a word of theirs is refused
 
 
 @pytest.mark.parametrize("words", PLACES, ids=" ".join)

@@ -160,7 +160,7 @@ def hostile_class(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder.mkdir(parents=True)
     ids = [text for text in HOSTILE if len(text) < 60 and _usable(text)]
     assert len(ids) > 25
-    few = ids[::6]
+    few = ids[::8]
     with (folder / "class.csv").open("w", encoding="utf-8", newline="") as out:
         csv.writer(out).writerows([("id", "name"), *((one, one) for one in few)])
     with (folder / "workings.csv").open("w", encoding="utf-8", newline="") as out:
@@ -174,7 +174,7 @@ def hostile_class(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize(
     "words",
     [
-        ("paper", "set.toml", "--out", "papers", "--processes", "1", "--pages"),
+        ("paper", "set.toml", "--out", "papers", "--processes", "1"),
         ("mark", "set.toml", "workings.csv", "--out", "marks", "--processes", "1", "--no-pdf"),
     ],
     ids=lambda words: words[0],
