@@ -13,6 +13,8 @@ import click
 
 from tutor.errors import SteadyrailError, nearest
 
+_LONGEST = 2000  # characters of a refusal, which may quote what was typed
+
 # Where each command is, and what it does as the list of commands tells it: the list loads none of them.
 COMMANDS = {
     "site": ("tutor.views.commands.site", "Build the study site, or one topic as one page."),
@@ -82,8 +84,11 @@ def main(arguments: list[str] | None = None) -> None:
 
 
 def _refuse(sentence: str) -> None:
-    """One sentence to standard error, exit status 2."""
-    click.echo(f"steadyrail: {' '.join(sentence.split())}", err=True)
+    """One sentence to standard error, exit status 2; what a terminal would act on is made visible."""
+    told = "".join(char if char.isprintable() else "\ufffd" for char in " ".join(sentence.split()))
+    if len(told) > _LONGEST:
+        told = f"{told[: _LONGEST // 2]} … {told[-_LONGEST // 2 :]}"
+    click.echo(f"steadyrail: {told}", err=True)
     sys.exit(2)
 
 

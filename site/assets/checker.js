@@ -135,6 +135,10 @@
       }
       members = [state.tail[state.tail.length - 1], ...members];
     }
+    if (checker.outgrows(members, state.past.own)) {
+      const columns = [1, Array.from(typed).length + 1];
+      return [finding(number, typed, "unread", checker.say("outgrown"), columns), { ...state, tail: [] }];
+    }
     const [ground, others] = grounds.under(state.branch, state.choices);
     const stand = {
       ground: ground,

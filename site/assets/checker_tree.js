@@ -76,6 +76,20 @@
     return { ...rebuilt(node, inner), columns: columns };
   };
 
+  // Whether members, with what the learner's own symbols stand for put in, are more than can be judged.
+  checker.outgrows = function (members, own) {
+    const { MOST_NODES, MOST_NESTED } = Steadyrail.tables.checking.tree;
+    const waiting = members.map((member) => [member, 1]);
+    for (let count = 1; waiting.length > 0; count += 1) {
+      const [node, depth] = waiting.pop();
+      const meaning = node.node === "name" && node.standing === "own" ? own.get(node.name) : undefined;
+      if (count > MOST_NODES || depth > MOST_NESTED) return true;
+      if (meaning !== undefined) waiting.push([meaning, depth]);
+      else for (const part of parts(node)) waiting.push([part, depth + 1]);
+    }
+    return false;
+  };
+
   // The node itself, or what a minus before it stands before.
   checker.unsigned = (node) => (node.node === "minus" ? node.arg : node);
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -51,7 +52,7 @@ def test_the_whole_example_reads_and_uses_every_key(example: ClassSet) -> None:
     text = EXAMPLE.read_text(encoding="utf-8")
     known = {*set_file._FIELDS, *set_file._LEARNERS, *set_file._PRINT, *set_file._RULES}
     known |= {key for fields in _KINDS.values() for key in fields}
-    assert {*keys_of(set_file.tomllib.loads(text)), "variants"} == known
+    assert {*keys_of(tomllib.loads(text)), "variants"} == known
     assert "# variants = " in text
     assert (example.title, example.seed, example.minutes, example.mains, example.file) == (
         "Shunt week: holding a rail with a zener", 2024, 90, 50.0, EXAMPLE,

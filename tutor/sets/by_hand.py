@@ -11,7 +11,6 @@ marking with the line it stands on: a human's decision is never dropped in silen
 from __future__ import annotations
 
 import csv
-import tomllib
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -19,8 +18,9 @@ from pathlib import Path
 
 from tutor.errors import SteadyrailError, nearest
 from tutor.sets.paper import Learner
+from tutor.sets.plain_file import content_of
 from tutor.sets.returned import told
-from tutor.sets.toml_lines import lines_of
+from tutor.sets.toml_lines import toml_of
 
 COLUMNS = ("id", "question", "waypoint", "marks", "note")
 TEMPLATE = ",".join(COLUMNS) + "\n"
@@ -53,12 +53,14 @@ Overrides = Mapping[str, tuple[Override, ...]]
 def read_by_hand(file: Path, learners: Sequence[Learner], questions: int) -> Overrides:
     """The overrides of a file, by learner's id; SteadyrailError names the file and the line of a mistake."""
     try:
-        content = file.read_bytes()[: MOST_BYTES + 1]
+        content = content_of(file, MOST_BYTES)
+        if len(content) > MOST_BYTES:
+            raise SteadyrailError(f"{file} is too large for marks by hand: {MOST_BYTES // 2**20} MB are enough")
         text = content.decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise SteadyrailError(f"{file} cannot be read as marks by hand: {error}") from None
-    if len(content) > MOST_BYTES:
-        raise SteadyrailError(f"{file} is too large for marks by hand: {MOST_BYTES // 2**20} MB are enough")
+    except OSError as error:
+        raise SteadyrailError(f"{file} cannot be read as marks by hand: {error.strerror}; name a table") from None
+    except UnicodeDecodeError as error:
+        raise SteadyrailError(f"{file} cannot be read as marks by hand: {error}; save it in UTF-8") from None
     rows = _of_toml(text, file.name) if file.suffix.casefold() == ".toml" else _of_table(text, file.name)
     ids = {learner.id for learner in learners}
     found: dict[str, list[Override]] = {}
@@ -113,11 +115,7 @@ def _need_columns(head: Sequence[str], place: str) -> None:
 
 
 def _of_toml(text: str, name: str) -> Iterator[tuple[str, Mapping[str, str]]]:
-    try:
-        content = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise SteadyrailError(f"{name} is not TOML: {error}") from None
-    lines = lines_of(text)
+    content, lines = toml_of(text, name)
     for key in content:
         if key != "override":
             raise SteadyrailError(

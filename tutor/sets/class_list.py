@@ -16,6 +16,7 @@ from pathlib import Path
 
 from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
 from tutor.sets.paper import Learner
+from tutor.sets.plain_file import content_of
 
 MOST_LEARNERS = 200_000
 MOST_BYTES = 32 * 1024 * 1024
@@ -33,10 +34,10 @@ _PLAIN = re.compile(r"[a-z0-9][a-z0-9_-]*", re.ASCII)
 def read_class_list(path: Path) -> tuple[Learner, ...]:
     """The learners of a class list; SteadyrailError names the file and the line of a mistake."""
     try:
-        size = path.stat().st_size
-        if size > MOST_BYTES:
-            raise OutOfRange(f"{path.name} has {size} bytes; a class list may have up to {MOST_BYTES}")
-        text = path.read_text(encoding="utf-8-sig")
+        content = content_of(path, MOST_BYTES)
+        if len(content) > MOST_BYTES:
+            raise OutOfRange(f"{path.name} is too large; a class list may have up to {MOST_BYTES} bytes")
+        text = content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise SteadyrailError(
             f"{path.name} is not UTF-8 (byte {error.start}); save it as CSV in UTF-8", file=path.name

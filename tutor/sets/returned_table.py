@@ -100,6 +100,8 @@ def _reader(head: Sequence[str], name: str, questions: int) -> _Wide | _Long:
 def _rows(file: Path) -> Iterator[tuple[int, list[str]]]:
     """The rows with the line each begins on; the cut between cells is the one that the first line has most of."""
     try:
+        if file.exists() and not file.is_file():
+            raise SteadyrailError(f"the workings '{file}' are no plain file; name a folder of text files, or a table")
         with file.open(encoding="utf-8-sig", newline="") as stream, _long_cells():
             first = stream.readline(MOST_OF_A_CELL)
             stream.seek(0)
@@ -114,6 +116,8 @@ def _rows(file: Path) -> Iterator[tuple[int, list[str]]]:
         raise SteadyrailError(f"{file.name}, line {begins}, does not read as a table: {error}") from None
     except OSError as error:
         raise SteadyrailError(f"the workings '{file}' cannot be read: {error.strerror}") from None
+    except ValueError:
+        raise SteadyrailError(f"the workings '{file}' cannot be read: its name cannot be used") from None
 
 
 @contextmanager

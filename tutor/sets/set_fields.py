@@ -71,14 +71,14 @@ class Table:
         """A whole number from `least` to `most`."""
         value = self.values.get(key, default)
         if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
-            raise self.refusal(f"{_shown(value)} is no whole number from {least} to {most}", key)
+            raise self.refusal(f"{shown(value)} is no whole number from {least} to {most}", key)
         return value
 
     def flag(self, key: str, default: bool) -> bool:
         """true or false."""
         value = self.values.get(key, default)
         if not isinstance(value, bool):
-            raise self.refusal(f"{_shown(value)} is neither true nor false", key)
+            raise self.refusal(f"{shown(value)} is neither true nor false", key)
         return value
 
     def one_of(self, key: str, meanings: Mapping[str, Meant], default: str) -> Meant:
@@ -87,7 +87,7 @@ class Table:
         if not isinstance(value, str) or value not in meanings:
             close = nearest(value, meanings) if isinstance(value, str) else None
             hint = f"did you mean '{close}'?" if close else "one of " + ", ".join(f"'{item}'" for item in meanings)
-            raise self.refusal(f"{_shown(value)} is not known here; {hint}", key)
+            raise self.refusal(f"{shown(value)} is not known here; {hint}", key)
         return meanings[value]
 
     def texts(self, key: str, most: int) -> tuple[str, ...]:
@@ -116,7 +116,7 @@ class Table:
         return found
 
 
-def _shown(value: object) -> str:
+def shown(value: object) -> str:
     """A value as a sentence shows it, cut where it is long."""
     told = repr(value)
     return told if len(told) <= 60 else f"{told[:57]}..."

@@ -19,7 +19,6 @@ Place in the data flow: set file (+ class list, + numbers used before) -> ClassS
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -27,9 +26,10 @@ from tutor.errors import SteadyrailError
 from tutor.sets.class_list import MOST_LEARNERS, read_class_list
 from tutor.sets.numbers_used import names_used
 from tutor.sets.paper import ClassSet, Learner, Look, Question, Rules
-from tutor.sets.set_fields import Table
+from tutor.sets.plain_file import content_of
+from tutor.sets.set_fields import Table, shown
 from tutor.sets.set_questions import question, question_fields, require_uses
-from tutor.sets.toml_lines import lines_of
+from tutor.sets.toml_lines import toml_of
 from tutor.solution.desk import Desk, our_desk
 
 MOST_BYTES = 1024 * 1024
@@ -55,9 +55,10 @@ def set_fields() -> Mapping[str, tuple[str, ...]]:
 def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
     """The set of a file; SteadyrailError names the file, the line and the field of a mistake."""
     try:
-        if path.stat().st_size > MOST_BYTES:
+        content = content_of(path, MOST_BYTES)
+        if len(content) > MOST_BYTES:
             raise SteadyrailError(f"{path.name} is larger than {MOST_BYTES // 1024} kB; that is no set file")
-        text = path.read_text(encoding="utf-8-sig")
+        text = content.decode("utf-8-sig")
     except OSError as error:
         why = error.strerror or "its name cannot be used"
         raise SteadyrailError(f"{path} cannot be read as a set file: {why}; name a TOML file") from error
@@ -69,11 +70,8 @@ def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
 def read_set(text: str, name: str, file: Path | None = None, desk: Desk | None = None) -> ClassSet:
     """The set that a text says; `name` is what a mistake is told to be in. Files it names are looked for beside `file`,
     or in the working folder. SteadyrailError names the line and the field of a mistake."""
-    try:
-        told = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise SteadyrailError(f"{name} is not TOML: {error}") from error
-    top = Table(told, name, lines=lines_of(text))
+    told, lines = toml_of(text, name)
+    top = Table(told, name, lines=lines)
     top.only(_FIELDS)
     if not isinstance(told.get("title"), str) or not told["title"].strip():
         raise SteadyrailError(f'{name} needs a title: title = "..." before its first question')
@@ -158,7 +156,8 @@ def _tolerance(table: Table) -> float:
     least, most = _TOLERANCES
     per_cent = float(read.group(1).replace(",", ".")) if read else 0.0
     if not least <= per_cent <= most:
-        raise table.refusal(f'{value!r} is no tolerance from {least:g} % to {most:g} %, such as "2 %"', "tolerance")
+        wrong = f'{shown(value)} is no tolerance from {least:g} % to {most:g} %, such as "2 %"'
+        raise table.refusal(wrong, "tolerance")
     return per_cent / 100
 
 

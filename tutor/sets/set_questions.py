@@ -14,13 +14,15 @@ from tutor.generate.name import GREATEST_NUMBER, read_name
 from tutor.quantities.prose import prose_text
 from tutor.sets.offered import assumed_of_level, circuit_of_level, offered
 from tutor.sets.paper import Drawn, Look, PastQuestion, Question, Rules
-from tutor.sets.set_fields import Table
+from tutor.sets.set_fields import Table, shown
+from tutor.solution.declared_types import MOST_BRACKETS, deepest_bracket
 from tutor.solution.desk import Desk
 from tutor.solution.own_values import read_own, symbol_meant
 
 MOST_MARKS = 999
 MOST_ASKED = 12
 LONGEST_TEXT = 4000
+LONGEST_FORMULA = 200
 _KINDS = {
     "problem": ("problem", "marks"),
     "family": ("family", "level", "number", "marks"),
@@ -98,8 +100,8 @@ def _edition(table: Table, desk: Desk, family: str, key: str) -> int:
 
 
 def _require_level(table: Table, level: object, key: str) -> None:
-    if isinstance(level, bool) or level not in (1, 2, 3):
-        raise table.refusal(f"there are the levels 1, 2 and 3 (got {level})", key)
+    if not isinstance(level, int) or isinstance(level, bool) or level not in (1, 2, 3):
+        raise table.refusal(f"there are the levels 1, 2 and 3 (got {shown(level)})", key)
 
 
 def _past(table: Table, desk: Desk, look: Look, rules: Rules) -> PastQuestion:
@@ -134,12 +136,22 @@ def _past(table: Table, desk: Desk, look: Look, rules: Rules) -> PastQuestion:
         raise table.refusal("something is asked for twice; leave one out", "ask")
     text = table.text("text", LONGEST_TEXT)
     try:
-        if text.count("$") % 2:
-            raise BadFormula("a formula that begins with $ ends with $ too")
+        _refuse_formulas(text)
         prose_text(text)
     except SteadyrailError as error:
         raise table.refusal(error.sentence, "text") from error
     return PastQuestion(circuit, {name: str(value) for name, value in values.items()}, tuple(symbols), text)
+
+
+def _refuse_formulas(text: str) -> None:
+    """BadFormula for a formula without end, or too large to be walked: the reader of authors' formulas has no caps."""
+    if text.count("$") % 2:
+        raise BadFormula("a formula that begins with $ ends with $ too")
+    for formula in text.split("$")[1::2]:
+        if len(formula) > LONGEST_FORMULA:
+            raise BadFormula(f"a formula may have up to {LONGEST_FORMULA} characters (got {len(formula)})")
+        if deepest_bracket(formula) > MOST_BRACKETS:
+            raise BadFormula(f"brackets in a formula may nest up to {MOST_BRACKETS} deep")
 
 
 _READ: Mapping[str, Callable[[Table, Desk, Look, Rules], Drawn | PastQuestion]] = {

@@ -2,21 +2,57 @@
 
 Vocabulary: a *path* leads to a value: keys, and places (from 0) in arrays: ("questions", 2, "marks").
 Place in the data flow: the text of a set file, already read by `tomllib`, -> path -> line. `tomllib` gives values
-without lines, and only texts that it has accepted come here, so that nothing is judged again.
+without lines, and only texts that it has accepted are walked over, so that nothing is judged again.
 Source of the grammar: TOML v1.0.0 (toml.io), from memory; the tests hold the paths found equal to those of `tomllib`.
 """
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
+
+from tutor.errors import SteadyrailError
 
 Path = tuple[str | int, ...]
 
 _SPACE = " \t"
 _BREAKS = "\r\n"
 _ENDS = ",]}#\r\n"  # of a value that is no string, array or inline table
+
+MOST_NESTED = 40  # tables and arrays inside each other, the parts of a dotted key among them
+_LONG_KEY = re.compile(
+    rf"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){{{MOST_NESTED}}}""", re.ASCII
+)
+_GREATEST = 2**63  # TOML v1.0.0: whole numbers of 64 bits are kept, and others are an error
+
+
+def toml_of(text: str, name: str) -> tuple[dict[str, Any], Mapping[Path, int]]:
+    """What a TOML text says, and the line of every key; `name` is what a mistake is told to be in.
+
+    SteadyrailError for what is no TOML, and for what would grow without bound: nesting, numbers of thousands of digits.
+    """
+    # `tomllib` takes the square of the parts of a dotted key, and a megabyte holds half a million of them.
+    if _LONG_KEY.search(text):
+        raise SteadyrailError(f"{name} holds a key of more than {MOST_NESTED} parts; no table needs that")
+    try:
+        told = tomllib.loads(text)
+    except RecursionError:
+        raise SteadyrailError(f"{name} is not TOML: its brackets nest too deep; no table needs that") from None
+    except ValueError as error:  # TOMLDecodeError, or a number of too many digits
+        raise SteadyrailError(f"{name} is not TOML: {error}") from error
+    waiting: list[tuple[object, int]] = [(told, 0)]
+    while waiting:
+        value, depth = waiting.pop()
+        if depth > MOST_NESTED:
+            raise SteadyrailError(f"{name} nests tables and arrays more than {MOST_NESTED} deep; no table needs that")
+        if isinstance(value, int) and not -_GREATEST <= value < _GREATEST:
+            raise SteadyrailError(f"{name} holds a whole number beyond 64 bits, which TOML does not have; shorten it")
+        inside = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
+        waiting += [(item, depth + 1) for item in inside]
+    return told, lines_of(text)
 
 
 def lines_of(text: str) -> Mapping[Path, int]:

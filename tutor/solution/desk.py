@@ -14,8 +14,8 @@ from pathlib import Path
 import tutor
 from tutor.bench.stored import read_bands
 from tutor.circuit.circuit import Circuit
-from tutor.errors import BadValue, OutOfRange, unknown
-from tutor.generate.catalogue import ProblemsFolder, Stamp
+from tutor.errors import BadFamily, BadValue, OutOfRange, unknown
+from tutor.generate.catalogue import ProblemsFolder, Stamp, load_module
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
@@ -28,6 +28,7 @@ from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.bands import level_bands
+from tutor.solution.declared_types import require_types
 from tutor.solution.recipe_store import LevelRecipes, load_recipes
 from tutor.solution.sheet import Sheet
 from tutor.solution.sheets import sheet_of
@@ -60,10 +61,26 @@ def _state_of(folder: ProblemsFolder) -> _FolderState:
     return _FolderState(folder, folder.stamps(), store_folder())
 
 
+@lru_cache(maxsize=512)
+def _require_types(file: Path, content: bytes) -> None:
+    """BadFamily where a field of a family's file, with this content, is not of its type; what else is wrong is said
+    when it is read."""
+    declared = getattr(load_module(file, BadFamily), "FAMILY", None)
+    if isinstance(declared, Family):
+        require_types(declared, "/".join(file.parts[-3:]))
+
+
+def _family(folder: ProblemsFolder, family_id: str) -> Family:
+    if family_id in folder.family_ids():
+        file = folder.path / "families" / f"{family_id.replace('-', '_')}.py"
+        _require_types(file, file.read_bytes())
+    return folder.family(family_id)
+
+
 @lru_cache(maxsize=KEPT)
 def _level(state: _FolderState, family_id: str, level: int, assumed: tuple[tuple[str, str], ...]) -> ReadyLevel:
     """A level ready to run: read from the store once, and again when a file of the folder has changed."""
-    family = state.folder.family(family_id)
+    family = _family(state.folder, family_id)
     if level not in (1, 2, 3):
         raise OutOfRange(f"'{family_id}' has the levels 1, 2 and 3 (got {level})")
     circuit = state.folder.circuit(family.circuit_of(level))
@@ -121,8 +138,8 @@ class Desk:
         return forms[told], rest
 
     def family(self, family_id: str) -> Family:
-        """The family of that id; UnknownName with the nearest otherwise."""
-        return self.folder.family(family_id)
+        """The family of that id; UnknownName with the nearest otherwise, BadFamily where its file is wrong."""
+        return _family(self.folder, family_id)
 
     def level(self, family_id: str, level: int, assumed: Mapping[str, str] | None = None) -> ReadyLevel:
         """A level ready to run. OutOfRange for a level other than 1 to 3, UnknownName for a family or a convention that

@@ -34,6 +34,7 @@ from tutor.working.tree import (
     Node,
     Relation,
     Standing,
+    outgrows,
     placed,
     with_leaves,
 )
@@ -184,6 +185,9 @@ def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds)
             return Finding(number, typed, Code.UNREAD, why, (1, len(typed) + 1)), state
         members = (state.tail[-1], *members)
     own = state.past.own
+    if outgrows(members, own):
+        why = "what your own symbols stand for has grown too long to be checked; go on from values"
+        return Finding(number, typed, Code.UNREAD, why, (1, len(typed) + 1)), replace(state, tail=())
     ground, others = grounds.under(state.branch, state.choices)
     stand = Stand(ground, state.past, state.own_dimensions, state.doubtful, others)
     head = members[0]

@@ -31,6 +31,7 @@ from tutor.working import (
     state,
     symbolise,
     tokens,
+    tree,
     truth,
     vocabulary,
     word_answers,
@@ -195,6 +196,7 @@ def checking_tables() -> Json:
             "MOST_PAIRED": symbolise.MOST_PAIRED,
             "NAMED": symbolise.NAMED,
         },
+        "tree": {"MOST_NESTED": tree.MOST_NESTED, "MOST_NODES": tree.MOST_NODES},
         "truth": {
             "CANCELLED": bands.CANCELLED,
             "LONG": truth.LONG,

@@ -128,6 +128,7 @@ _LINES = {
     "as-if": "from here on as if {words}, until you go back",
     "not-held": "noted: what follows is not held against you until you go back",
     "not-judged": "not so of the circuit as it is; under your assumption it is not judged",
+    "outgrown": "what your own symbols stand for has grown too long to be checked; go on from values",
     "no-line-before": "there is no line before for this to go on with; write what it equals on the left",
     "nothing-said": "nothing is said of it yet",
     "your-own": "taken as your own: nothing here asks for it",

@@ -9,7 +9,7 @@ Place in the data flow: text -> `read.py` -> Line -> dimensions, truth, findings
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cached_property
@@ -18,6 +18,7 @@ from typing import Any, cast
 
 Columns = tuple[int, int]
 Exponents = tuple[int, int, int, int]  # of volt, ampere, second, kelvin
+MOST_NODES, MOST_NESTED = 400, 160  # of a chain, its own symbols put in; more than any one line has
 
 
 class _Told:
@@ -261,3 +262,21 @@ def placed(node: Node, columns: Columns) -> Node:
     """The tree with every part at the given columns: what was put for a number stands where the number stood."""
     inner = rebuilt(node, tuple(placed(part, columns) for part in parts(node)))
     return replace(inner, columns=columns)
+
+
+def outgrows(members: Iterable[Node], own: Mapping[str, Node]) -> bool:
+    """Whether members, with what the learner's own symbols stand for put in, are more than can be judged.
+
+    Symbols built on symbols may double with every line, and nest deeper with each. Nothing is put in here, so that the
+    answer costs no more than the cap. What the reader lets through of one line without such symbols never outgrows.
+    """
+    count = 0
+    waiting = [(member, 1) for member in members]
+    while waiting:
+        node, depth = waiting.pop()
+        meaning = own.get(node.name) if isinstance(node, Name) and node.standing is Standing.OWN else None
+        count += 1
+        if count > MOST_NODES or depth > MOST_NESTED:
+            return True
+        waiting += [(meaning, depth)] if meaning is not None else [(part, depth + 1) for part in parts(node)]
+    return False
