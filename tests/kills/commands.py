@@ -14,8 +14,7 @@ from pathlib import Path
 from tests.sets.demo_class import DIVIDER_TURNED, JUNCTION_ADDED, NAMES, RIGHT
 from tutor.__main__ import main
 from tutor.solution.desk import Desk, our_desk
-from tutor.views import assemble
-from tutor.views.commands import site
+from tutor.views import assemble, planned_ahead
 from tutor.views.content import LevelContent, SiteContent
 from tutor.views.fonts import maths_font
 from tutor.views.lessons import read_lessons
@@ -144,7 +143,8 @@ def get_warm() -> None:
 
 def typed(words: list[str]) -> None:
     """The command line as it is typed, but for how many families a site has."""
-    site.assemble = one_family
+    assemble.assemble = one_family
+    planned_ahead.plan_ahead = lambda _told: None  # the plans of one family are made as they are needed
     main(words)
 
 

@@ -12,15 +12,14 @@ import click
 
 from tutor.errors import SteadyrailError
 from tutor.later import later
-from tutor.sets.class_list import file_stem
 from tutor.views.commands.speech import json_option, print_json
 
 if TYPE_CHECKING:
     from rich import console as consoles
     from rich import progress
 
+    from tutor.sets import class_list, drafts, equal, kept, numbers_used, pool
     from tutor.sets import coming as comings
-    from tutor.sets import drafts, equal, kept, numbers_used, pool
     from tutor.sets import set_file as set_files
     from tutor.sets.coming import Coming
     from tutor.sets.paper import ClassSet
@@ -32,6 +31,7 @@ if TYPE_CHECKING:
 else:
     consoles = later("rich.console")
     progress = later("rich.progress")
+    class_list = later("tutor.sets.class_list")
     comings = later("tutor.sets.coming")
     drafts = later("tutor.sets.drafts")
     equal = later("tutor.sets.equal")
@@ -180,7 +180,7 @@ def _of_the_class(
             "folder": place, "index": f"{place}/{set_pages.INDEX}", "count": len(stems), "solutions": asked.solved,
             "at": asked.at,
         }  # fmt: skip
-    stems_of = [file_stem(trace.row.learner.id) for trace in traces]
+    stems_of = [class_list.file_stem(trace.row.learner.id) for trace in traces]
     made = (name for stem in (*stems_of, set_exports.EXPORTS) for name in coming.vouched("", stem))
     packed = [exports.package] if exports.package else []
     coming.place((*made, *shared), (*set_tables.TABLES, *packed, ANSWERS, NUMBERS, REPORT), gone)
