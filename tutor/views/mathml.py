@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from html import escape
 from math import pi
 
@@ -43,6 +44,7 @@ from tutor.views.lettering import is_abbreviation, symbol_parts
 
 # Characters of plain text that fit beside one another on a phone.
 LINE_LENGTH = 34
+_KEPT = 4096  # formulas whose markup is remembered: a level's problems speak in the same few
 
 _PRODUCT = '<mo lspace="0" rspace="0.17em">\u2062</mo>'  # invisible times
 _THIN = '<mspace width="0.17em"/>'
@@ -125,11 +127,16 @@ def _with_tail(pieces: list[str], number: int, text: str) -> str:
 
 def _formula(formula: str, text: str) -> str:
     try:
-        if any(sign in formula for sign in "=<>~"):
-            return math(read_equation(formula), display=False)
-        return math(read_expression(formula), display=False)
+        return _inline(formula)
     except BadFormula as error:
         raise BadFormula(f"the formula '${formula}$' in '{text}' does not read: {error.sentence}", text=text) from error
+
+
+@lru_cache(maxsize=_KEPT)
+def _inline(formula: str) -> str:
+    if any(sign in formula for sign in "=<>~"):
+        return math(read_equation(formula), display=False)
+    return math(read_expression(formula), display=False)
 
 
 def _math(inner: str, alternative: str, display: bool) -> str:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -30,6 +31,7 @@ _BINDING = re.compile(r"(?<=[0-9]) (?=[pnµmkM]?(?:V|A|Ω|W|F|Hz|VA|J|S|K|dB|s|�
 # A letter, its relation and its value: `$R$ = 910 Ω`.
 _STATEMENT = re.compile(r"(?<=\$) ([=≈≤≥<>]) (?=−?[0-9])")
 _NAME = re.compile(r"([A-Za-z]+_[A-Za-z0-9_]+)", re.ASCII)
+_KEPT = 8192  # texts whose markup is remembered: why a slip is wrong is said of every problem of its level
 _APOSTROPHE = re.compile(r"(?<=[A-Za-z$])'(?=[a-z])|(?<=s)'(?= )")
 
 
@@ -61,6 +63,7 @@ def typeset(text: str) -> str:
     return _APOSTROPHE.sub("’", bound)
 
 
+@lru_cache(maxsize=_KEPT)
 def prose(text: str) -> Markup:
     """Plain text with `$...$` formulas, as markup; BadFormula names a formula that does not read."""
     return Markup(mathml.prose(typeset(text)))
@@ -114,6 +117,7 @@ def named_pieces(text: str) -> Iterator[tuple[str, bool]]:
         yield piece, "_" in piece and is_symbol(piece)
 
 
+@lru_cache(maxsize=_KEPT)
 def _letter(name: str) -> Markup:
     return Markup(mathml.math(Sym(name), display=False))
 
