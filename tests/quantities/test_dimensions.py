@@ -49,8 +49,8 @@ def test_every_unit_prints():
 
 def test_a_root_has_half_or_a_third_of_each_exponent():
     """V² to V, (V A)⁴ to (V A)², V³ to V by the cube root; none where an exponent has no such part."""
-    assert (VOLT**2).root() == VOLT and (VOLT * AMPERE) ** 2 == ((VOLT * AMPERE) ** 4).root()
-    assert (VOLT**3).root(3) == VOLT and (VOLT / KELVIN**2) == (VOLT**3 / KELVIN**6).root(3)
+    assert (VOLT**2).root() == VOLT and ((VOLT * AMPERE) ** 4).root() == (VOLT * AMPERE) ** 2
+    assert (VOLT**3).root(3) == VOLT and (VOLT**3 / KELVIN**6).root(3) == (VOLT / KELVIN**2)
     assert VOLT.root() is None and (VOLT**2).root(3) is None and (VOLT**2 / SECOND).root() is None
     assert PURE.root() == PURE
 
