@@ -159,3 +159,17 @@ def test_symbols_without_a_corner_are_told_theirs():
     assert judged("I_Z = I_R - I_L_MAX", DESIGN).why == "at the lowest line, the fullest load"
     assert judged("I_R = (V_I_MAX - V_Z)/R", DESIGN).why == "at the highest line, the lightest load"
     assert judged("I_R = I_Z + I_L", DESIGN).why == ""
+
+
+def test_what_is_so_at_these_numbers_alone_does_not_hold_of_the_circuit():
+    """35.4 mA are more than twice 13.4 mA, and 48.8 mA more than three times: with a larger load they are not."""
+    assert judged("I_Z > I_L").code is Code.HOLDS
+    assert judged("I_Z > 2 I_L").code is not Code.HOLDS
+    assert judged("I_R > 3 I_L").code is not Code.HOLDS
+
+
+def test_numbers_equal_to_a_given_are_exact():
+    """(15 − 11) 165/(82 × 160) A are 50.3 mA, 3 % above I_R: its numbers are given or small and whole, and excuse none
+    of it; 10.9 V for 11 V would."""
+    assert judged("I_R = (15 - 11)*15*11/(82*2*8*10)").code is Code.FAILS
+    assert judged("I_R = (15 - 10.9)/82").code is Code.HOLDS_HERE
