@@ -102,6 +102,18 @@ def test_a_mistake_in_toml_has_its_line(tmp_path: Path, text: str, sentence: str
     assert refused.value.sentence.startswith(sentence)
 
 
+def test_a_file_beyond_all_need_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The last byte that may be there is read, and one more is too many."""
+    monkeypatch.setattr("tutor.sets.by_hand.MOST_BYTES", 2**20)
+    text = f"{HEAD}\nw01,1,,2,\n"
+    room = " " * 99_999 + "\n"
+    text += room * 10
+    text += " " * (2**20 - len(text))
+    assert read(tmp_path, text)["w01"][0].marks == 2
+    with pytest.raises(SteadyrailError, match="is too large for marks by hand: 1 MB are enough"):
+        read(tmp_path, text + " ")
+
+
 def test_a_file_that_cannot_be_read_is_refused(tmp_path: Path) -> None:
     """No such file; no text."""
     with pytest.raises(SteadyrailError, match="cannot be read as marks by hand"):

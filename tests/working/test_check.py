@@ -55,6 +55,7 @@ def test_a_line_that_goes_on_with_the_one_before():
     assert codes("I_R = V_I/R\n= 183 mA")[1] == "follows"
     assert codes("= 48.8 mA") == ["unread"]
     assert codes("I_R = 4/82\n\n= 48.8 mA") == ["holds-here", "unread"]
+    assert findings("= 48.8 mA")[0].columns == (1, 10)  # all of it, from 1; past its end
     after_words = findings("I_R\n= (V_I - V_O)/R")
     assert [item.code.value for item in after_words] == ["note", "holds"]
     assert after_words[1].key == "I_R"
@@ -82,6 +83,13 @@ def test_a_hypothesis_holds_until_it_is_given_up():
     for back in ("so not", "", "but the zener is in breakdown"):
         assert codes(f"{supposed}\n{back}\nI_R = I_L")[-1] == "fails", back
         assert codes(f"{supposed}\n{back}\nI_R = I_Z + I_L")[-1] == "holds", back
+
+
+def test_what_holds_under_a_hypothesis_is_told_to_do_so():
+    """By symbols and by numbers alike, and nothing of it where nothing is assumed."""
+    supposed = findings("assume the zener is off\nI_Z = 0\nI_R = I_L")[1:]
+    assert [(item.code.value, item.why) for item in supposed] == [("holds-here", "under your assumption")] * 2
+    assert not any("assumption" in item.why for item in findings("V_O = V_Z\nI_R = 48.8 mA"))
 
 
 def test_what_holds_of_the_circuit_leaves_a_hypothesis():

@@ -16,6 +16,9 @@ OWN_RELATION = Past(
     values={"I_Z": 0.0622}, relations={"I_Z": member("I_R + I_L", STATE)}, wrong=(0.0622,)
 )  # fmt: skip
 
+# V_Z wrong and I_Z right, rounded from 35.366 mA: 10 V × 35.366 mA = 353.66 mW is what a calculator goes on with.
+UNROUNDED = Past(values={"V_Z": 10.0, "I_Z": 0.035}, wrong=(10.0,))
+
 
 def question(text: str) -> Question:
     members, relations = chain(text, STATE)
@@ -29,6 +32,8 @@ FOLLOWS = [
     (SUM, "V_O = 12 V", False), (SUM, "I_L = I_R - I_Z = -13.4 mA", True), (SUM, "I_Z > I_R", True),
     (SUM, "V_Z > V_I", False), (OWN_RELATION, "P_Z = V_Z (I_R + I_L)", True), (OWN_RELATION, "P_Z = V_Z I_R", False),
     (OWN_RELATION, "I_Z = 48.8 mA + 13.4 mA = 62.2 mA", True), (OWN_RELATION, "P_Z = V_Z (I_R + I_L) = 684 mW", True),
+    (UNROUNDED, "P_Z = V_Z I_Z = 350 mW", True), (UNROUNDED, "P_Z = V_Z I_Z = 356 mW", True),
+    (UNROUNDED, "P_Z = V_Z I_Z = 358 mW", False),
     (Past(), "P_Z = V_Z I_Z = 684 mW", False), (Past(), "P_Z = V_Z (I_R + I_L)", False),
 ]  # fmt: skip
 

@@ -15,7 +15,7 @@ SAID = [
     (SHUNT, "the zener is in breakdown", "breakdown"), (SHUNT, "it conducts", "breakdown"),
     (SHUNT, "zener on", "breakdown"), (SHUNT, "the zener is not off", "breakdown"),
     (SHUNT, "the zener regulates", "breakdown"), (SHUNT, "the zener never cuts", ""), (SHUNT, "hello", ""),
-    (SHUNT, "", ""), (SHUNT, "the load is light", ""),
+    (SHUNT, "the zener is off and in breakdown", ""), (SHUNT, "", ""), (SHUNT, "the load is light", ""),
     (FOLLOWER, "zener and transistor off", "off"), (FOLLOWER, "the zener is in breakdown", "regulating"),
     (FOLLOWER, "zener in breakdown and transistor active", "regulating"),
 ]  # fmt: skip

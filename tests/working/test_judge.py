@@ -127,3 +127,49 @@ def test_dimensions_of_own_symbols_go_before_the_circuits():
     assert here.dimension_of("kappa") == (1, 1, 0, 0)
     assert here.dimension_of("open") is None
     assert here.dimension_of("V_I") == (1, 0, 0, 0)
+
+
+RANGE = "zener-range:1:1"  # 29 V, 820 Ω, 7.5 V, I_ZK = 4 mA: I_L ≤ 21.5/820 − 4 mA = 22.2 mA
+
+
+@pytest.mark.parametrize("text", ["I_L ≥ 22.2 mA", "I_L ≥ 26.2 mA - 4 mA = 22.2 mA", "I_L > 26.2 mA - 4 mA = 22.2 mA"])
+def test_a_bound_the_wrong_way_round_is_told(text: str):
+    """Its value is that of the bound and its sign is not: the value is marked, at the end of the line."""
+    found = judged(text, RANGE)
+    assert (found.code, found.slip) == (Code.FAILS, ("bound-turned",))
+    assert found.why == f"the bound is the other way round: I_L {'≤' if '≥' in text else '<'} this value"
+    assert found.columns == (len(text) - 6, len(text) + 1)
+    assert judged(text.replace("≥", "≤").replace(">", "<"), RANGE).code is Code.HOLDS_HERE
+
+
+def test_numbers_with_units_beside_symbols_are_held_against_these_numbers():
+    """V_O + 1 V = V_Z + 1 V holds here; with pure numbers a relation is one of symbols."""
+    assert judged("V_O + 1 V = V_Z + 1 V").code is Code.HOLDS_HERE
+    assert judged("2 V_O = 2 V_Z").code is Code.HOLDS
+
+
+@pytest.mark.parametrize("text", ["I_Z = 48.8 - 13.4 = 35.4", "I_Z = 48.8m - 13.4m = 35.4", "I_Z = 35.4 mA"])
+def test_a_value_comes_in_the_unit_of_its_quantity(text: str):
+    """Milliamperes that are not said are put in."""
+    assert judged(text).value == pytest.approx(0.0354)
+
+
+def test_symbols_without_a_corner_are_told_theirs():
+    """True at one corner alone; where they hold at the first, or everywhere, nothing is said."""
+    assert judged("I_Z = I_R - I_L_MAX", DESIGN).why == "at the lowest line, the fullest load"
+    assert judged("I_R = (V_I_MAX - V_Z)/R", DESIGN).why == "at the highest line, the lightest load"
+    assert judged("I_R = I_Z + I_L", DESIGN).why == ""
+
+
+def test_what_is_so_at_these_numbers_alone_does_not_hold_of_the_circuit():
+    """35.4 mA are more than twice 13.4 mA, and 48.8 mA more than three times: with a larger load they are not."""
+    assert judged("I_Z > I_L").code is Code.HOLDS
+    assert judged("I_Z > 2 I_L").code is not Code.HOLDS
+    assert judged("I_R > 3 I_L").code is not Code.HOLDS
+
+
+def test_numbers_equal_to_a_given_are_exact():
+    """(15 − 11) 165/(82 × 160) A are 50.3 mA, 3 % above I_R: its numbers are given or small and whole, and excuse none
+    of it; 10.9 V for 11 V would."""
+    assert judged("I_R = (15 - 11)*15*11/(82*2*8*10)").code is Code.FAILS
+    assert judged("I_R = (15 - 10.9)/82").code is Code.HOLDS_HERE

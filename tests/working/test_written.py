@@ -16,6 +16,7 @@ from tutor.working.check import Checked
 from tutor.working.finding import Code, Finding, Shown
 from tutor.working.ledger import LedgerEntry, MarkRules, Marks
 from tutor.working.marks import mark_working
+from tutor.working.written import same_digits, same_value
 
 
 def value(key: str, answer: float, unit: str) -> SchemePoint:
@@ -79,6 +80,31 @@ def test_units_that_clash_inside_a_relation_are_a_wrong_relation():
     """A clash elsewhere than in the result says that the relation itself is wrong: V_I − V_Z/I_L."""
     clash = replace(wrong_unit(1, "I_Z = 18 - 9.1/150 = 63.5 mA", "I_Z", 63.5), columns=(7, 15))
     assert won(marks(LAST, clash)).startswith("I_Z M0, I_Z A0")
+
+
+SAME = [(0.08, 0.0807, True), (0.08, 0.0809, False), (0.08, None, False), (None, 0.08, False), (None, None, False)]
+
+
+@pytest.mark.parametrize(("one", "other", "same"), SAME)
+def test_two_lines_give_the_same_value(one: float | None, other: float | None, same: bool):
+    """To 1 % of the larger; a line without a value gives none."""
+    lines = [line(1, "I_Z", Code.HOLDS_HERE, "I_Z", value, Shown()) for value in (one, other)]
+    assert same_value(*lines) is same
+
+
+DIGITS = [
+    (63.5, 0.0635, True), (0.0635, 63.5, True), (63.5, 63.5e6, True), (64.1, 0.0635, True), (64.2, 0.0635, False),
+    (62.9, 0.0635, True), (62.8, 0.0635, False), (635.0, 0.0635, False), (-63.5, 0.0635, False), (-63.5, -0.0635, True),
+    (0.0, 0.0635, False), (63.5, 0.0, False), (63.5, None, False),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("number", "answer", "same"), DIGITS)
+def test_digits_agree_whatever_the_prefix(number: float, answer: float | None, same: bool):
+    """63.5 for 63.5 mA, to 1 %; ten times as much is other digits, nought has none, and the sign counts."""
+    told = line(1, "I_Z", Code.UNITS, "I_Z", None, Shown(number=number))
+    assert same_digits(told, replace(I_Z, answer=answer)) is same
+    assert not same_digits(replace(told, shown=None), I_Z)
 
 
 FIGURES = [(1, 0), (2, 1), (3, 1), (4, 1), (5, 0), (8, 0)]
