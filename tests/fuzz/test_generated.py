@@ -16,7 +16,7 @@ STEADY = settings(
     deadline=None, derandomize=True, database=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example],
 )  # fmt: skip
-LONGEST_WAIT = 300  # seconds, for a machine of any speed
+LONGEST_WAIT = 600  # seconds, for a machine of any speed
 EXAMPLES = {"checker": 0, "mirror": 0, "command": 0, "set_file": 40}  # the first three have tests of their own
 
 pieces = st.sampled_from(PIECES)

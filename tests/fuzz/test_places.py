@@ -24,7 +24,7 @@ from tutor.sets.numbers_used import names_used
 from tutor.sets.returned_table import file_table
 from tutor.sets.set_file import MOST_BYTES, read_set, read_set_file
 
-LONGEST_WAIT = 60  # seconds, for a machine of any speed
+LONGEST_WAIT = 600  # seconds, for a machine of any speed
 READERS: dict[str, Callable[[Path], object]] = {
     "set file": read_set_file,
     "class list": read_class_list,
