@@ -48,6 +48,14 @@ def test_a_cheaper_way_found_later_is_taken():
         assert ways["V_I"].move is None and ways["V_I"].cost == 0
 
 
+def test_a_law_that_cannot_be_solved_for_one_symbol_may_be_for_another():
+    """V_I² + V_I R = V_O R is no first degree in V_I, and the cheaper way to V_O all the same."""
+    told = laws(("V_I = I_R*R", 1.0), ("V_O = V_I*R/R_L", 5.0), ("V_I^2 + V_I*R = V_O*R", 1.0))
+    ways = ways_from(Moves(told), {"I_R": 0.0, "R": 0.0, "R_L": 0.0})
+    move = ways["V_O"].move
+    assert move is not None and move.law.id == "3"
+
+
 def test_what_rests_on_a_cheaper_way_is_cheaper_too():
     """P_O = V_O I_L costs what V_O costs and its own law; a law that is banned gives no way."""
     given = {"V_I": 0.0, "R": 0.0, "R_L": 0.0, "I_L": 0.0}

@@ -156,3 +156,18 @@ def test_quotients_are_not_stacked_and_products_are_flat():
     assert quotient(Num(0), c) == Num(0)
     assert product(Mul((a, b)), Mul((b, c))) == Mul((a, b, b, c))
     assert product(Div(a, b), c) == Div(Mul((a, c)), b)
+
+
+ROOTS = [
+    ("V_R = sqrt(P_R*R)", "P_R", "V_R²/R"),
+    ("V_R = cbrt(P_R*R)", "P_R", "V_R³/R"),
+    ("V_R = cbrt(P_R)", "P_R", "V_R³"),
+    ("P_R = V_R^2/R", "V_R", "√(P_R R)"),
+]
+
+
+@pytest.mark.parametrize(("text", "target", "written"), ROOTS)
+def test_a_root_is_undone_by_its_power(text: str, target: str, written: str):
+    """A square root by the square, a cube root by the cube."""
+    found = isolate(read_equation(text), target)
+    assert found is not None and plain(found) == written

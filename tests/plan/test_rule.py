@@ -39,6 +39,13 @@ def test_a_rule_uses_what_an_earlier_one_found():
     assert "I_Z" not in apply_rules((REST, FEED), KNOWN), "rules are applied in their order, once"
 
 
+def test_a_rule_without_a_value_does_not_stop_those_after_it():
+    """What it needs is missing, or it divides by nothing: the next one stands for itself."""
+    missing, nothing = Rule("eta", Div(Sym("P_O"), Sym("P_I"))), Rule("R_L", Div(V_I, Add((R, Neg(R)))))
+    for silent in (missing, nothing):
+        assert apply_rules((silent, FEED, REST), KNOWN).keys() == {*KNOWN, "I_R", "I_Z"}
+
+
 def test_what_is_known_keeps_its_value():
     """A reading stands, whatever a rule would make of it; the first of two rules for one quantity counts."""
     assert apply_rules((FEED, REST), {**KNOWN, "I_R": 0.025})["I_Z"] == 0.025 - 0.01
