@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 from xml.parsers import expat
 
 from tutor.errors import SteadyrailError
 
 _VOID = frozenset({"br", "hr", "img", "input"})  # HTML elements that never have content nor an end tag
+_KEPT = 16384  # rows of attributes that are shared
 _INDENT = re.compile(r"[ \t]*\n\s*")
 
 
@@ -37,7 +39,7 @@ class _Growing:
     root: Element | None = None
 
     def start(self, tag: str, flat: list[str]) -> None:
-        self.stack.append((tag, tuple(zip(flat[::2], flat[1::2], strict=True)), []))
+        self.stack.append((tag, _pairs(tuple(flat)), []))
 
     def end(self, tag: str) -> None:
         name, attributes, children = self.stack.pop()
@@ -50,6 +52,12 @@ class _Growing:
     def text(self, data: str) -> None:
         if data.strip() or "\n" not in data:
             self.stack[-1][2].append(_INDENT.sub(" ", data))
+
+
+@lru_cache(maxsize=_KEPT)
+def _pairs(flat: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+    """Attributes by name; the pages of a level have most of theirs in common, and so share them."""
+    return tuple(zip(flat[::2], flat[1::2], strict=True))
 
 
 def parse(markup: str) -> Element:
