@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from timing import Contender
+from timing import Contender, children_time
 
 import tutor
 
@@ -41,7 +41,11 @@ class Ground:
 
     def process(self, words: tuple[str, ...], store: int | None = None) -> Contender:
         """A process with the same words each round, over the store of the round or of the one told."""
-        return Contender(lambda number: lambda: self.run(words, number if store is None else store), processes=True)
+
+        def prepare(number: int) -> Callable[[], object]:
+            return lambda: self.run(words, number if store is None else store)
+
+        return Contender(prepare, clock=children_time)
 
     def first_process(self, words: tuple[str, ...]) -> Contender:
         """The same, its store required to be empty."""
@@ -51,7 +55,7 @@ class Ground:
                 raise RuntimeError(f"the store of round {number} is not empty")
             return lambda: self.run(words, number)
 
-        return Contender(prepare, processes=True)
+        return Contender(prepare, clock=children_time)
 
 
 @dataclass(frozen=True)

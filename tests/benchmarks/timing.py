@@ -42,13 +42,14 @@ class Contender:
     """One of the things compared. `prepare` takes a round's number and hands back what to time, its set-up done.
 
     A sample repeats the call until it has lasted `sample_seconds`; 0 calls once, for what is long or must not be
-    repeated on the same numbers (sympy remembers what it has worked out). With `processes` the time is that which the
-    processor spent on processes that the call started and waited for: other work on the machine enters it little.
+    repeated on the same numbers (sympy remembers what it has worked out). Told a `clock` of
+    processor time (`process_time`, or `children_time` for processes that the call waits for), other work on the machine
+    enters little; what is compared goes by clocks of one kind.
     """
 
     prepare: Callable[[int], Callable[[], object]]
     sample_seconds: float = 0.0
-    processes: bool = False
+    clock: Callable[[], float] | None = None
 
 
 @dataclass(frozen=True)
@@ -91,7 +92,7 @@ def interleaved(contenders: Mapping[str, Contender], rounds: int) -> dict[str, T
     return {name: Timing(tuple(seconds)) for name, seconds in found.items()}
 
 
-def processor_seconds() -> float:
+def children_time() -> float:
     """What the processor has spent so far on processes that this one started and waited for."""
     spent = resource.getrusage(resource.RUSAGE_CHILDREN)
     return spent.ru_utime + spent.ru_stime
@@ -100,7 +101,7 @@ def processor_seconds() -> float:
 def _sample(call: Callable[[], object], contender: Contender) -> float:
     """Seconds for one call, from as many as fill the sample; rubbish left by what came before is cleared away first."""
     calls, sample_seconds = 1, contender.sample_seconds
-    clock = processor_seconds if contender.processes else perf_counter
+    clock = contender.clock or perf_counter
     gc.collect()
     while True:
         start = clock()
