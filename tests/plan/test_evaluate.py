@@ -120,8 +120,8 @@ QUADRATICS = [
 @pytest.mark.parametrize(("coefficients", "plus", "minus"), QUADRATICS)
 def test_both_roots_of_a_quadratic(coefficients: list[float], plus: float, minus: float):
     """The root with + and the root with − before √, to full figures; a vanishing square term leaves the linear one."""
-    assert float(polynomial_root(coefficients, PLUS)) == pytest.approx(plus, rel=1e-12)
-    assert float(polynomial_root(coefficients, MINUS)) == pytest.approx(minus, rel=1e-12)
+    assert float(polynomial_root(coefficients, PLUS)) == pytest.approx(plus, rel=1e-12, abs=0)
+    assert float(polynomial_root(coefficients, MINUS)) == pytest.approx(minus, rel=1e-12, abs=0)
     arrays = [np.array([item, item]) for item in coefficients]
     assert polynomial_root(arrays, PLUS).tolist() == [float(polynomial_root(coefficients, PLUS))] * 2
 
