@@ -124,20 +124,23 @@
     return [finding(number, typed, "note", checker.say("not-held")), left];
   }
 
+  // The columns of a whole line, counted in code points.
+  function wholeOf(typed) {
+    return [1, Array.from(typed).length + 1];
+  }
+
   function chain(line, number, typed, before, grounds) {
     let state = before;
     let members = line.members;
     const relations = line.relations;
     if (line.continued) {
       if (state.tail.length === 0) {
-        const columns = [1, Array.from(typed).length + 1];
-        return [finding(number, typed, "unread", checker.say("no-line-before"), columns), state];
+        return [finding(number, typed, "unread", checker.say("no-line-before"), wholeOf(typed)), state];
       }
       members = [state.tail[state.tail.length - 1], ...members];
     }
     if (checker.outgrows(members, state.past.own)) {
-      const columns = [1, Array.from(typed).length + 1];
-      return [finding(number, typed, "unread", checker.say("outgrown"), columns), { ...state, tail: [] }];
+      return [finding(number, typed, "unread", checker.say("outgrown"), wholeOf(typed)), { ...state, tail: [] }];
     }
     const [ground, others] = grounds.under(state.branch, state.choices);
     const stand = {
