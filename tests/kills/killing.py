@@ -79,6 +79,8 @@ def _fork(words: tuple[str, ...], said: Path, renames: int | None) -> int:
     sys.stdout.flush()
     leader = os.fork()
     if leader:
+        while os.getpgid(leader) != leader:  # on a busy machine it may take its time to lead a group
+            time.sleep(_LOOK_AGAIN)
         return leader
     status, done = 70, [0]
     try:

@@ -153,6 +153,8 @@ class Killing:
 
     def _finishes(self, found: str) -> None:
         """The next run ends as an undisturbed one does, goes on from what there was, and leaves nothing beside."""
+        for begun in self.command.beside.glob(".*.begun"):
+            os.utime(begun, (0, 0))  # as if the next run came minutes later: this one may have been about to hold it
         ready = self._ready()
         status = self._run(self.command.new)
         if status != self.whole.status:
