@@ -154,15 +154,7 @@ def standing(command: Command) -> Standing:
 
 
 def left_beside(command: Command) -> list[str]:
-    """What lies in the command's folder or in that of temporary files and is not its output.
-
-    An empty shed that its run had not come to hold is not counted: a run that comes a minute later takes it away
-    (`tests/views/test_exchanged.py`), for until then it may be another run's that has just begun.
-    """
-    beside = [path.name for path in command.beside.iterdir() if path != command.out and not _just_begun(path)]
+    """What lies in the command's folder or in that of temporary files and is not its output."""
+    beside = [path.name for path in command.beside.iterdir() if path != command.out]
     coming = [path.name for path in command.out.glob(".coming-*")]
     return sorted(beside + coming + [f"temporary {path.name}" for path in Path(os.environ["TMPDIR"]).iterdir()])
-
-
-def _just_begun(path: Path) -> bool:
-    return path.suffix == ".begun" and not any(path.iterdir())
