@@ -33,7 +33,7 @@ _kept: list[tempfile.TemporaryDirectory[str]] = []
 def _folder() -> Path:
     kept = tempfile.TemporaryDirectory(prefix="steadyrail-typed-")
     _kept.append(kept)
-    for module in COMMANDS.values():
+    for module, _ in COMMANDS.values():
         import_module(module)
     (Path(kept.name) / "mine.txt").write_text(_WORKING, encoding="utf-8")
     return Path(kept.name)

@@ -74,7 +74,8 @@ def to_sympy(expr: Expr) -> SympyExpr:
 
 def numbers_at(form: SympyExpr, letters: Mapping[SympyExpr, Numbers]) -> Numbers:
     """What a form comes to at many places at once, its letters being arrays of equal length; inf or nan where it has
-    no value. A part that stands in it several times is worked out once."""
+    no value. A part that stands in it several times is worked out once. ValueError for what is neither a number, a sum,
+    a product nor a power."""
     found: dict[SympyExpr, Numbers] = dict(letters)
     size = len(next(iter(letters.values())))
 

@@ -72,7 +72,7 @@ class Coming:
         shutil.rmtree(self.path, ignore_errors=True)
 
     def put(self, name: str) -> None:
-        """Puts one file in its place, where it is coming."""
+        """Puts one file in its place, where it is coming. SteadyrailError where it cannot be put there."""
         source, place = self.path / name, self.folder / name
         try:
             if source.exists():

@@ -107,7 +107,10 @@ def is_kept(folder: Path, stem: str, made_from: str, where: Sequence[Path] = ())
 
 
 def recorded(folder: Path, stem: str) -> tuple[str, ...]:
-    """The names of a learner's files within a folder, and that of their record; none where there is no such record."""
+    """The names of a learner's files within a folder, and that of their record; none where there is no such record.
+
+    OutOfRange for a stem that leads out of the folder.
+    """
     record = _record(folder, stem)
     try:
         files: Mapping[str, str] = json.loads(record.read_text(encoding="utf-8"))["files"]
@@ -117,7 +120,8 @@ def recorded(folder: Path, stem: str) -> tuple[str, ...]:
 
 
 def forget(folder: Path, stem: str) -> None:
-    """Takes away the record of a learner's files, where there is one."""
+    """Takes away the record of a learner's files, where there is one. OutOfRange for a stem that leads out of the
+    folder."""
     _record(folder, stem).unlink(missing_ok=True)
 
 
