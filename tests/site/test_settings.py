@@ -50,6 +50,9 @@ LETTERS = """() => [...document.querySelectorAll("msub, msubsup")]
   .filter((pair) => !pair.closest("[data-literal]"))
   .map((pair) => [pair.children[0].textContent, pair.children[1].textContent])"""
 
+# Figures are drawn, and their words told, in the frame after a page is there.
+DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => done(null))))"
+
 Open = Callable[..., Page]
 
 
@@ -80,6 +83,7 @@ def open_page(browser: Browser, built: Path) -> Iterator[Open]:
         page.on("request", lambda request: asked.append(request.url))
         path, _, fragment = place.partition("#")
         page.goto((built / path).as_uri() + (f"#{fragment}" if fragment else ""))
+        page.evaluate(DRAWN)
         return page
 
     yield open_one
