@@ -28,8 +28,8 @@ from tutor.views.plain import chain_text, prose_text
 from tutor.views.site import build_site
 from tutor.working.word_answers import SAME_WORDS, answered_in_words
 
-PER_LEVEL = 3
-WORKINGS = 3  # of each number
+PER_LEVEL = 2
+WORKINGS = 2  # of each number
 LINES = 9  # of each working, about
 SEED = 20
 SLOW = 15000.0  # milliseconds that a busy machine may take to a finding
