@@ -10,7 +10,8 @@ import zipfile
 from email.parser import HeaderParser
 from pathlib import Path
 
-CODE, BESIDE = ("tutor/", "problems/", "site/"), ("tests/", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE")
+CODE = ("tutor/", "problems/", "site/")
+BESIDE = ("tests/", "docs/", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE")
 
 
 def main(sdist: str, of_sdist: str, of_tree: str) -> None:
