@@ -205,7 +205,8 @@
         return judged("holds", at(ground, places[0]), question, resultOf(question, null));
       }
     }
-    return judgeNumbers(question, stand);
+    const pure = checker.pureBesideSymbols(members, checker.standDimension(stand));
+    return judgeNumbers({ ...question, pure: pure }, stand);
   }
 
   function judgeSymbols(question, stand) {
@@ -216,6 +217,10 @@
     if (places.every((place) => place !== null)) return judged("holds", at(ground, places[0]), question);
     const near = checker.approximationTold(question, ground, others);
     if (near) return judged("holds-here", near, question);
+    // Each link is true of the circuit or compares two quantities, as I_Z > 2 I_L does: so with some numbers.
+    const compares = question.relations.every((relation, at) => places[at] !== null || !"=≈".includes(relation.sign));
+    const here = compares ? checker.trueHere(question, ground) : null;
+    if (here !== null) return judged("holds-here", told(here), question);
     if (checker.follows(question, ground, past, others) !== null) {
       return judged("follows", checker.say("own-relation"), question);
     }

@@ -220,7 +220,8 @@
     for (const situation of first) for (const name of situation.values.keys()) names.add(name);
     for (const name of ground.sheet.asked) names.add(name);
     for (const [relation, left, right] of checker.linksOf(question)) {
-      if (checker.isNumbers(left) || right.node === "literal") continue;
+      // An inequality almost any edit would make true.
+      if (checker.isNumbers(left) || right.node === "literal" || !EQUAL.includes(relation.sign)) continue;
       const holds = (tree) => checker.trueOfCircuit(left, tree, relation.sign, ground, null, effort) !== null;
       let trees = [right];
       if (checker.isNumbers(right)) {
@@ -244,6 +245,7 @@
     for (const [relation, left, right] of checker.linksOf(question)) {
       if (checker.isNumbers(left) || !checker.isNumbers(right)) continue;
       if (right.node === "literal") return misquoted(left, right, ground);
+      if (!EQUAL.includes(relation.sign)) continue;
       const ways = checker.waysToRead(right, ground, past);
       for (const number of checker.literalsIn(right)) {
         for (const [name, value] of ground.sheet.given) {
@@ -273,10 +275,22 @@
     return reason(checker.say("misquoted", slots), right.columns, ["copied"]);
   }
 
+  // Whether a single inequality would be true the other way round.
+  function isTurned(question, ground) {
+    const { TURNED, BOUND_ENDS } = Steadyrail.tables.checking.judge;
+    const [first, ...others] = question.relations;
+    if (others.length > 0 || BOUND_ENDS[first.sign] === undefined) return false;
+    const turned = [{ ...first, sign: TURNED[first.sign] }];
+    return checker.trueHere({ ...question, relations: turned }, ground) !== null;
+  }
+
   // No reason known: what does not agree, and whether it is too large or too small.
   function plainly(question, ground) {
     const head = headOf(question);
     const results = resultsOf(question);
+    if (head !== null && isTurned(question, ground)) {
+      return reason(checker.say("other-way-round"), lastOf(question.members).columns);
+    }
     if (head !== null && results.length > 0) {
       const [member, { value }] = results[0];
       const truths = [...checker.valuesOf(ground, head.name)];

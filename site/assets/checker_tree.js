@@ -204,12 +204,26 @@
 
   // Whether the units of a chain agree with every small whole number taken as pure.
   checker.arePure = function (members, relations, dimensionOf) {
-    return checker.clashIn(members.map(asPure), relations, dimensionOf) === null;
+    return checker.clashIn(members.map((member) => asPure(member, isCount)), relations, dimensionOf) === null;
   };
 
-  function asPure(node) {
-    if (isCount(node)) return { ...node, meanings: [{ ...node.meanings[0], exponents: PURE }], bare: false };
-    return rebuilt(node, parts(node).map(asPure));
+  // For each member, whether the numbers beside its symbols are pure: taken so, it has the unit of another member.
+  checker.pureBesideSymbols = function (members, dimensionOf) {
+    const isNamed = members.map((member) => checker.namesIn([member]).length > 0);
+    const isMeant = (literal) => literal.bare && literal.meanings[0].value !== 0;
+    const sides = members.map((member, at) => (isNamed[at] ? asPure(member, isMeant) : member));
+    const measured = sides.map((side) => checker.dimensionOfMember(side, dimensionOf));
+    return measured.map((mine, at) => {
+      const others = measured.filter((_, other) => other !== at);
+      return isNamed[at] && mine !== null && others.some((other) => checker.sameExponents(mine, other));
+    });
+  };
+
+  function asPure(node, isMeant) {
+    if (node.node === "literal" && isMeant(node)) {
+      return { ...node, meanings: [{ ...node.meanings[0], exponents: PURE }], bare: false };
+    }
+    return rebuilt(node, parts(node).map((part) => asPure(part, isMeant)));
   }
 
   function measure(node, dimensionOf) {

@@ -1,6 +1,7 @@
 // Is a line true: of the circuit whatever the numbers (symbols alone), or with this problem's numbers? The counterpart
-// of tutor/working/truth.py, function for function. A question is { members, relations, exact, slips }, a scaling
-// { inside, whole, last }, a truth { words, case, supplied, place, scaling }; kinds are "symbols", "numbers", "mixed".
+// of tutor/working/truth.py, function for function. A question is { members, relations, exact, slips, pure }, a
+// scaling { inside, whole, last }, a truth { words, case, supplied, place, scaling }; kinds are "symbols", "numbers",
+// "mixed".
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;
@@ -28,7 +29,7 @@
   checker.noValue = () => null;
 
   checker.question = function (members, relations, exact, slips) {
-    return { members: members, relations: relations, exact: exact || [], slips: slips || [] };
+    return { members: members, relations: relations, exact: exact || [], slips: slips || [], pure: [] };
   };
 
   // The member that says what a chain comes to: the last one before an inequality, where the chain begins with =.
@@ -264,7 +265,8 @@
     const numbers = literalsIn(member);
     const bare = numbers.length > 0 && numbers.every((item) => item.bare);
     const isLast = index === question.members.length - 1 && member.node === "literal";
-    const inside = !bare || kindOf(member) === "mixed" ? scaling.inside : 0;
+    // Pure numbers have no prefix: twice a current.
+    const inside = (!bare || kindOf(member) === "mixed") && !question.pure[index] ? scaling.inside : 0;
     const found = checker.workOut(member, valueOf, (literal) => {
       const meaning = literal.meanings[0];
       const coefficient = checker.isCoefficient(literal);

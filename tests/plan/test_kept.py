@@ -48,9 +48,8 @@ def test_a_refusal_is_kept_too():
             kept.planned(LAWS, (), lambda: (next(refusals), True))
 
 
-def test_the_oldest_is_given_up_for_the_next(monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr("tutor.plan.kept._MOST", 2)
-    kept: Kept[int] = Kept()
+def test_the_oldest_is_given_up_for_the_next():
+    kept: Kept[int] = Kept(most=2)
     assert all(made(LAWS, (name,), kept) for name in "abc")
     assert not made(LAWS, ("b",), kept) and made(LAWS, ("a",), kept)
 

@@ -37,6 +37,13 @@ FAULTS = (
         "isNew = at === 0 || isNew;",
     ),
     ("only the model's values fit", "checker_ground", "if (value === item.model) continue;", "continue;"),
+    ("a prefix for a pure number", "checker_truth", " && !question.pure[index] ?", " ?"),
+    (
+        "inequalities by any edit",
+        "checker_reasons",
+        'right.node === "literal" || !EQUAL.includes(relation.sign)',
+        'right.node === "literal"',
+    ),
     ("every number a coefficient", "checker_tree", "value === Math.trunc(value) && value >= 0", "value >= 0"),
     ("sides of any dimension", "checker_tree", "first !== null && !checker.sameExponents(side, first)", "false"),
     (

@@ -41,6 +41,9 @@ CHECKER = (
 )  # fmt: skip
 SCRIPTS = (*READER, "reader", *(f"checker_{topic}" for topic in CHECKER), "checker", "checker_sheets")
 TAKE = "var SHEET = Steadyrail.checker.sheetOf({}, {});"
+# One quantity beside so many times another: true and false with the numbers of this problem, pure and with a prefix.
+COMPARED = ("I_Z {} 2 I_L", "I_Z {} 3.5 I_L", "2.5 I_L {} 0.9 I_Z", "V_R {} 0.082 I_R", "I_Z {} 70")
+COMPARISONS = "zener-state:2:1", "\n".join(text.format(sign) for text in COMPARED for sign in "<≥=")
 DIGITS = ("1", "1.5", "9.996", "9.9949999", "2.345", "2.675", "1.0005", "4.9", "9.99", "99.95", "1.23456789012345")
 CHECK = "JSON.stringify(Steadyrail.checkWorking(SHEET, {}))"
 
@@ -79,7 +82,7 @@ def browser(faults: Faults = ()) -> MiniRacer:
 
 def written() -> list[tuple[str, str]]:
     """The workings written by hand: the name of the problem, and the text without labels and remarks."""
-    found: list[tuple[str, list[str]]] = []
+    found = [(COMPARISONS[0], [" " * 13 + line for line in COMPARISONS[1].split("\n")])]
     for path in sorted(WRITTEN.glob("*.txt")):
         for line in path.read_text(encoding="utf-8").splitlines():
             if line.startswith("=="):

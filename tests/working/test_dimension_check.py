@@ -8,7 +8,14 @@ from tests.working.trees import chain, member
 from tutor.quantities.symbols import symbol_for
 from tutor.quantities.units import unit_for
 from tutor.working.chain import literals_in
-from tutor.working.dimension_check import clash_in, dimension_of_member, is_coefficient, with_units_left_out, words_of
+from tutor.working.dimension_check import (
+    clash_in,
+    dimension_of_member,
+    is_coefficient,
+    pure_beside_symbols,
+    with_units_left_out,
+    words_of,
+)
 from tutor.working.tree import Exponents, Literal
 
 VOLT, AMPERE, OHM, PURE = (1, 0, 0, 0), (0, 1, 0, 0), (1, -1, 0, 0), (0, 0, 0, 0)
@@ -111,3 +118,18 @@ def test_dimensions_in_words():
     assert words_of(AMPERE) == "a current (A)"
     assert words_of(PURE) == "a pure number"
     assert words_of((3, 0, 0, 0)).startswith("a quantity in ")
+
+
+BESIDE_SYMBOLS = [
+    ("I_Z > 3.5 I_L", (False, True)), ("3.5 I_L < 70 mA", (True, False)), ("2.5 I_Z = 3.5 I_L", (True, True)),
+    ("V_R = 0.082 I_R", (False, False)), ("V_R = V_I - 11.5", (True, False)), ("V_I > 1.2k V_Z", (True, False)),
+    ("I_L = 13.4", (False, False)), ("P_Z = 0.5 V_Z I_Z", (True, True)), ("5.1 I_L = 20.5", (False, False)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "pure"), BESIDE_SYMBOLS)
+def test_a_number_is_pure_where_the_units_agree_without_it(text: str, pure: tuple[bool, ...]) -> None:
+    """3.5 I_L is a current only with a pure 3.5; 0.082 I_R is a voltage only with kilohms left out."""
+    told = pure_beside_symbols(chain(text)[0], dimension_of)
+    beside = [bool(literals_in(side)) for side in chain(text)[0]]
+    assert [a and b for a, b in zip(told, beside, strict=True)] == [a and b for a, b in zip(pure, beside, strict=True)]

@@ -74,8 +74,7 @@ def expressed(law: Law, chain: Sequence[Link], unknown: str, probe: Mapping[str,
     """`unknown` by a law into which the chain is put, in terms of what else is left in it; None when the law is not of
     first degree in it, or says nothing of it at the probe."""
     coupled = _put_in(law, chain)[0]
-    found = _written_in_letters(coupled, unknown, _at(coupled, probe))
-    return None if found is None else found[0]
+    return _expressed_in_letters(coupled, unknown, _at(coupled, probe))
 
 
 Written = tuple[Expr | None, tuple[Expr, ...]]  # the closed form of a first degree, and the coefficients
@@ -92,11 +91,20 @@ def _written_in_letters(coupled: Equation, unknown: str, at: tuple[tuple[str, fl
     return _written(_in_letters(coupled, unknown, dict(at)))
 
 
+@lru_cache(maxsize=4096)
+def _expressed_in_letters(coupled: Equation, unknown: str, at: tuple[tuple[str, float], ...]) -> Expr | None:
+    forms = _in_letters(coupled, unknown, dict(at))
+    return None if forms is None else _closed(forms)
+
+
 def _written(forms: list[SympyExpr] | None) -> Written | None:
     if forms is None or len(forms) < 2:
         return None
-    closed = from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None
-    return closed, tuple(from_sympy(form) for form in forms)
+    return _closed(forms), tuple(from_sympy(form) for form in forms)
+
+
+def _closed(forms: list[SympyExpr]) -> Expr | None:
+    return from_sympy(sympy.cancel(-forms[0] / forms[1])) if len(forms) == 2 else None
 
 
 def _in_letters(coupled: Equation, unknown: str, probe: Mapping[str, float]) -> list[SympyExpr] | None:

@@ -11,8 +11,6 @@ from typing import Generic, TypeVar
 from tutor.errors import Unreachable
 from tutor.laws.law import LawSet
 
-_MOST = 1024  # the oldest is given up for the next
-
 Planned = TypeVar("Planned")
 
 
@@ -22,7 +20,8 @@ class Kept(Generic[Planned]):
     Laws are told apart as objects: `derive` hands out the same ones for the same circuit, and changed laws are others.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, most: int = 1024) -> None:
+        self._most = most  # the oldest is given up for the next
         self._found: dict[Hashable, tuple[LawSet, Planned | Unreachable]] = {}
 
     def planned(
@@ -38,7 +37,7 @@ class Kept(Generic[Planned]):
         else:
             found, lasting = make()
             if lasting:
-                while len(self._found) >= _MOST:
+                while len(self._found) >= self._most:
                     del self._found[next(iter(self._found))]
                 self._found[key] = (laws, found)  # the laws are held too, so that no others are taken for them
         if isinstance(found, Unreachable):

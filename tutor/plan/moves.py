@@ -7,11 +7,12 @@ a true operating point (SI) at which a move that divides by nothing shows itself
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 
 from tutor.laws.law import Law, LawSet
 from tutor.plan.exact import exact, fraction_of
+from tutor.plan.kept import Kept
 from tutor.plan.plan import Step
 from tutor.plan.rearrange import isolate
 from tutor.quantities.expression import Expr, Sym, evaluate, size
@@ -28,6 +29,46 @@ class Move:
     cost: float
 
 
+Slopes = dict[tuple[tuple[str, ...], str, tuple[Move, ...]], tuple[float, ...] | None]
+
+
+@dataclass(frozen=True)
+class Supposed:
+    """Unknowns supposed known, what all can be had then, and the laws that close on them: each with the moves that lead
+    to its symbols and what these cost."""
+
+    unknowns: tuple[str, ...]
+    reached: frozenset[str]
+    closing: tuple[tuple[Law, tuple[Move, ...], float], ...]
+
+
+class Alike:
+    """What laws and a probe say of themselves, kept for every search from the same two.
+
+    `bits` has a bit for each symbol, `masks` those of each law; `speaking` says where the laws stand that speak of a
+    symbol. `found`, `slopes` and `rings` grow as moves, rings and what closes on what is supposed are met (`rings.py`).
+    """
+
+    def __init__(self, laws: LawSet) -> None:
+        self.bits = {name: 1 << place for place, name in enumerate(laws.symbols)}
+        self.named = {bit: name for name, bit in self.bits.items()}
+        self.masks = [sum(self.bits[name] for name in law.symbols) for law in laws.laws]
+        self.speaking: dict[str, list[int]] = {}
+        for place, law in enumerate(laws.laws):
+            for name in law.symbols:
+                self.speaking.setdefault(name, []).append(place)
+        self.found: dict[tuple[str, str], Move | None] = {}
+        self.slopes: Slopes = {}
+        self.rings: dict[Hashable, tuple[Supposed, ...]] = {}
+
+    def mask(self, names: Iterable[str]) -> int:
+        """The bits of names; those of which no law speaks have none."""
+        return sum([self.bits.get(name, 0) for name in names])
+
+
+_ALIKE: Kept[Alike] = Kept(most=128)  # the regions and conventions of a few circuits
+
+
 class Moves:
     """Every law of a set solved for each of its symbols, worked out once when first asked for.
 
@@ -41,24 +82,19 @@ class Moves:
     ) -> None:
         self.laws = laws
         self.probe: Mapping[str, float] = probe or {}
+        self.alike = _ALIKE.planned(laws, tuple(self.probe.items()), lambda: (Alike(laws), True))
         self.numbers = {name: fraction_of(value) for name, value in (known or {}).items()}
         self.asked_for_numbers = False  # whether they went into any ring, taken or not
         self.in_numbers: list[Step] = []  # steps they went into, which are for these numbers alone
         self.closed: dict[tuple[str, ...], Step | None] = {}
         self.closing_nothing: set[frozenset[str]] = set()
-        self.slopes: dict[tuple[tuple[str, ...], str, tuple[Move, ...]], tuple[float, ...] | None] = {}
-        self.speaking: dict[str, list[int]] = {}  # where in the list the laws stand that speak of a quantity
-        for place, law in enumerate(laws.laws):
-            for name in law.symbols:
-                self.speaking.setdefault(name, []).append(place)
-        self._found: dict[tuple[str, str], Move | None] = {}
 
     def of(self, law: Law, target: str) -> Move | None:
         """`law` solved for `target`, or None when it cannot be in one step."""
         key = (law.id, target)
-        if key not in self._found:
-            self._found[key] = self._solve(law, target)
-        return self._found[key]
+        if key not in self.alike.found:
+            self.alike.found[key] = self._solve(law, target)
+        return self.alike.found[key]
 
     def note(self, target: str, expr: Expr | None) -> None:
         """Keep the number `target` has by `expr`, when all that stands in it has one."""
@@ -93,30 +129,32 @@ class Way:
     move: Move | None
 
 
-def ways_from(moves: Moves, start: Mapping[str, float], banned: frozenset[str] = frozenset()) -> dict[str, Way]:
+def ways_from(moves: Moves, start: Mapping[str, float]) -> dict[str, Way]:
     """The cheapest way to every quantity that follows from `start` (name -> cost) by single-unknown laws."""
     ways = {name: Way(cost, None) for name, cost in start.items()}
-    laws = moves.laws.laws
-    changed = [law.id not in banned for law in laws]  # a law is looked at again only when a way to its symbols changed
-    while any(changed):
+    laws, alike = moves.laws.laws, moves.alike
+    have = given = alike.mask(start)
+    changed = [bool(mask & ~given) for mask in alike.masks]  # a law is looked at when a way to its symbols changed
+    while True in changed:
         for place, law in enumerate(laws):
             if not changed[place]:
                 continue
             changed[place] = False
-            missing = [name for name in law.symbols if name not in ways]
-            if len(missing) > 1:
+            missing = alike.masks[place] & ~have
+            if missing & (missing - 1):  # more than one
                 continue
-            for target in missing or law.symbols:
+            for target in (alike.named[missing],) if missing else law.symbols:
                 if target in start:
                     continue
                 move = moves.of(law, target)
-                if move is None or any(name not in ways for name in move.needs):
+                if move is None:
                     continue
-                cost = move.cost + sum(ways[name].cost for name in move.needs)
+                cost = move.cost + sum([ways[name].cost for name in move.needs])
                 if target not in ways or cost < ways[target].cost - 1e-9:
                     ways[target] = Way(cost, move)
-                    for speaking in moves.speaking[target]:
-                        changed[speaking] = laws[speaking].id not in banned
+                    have |= alike.bits[target]
+                    for speaking in alike.speaking[target]:
+                        changed[speaking] = True
     return ways
 
 

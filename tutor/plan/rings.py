@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from tutor.laws.law import Law
 from tutor.plan.coupled import close, expressed, reach
-from tutor.plan.moves import Move, Moves, Way, chain_to, ways_from
+from tutor.plan.moves import Move, Moves, Supposed, Way, chain_to, ways_from
 from tutor.plan.plan import Step
 from tutor.quantities.expression import evaluate, symbols_of
 
@@ -74,15 +74,44 @@ def _best_of_one(moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ..
 
 def _rings_of_one(moves: Moves, ways: Mapping[str, Way], preferred: tuple[str, ...], wanted: str) -> Iterator[Ring]:
     order = itertools.count()
-    for name in moves.laws.symbols:
-        if name in ways:
+    for supposed in _supposed(moves, ways, 1):
+        far = _far(supposed, preferred, wanted)
+        for law, chain, spent in supposed.closing:
+            yield Ring(supposed.unknowns, law, chain, far + law.cost + spent, next(order))
+
+
+def _supposed(moves: Moves, ways: Mapping[str, Way], count: int) -> tuple[Supposed, ...]:
+    """What closes on each unknown, or each two of them, when they are supposed known; of two, only what says anything
+    of them. Kept: one search asks it for every quantity wanted, and others begin from the same ways."""
+    key = (count, frozenset((name, way.cost) for name, way in ways.items()))
+    if key not in moves.alike.rings:
+        unknown = [name for name in moves.laws.symbols if name not in ways]
+        if count == 2:
+            unknown = [name for name in unknown if moves.probe.get(name, 0.0) != 0]
+        found = (_closing_on(moves, ways, names) for names in itertools.combinations(unknown, count))
+        moves.alike.rings[key] = tuple(item for item in found if item.closing)
+    return moves.alike.rings[key]
+
+
+def _closing_on(moves: Moves, ways: Mapping[str, Way], names: tuple[str, ...]) -> Supposed:
+    onward, alike = _onward(moves, ways, names), moves.alike
+    reached, known = alike.mask(onward), alike.mask(ways)
+    closing = []
+    for law, mask in zip(moves.laws.laws, alike.masks, strict=True):
+        if mask & ~reached or not mask & ~known:  # it speaks of what is out of reach, or of nothing new
             continue
-        onward = _onward(moves, ways, (name,))
-        far = (0.0 if wanted in onward else FAR_OFF) + 0.6 * _rank(name, preferred)
-        for law in moves.laws.laws:
-            chain = _chain(law, onward, ways, (name,))
-            if chain is not None:
-                yield Ring((name,), law, chain, far + law.cost + sum(move.cost for move in chain), next(order))
+        chain = _chain(law, onward, ways, names)
+        if chain is not None:
+            closing.append((law, chain, sum(move.cost for move in chain)))
+    if len(names) == 2:
+        closing = [item for item in closing if _says(_slopes(moves, names, *item[:2]))]
+    return Supposed(names, frozenset(onward), tuple(closing))
+
+
+def _far(supposed: Supposed, preferred: tuple[str, ...], wanted: str) -> float:
+    """What it costs that unknowns are not those a person would take, or do not lead to what is wanted."""
+    ranks = sum(_rank(name, preferred) for name in supposed.unknowns)
+    return (0.0 if wanted in supposed.reached else FAR_OFF) + 0.6 * ranks
 
 
 def _onward(moves: Moves, ways: Mapping[str, Way], supposed: tuple[str, ...]) -> dict[str, Way]:
@@ -97,8 +126,6 @@ def _chain(
     law: Law, onward: Mapping[str, Way], ways: Mapping[str, Way], supposed: tuple[str, ...]
 ) -> tuple[Move, ...] | None:
     """The moves that lead to every symbol of a law; None when the law does not close a ring."""
-    if any(symbol not in onward for symbol in law.symbols) or all(symbol in ways for symbol in law.symbols):
-        return None
     chain = tuple(chain_to(onward, law.symbols, ways))  # what is supposed has no move, so that nothing leads to it
     made = {move.target for move in chain} | set(supposed)
     if any(move.law.id == law.id for move in chain) or not made & set(law.symbols):
@@ -151,45 +178,51 @@ def _needs(ring: Ring, ways: Mapping[str, Way], *others: Ring) -> tuple[str, ...
 
 def _speaks(moves: Moves, ring: Ring) -> bool:
     """Whether a ring in one unknown says anything about it; True where the probe does not reach."""
-    slopes = _slopes(moves, ring)
-    return slopes is None or any(abs(slope) > SILENT for slope in slopes)
+    slopes = _slopes(moves, ring.unknowns, ring.law, ring.chain)
+    return slopes is None or _says(slopes)
 
 
-def _slopes(moves: Moves, ring: Ring) -> tuple[float, ...] | None:
+def _says(slopes: tuple[float, ...] | None) -> bool:
+    return slopes is not None and any(abs(slope) > SILENT for slope in slopes)
+
+
+def _slopes(moves: Moves, unknowns: tuple[str, ...], law: Law, chain: tuple[Move, ...]) -> tuple[float, ...] | None:
     """The slopes of a ring, kept for the next time it is met: one search meets most rings many times."""
-    key = (ring.unknowns, ring.law.id, ring.chain)
-    if key not in moves.slopes:
-        moves.slopes[key] = _slopes_at(ring, moves.probe)
-    return moves.slopes[key]
+    key = (unknowns, law.id, chain)
+    if key not in moves.alike.slopes:
+        moves.alike.slopes[key] = _slopes_at(unknowns, law, chain, moves.probe)
+    return moves.alike.slopes[key]
 
 
-def _slopes_at(ring: Ring, probe: Mapping[str, float]) -> tuple[float, ...] | None:
+def _slopes_at(
+    unknowns: tuple[str, ...], law: Law, chain: tuple[Move, ...], probe: Mapping[str, float]
+) -> tuple[float, ...] | None:
     """How the residue of the closing law moves with each unknown, relative to both; None where the probe does not
     reach. A chain that divides by nothing at the probe does so everywhere, and its ring says nothing."""
-    names = {*ring.law.symbols, *(need for move in ring.chain for need in move.needs)}
-    if not names <= probe.keys() or any(probe[name] == 0 for name in ring.unknowns):
+    names = {*law.symbols, *(need for move in chain for need in move.needs)}
+    if not names <= probe.keys() or any(probe[name] == 0 for name in unknowns):
         return None
-    if _residue(ring, probe) is None:
-        return (0.0,) * len(ring.unknowns)
+    if _residue(law, chain, probe) is None:
+        return (0.0,) * len(unknowns)
     slopes = []
-    for name in ring.unknowns:
-        up, down = (_residue(ring, {**probe, name: probe[name] * (1 + side * NEAR)}) for side in (1, -1))
+    for name in unknowns:
+        up, down = (_residue(law, chain, {**probe, name: probe[name] * (1 + side * NEAR)}) for side in (1, -1))
         if up is None or down is None:
             return None
         slopes.append((up - down) / (2 * NEAR))
     return tuple(slopes)
 
 
-def _residue(ring: Ring, at: Mapping[str, float]) -> float | None:
+def _residue(law: Law, chain: tuple[Move, ...], at: Mapping[str, float]) -> float | None:
     """How far the closing law is from being kept, as a share of its largest term; None where it has no value."""
     values = dict(at)
     try:
-        for move in ring.chain:
+        for move in chain:
             values[move.target] = evaluate(move.expr, values)
-        left, right = (evaluate(side, values) for side in (ring.law.equation.lhs, ring.law.equation.rhs))
+        left, right = (evaluate(side, values) for side in (law.equation.lhs, law.equation.rhs))
         if isinstance(left - right, complex):
             return None
-        scale = max(reach(ring.law.equation.lhs, values), reach(ring.law.equation.rhs, values))
+        scale = max(reach(law.equation.lhs, values), reach(law.equation.rhs, values))
     except ZeroDivisionError:
         return None
     return (left - right) / scale if scale else 0.0
@@ -213,19 +246,13 @@ def _rings_of_two(
 ) -> Iterator[tuple[Ring, Ring]]:
     """Pairs of rings in the same two unknowns that settle both; a ring twice where it settles the first alone."""
     order = itertools.count()
-    unknown = [name for name in moves.laws.symbols if name not in ways and moves.probe.get(name, 0.0) != 0]
-    for pair in itertools.combinations(unknown, 2):
-        onward = _onward(moves, ways, pair)
-        far = (0.0 if wanted in onward else FAR_OFF) + 0.6 * sum(_rank(name, preferred) for name in pair)
+    for supposed in _supposed(moves, ways, 2):
+        pair, far = supposed.unknowns, _far(supposed, preferred, wanted)
         told: list[tuple[Ring, tuple[float, ...]]] = []
-        for law in moves.laws.laws:
-            chain = _chain(law, onward, ways, pair)
-            if chain is None:
-                continue
-            ring = Ring(pair, law, chain, far + law.cost + sum(move.cost for move in chain), next(order))
-            slopes = _slopes(moves, ring)
-            if slopes is not None and any(abs(slope) > SILENT for slope in slopes):
-                told.append((ring, slopes))
+        for law, chain, spent in supposed.closing:
+            slopes = _slopes(moves, pair, law, chain)
+            if slopes is not None:
+                told.append((Ring(pair, law, chain, far + law.cost + spent, next(order)), slopes))
         told.sort(key=lambda item: item[0].cost)
         for ring, slopes in told:
             if abs(slopes[1]) <= SILENT:

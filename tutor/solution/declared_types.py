@@ -44,8 +44,8 @@ def deepest_bracket(text: str) -> int:
 
 def _wrong(value: object, wanted: Any, place: str) -> Iterator[tuple[str, str]]:
     """Every place where a value is not what is wanted, and what would be."""
-    if get_origin(wanted) in (Union, UnionType):
-        kinds = [kind for kind in get_args(wanted) if _is_kind(value, kind)]
+    if _origin_of(wanted) in (Union, UnionType):
+        kinds = [kind for kind in _args_of(wanted) if _is_kind(value, kind)]
         if not kinds:
             yield place, _expected(wanted, value)
         else:
@@ -53,7 +53,7 @@ def _wrong(value: object, wanted: Any, place: str) -> Iterator[tuple[str, str]]:
     elif not _is_kind(value, wanted):
         yield place, _expected(wanted, value)
     elif isinstance(value, str):
-        if deepest_bracket(value) > MOST_BRACKETS:
+        if value.count("(") > MOST_BRACKETS and deepest_bracket(value) > MOST_BRACKETS:
             yield place, f"nests brackets more than {MOST_BRACKETS} deep; work with named parts"
         elif _RUN_OF_DIGITS.search(value):
             yield place, f"holds a number of more than {MOST_DIGITS} digits; write it with a power of ten"
@@ -61,7 +61,7 @@ def _wrong(value: object, wanted: Any, place: str) -> Iterator[tuple[str, str]]:
         for at, (item, kind) in enumerate(zip(value, _kinds_of(value, wanted), strict=True)):
             yield from _wrong(item, kind, f"{place}[{at}]")
     elif isinstance(value, Mapping):
-        key_kind, kind = get_args(wanted)
+        key_kind, kind = _args_of(wanted)
         for key, item in value.items():
             yield from _wrong(key, key_kind, f"{place}, key {key!r:.40},")
             yield from _wrong(item, kind, f"{place}[{key!r:.40}]")
@@ -71,6 +71,16 @@ def _wrong(value: object, wanted: Any, place: str) -> Iterator[tuple[str, str]]:
             yield from _wrong(getattr(value, item.name), hints[item.name], f"{place}.{item.name}")
 
 
+@cache  # a family declares thousands of entries, and few types
+def _origin_of(wanted: Any) -> Any:
+    return get_origin(wanted)
+
+
+@cache
+def _args_of(wanted: Any) -> tuple[Any, ...]:
+    return get_args(wanted)
+
+
 @cache
 def _hints(kind: Any) -> dict[str, Any]:
     return get_type_hints(kind)
@@ -78,15 +88,15 @@ def _hints(kind: Any) -> dict[str, Any]:
 
 def _kinds_of(value: tuple[object, ...], wanted: Any) -> tuple[Any, ...]:
     """The type of each entry of a tuple: the same for all, or one each."""
-    kinds = get_args(wanted)
+    kinds = _args_of(wanted)
     return (kinds[0],) * len(value) if kinds[-1] is Ellipsis else kinds
 
 
 def _is_kind(value: object, wanted: Any) -> bool:
     """Whether a value is of a type, as far as its outside goes."""
-    origin = get_origin(wanted) or wanted
+    origin = _origin_of(wanted) or wanted
     if origin is tuple:
-        kinds = get_args(wanted)
+        kinds = _args_of(wanted)
         return isinstance(value, tuple) and (kinds[-1] is Ellipsis or len(value) == len(kinds))
     if origin is float:
         return isinstance(value, int | float) and not isinstance(value, bool) and _is_finite(value)

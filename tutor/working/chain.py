@@ -42,6 +42,7 @@ class Question:
     relations: tuple[Relation, ...]
     exact: tuple[float, ...] = ()
     slips: tuple[tuple[float, float], ...] = ()  # of the quantity spoken of: its true value, a known slip's
+    pure: tuple[bool, ...] = ()  # for each member, whether units show that the numbers beside its symbols are pure
 
     @cached_property
     def kinds(self) -> tuple[Kind, ...]:

@@ -116,10 +116,22 @@ def are_pure(members: tuple[Node, ...], relations: tuple[Relation, ...], dimensi
     return clash_in(tuple(_as_pure(member) for member in members), relations, dimension_of) is None
 
 
-def _as_pure(node: Node) -> Node:
-    if isinstance(node, Literal) and is_coefficient(node) and node.meanings[0].value != 0:
+def pure_beside_symbols(members: tuple[Node, ...], dimension_of: DimensionOf) -> tuple[bool, ...]:
+    """For each member, whether the numbers beside its symbols are pure: taken so, it has the unit of another member."""
+    sides = [_as_pure(member, lambda literal: literal.bare) if member.names else member for member in members]
+    measured = [dimension_of_member(side, dimension_of) for side in sides]
+    return tuple(
+        bool(member.names) and mine is not None and mine in (*measured[:at], *measured[at + 1 :])
+        for at, (member, mine) in enumerate(zip(members, measured, strict=True))
+    )
+
+
+def _as_pure(node: Node, is_meant: Callable[[Literal], bool] = is_coefficient) -> Node:
+    if isinstance(node, Literal):
+        if not is_meant(node) or node.meanings[0].value == 0:
+            return node
         return replace(node, meanings=(replace(node.meanings[0], exponents=PURE),), bare=False)
-    return rebuilt(node, tuple(_as_pure(part) for part in parts(node)))
+    return rebuilt(node, tuple(_as_pure(part, is_meant) for part in parts(node)))
 
 
 def _measure(node: Node, dimension_of: DimensionOf) -> Exponents | None:

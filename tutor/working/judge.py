@@ -8,7 +8,7 @@ Place in the data flow: members of a line + Ground + Past -> Judged.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tutor.quantities.quantity import write
@@ -26,7 +26,14 @@ from tutor.working.chain import (
     plain_amount,
     value_member,
 )
-from tutor.working.dimension_check import LEFT_OUT, are_pure, clash_in, is_coefficient, with_units_left_out
+from tutor.working.dimension_check import (
+    LEFT_OUT,
+    are_pure,
+    clash_in,
+    is_coefficient,
+    pure_beside_symbols,
+    with_units_left_out,
+)
 from tutor.working.finding import Code
 from tutor.working.follow import follows, rests_on_wrong
 from tutor.working.ground import Ground, Place
@@ -225,7 +232,7 @@ def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand
         places = [true_of_circuit(left, right, relation.sign, ground) for relation, left, right in links_of(question)]
         if all(place is not None for place in places):
             return _judged(Code.HOLDS, _at(ground, places[0]), question, _result(question, None))
-    return _judge_numbers(question, stand)
+    return _judge_numbers(replace(question, pure=pure_beside_symbols(members, stand.dimension_of)), stand)
 
 
 def _is_whole_number(node: Node) -> bool:
@@ -251,9 +258,18 @@ def _judge_symbols(question: Question, stand: Stand) -> Judged:
     near = approximation_told(question, ground, stand.others)
     if near:
         return _judged(Code.HOLDS_HERE, near, question)
+    here = true_here(question, ground) if _are_true_or_compare(question, places) else None
+    if here is not None:
+        return _judged(Code.HOLDS_HERE, _told(here), question)
     if follows(question, ground, stand.past, stand.others):
         return _judged(Code.FOLLOWS, "it follows from your own relation above", question)
     return _failed(question, stand)
+
+
+def _are_true_or_compare(question: Question, places: Sequence[Place | None]) -> bool:
+    """Whether each link is true of the circuit or compares two quantities, as I_Z > 2 I_L does with some numbers."""
+    links = zip(question.relations, places, strict=False)
+    return all(place is not None or relation.sign not in "=≈" for relation, place in links)
 
 
 def _judge_numbers(question: Question, stand: Stand) -> Judged:

@@ -15,6 +15,7 @@ from tutor.quantities.quantity import write
 from tutor.solution.sheet import Convention, SheetSlip
 from tutor.working.amount import Amount, work_out
 from tutor.working.bands import RESULT_BAND
+from tutor.working.bounds import BOUND_ENDS, TURNED
 from tutor.working.chain import Kind, Question, Scaling, kind_of, links_of, literals_in, names_in, plain_amount
 from tutor.working.dimension_check import LEFT_OUT
 from tutor.working.edits import Edit, edits_of
@@ -251,8 +252,8 @@ def _edited(question: Question, ground: Ground, past: Past) -> Reason | None:
 
     for index, relation in enumerate(question.relations):
         left, right = question.members[index], question.members[index + 1]
-        if kind_of(left) is Kind.NUMBERS or isinstance(right, Literal):
-            continue
+        if kind_of(left) is Kind.NUMBERS or isinstance(right, Literal) or relation.sign not in "=≈":
+            continue  # an inequality almost any edit would make true
         ways = ways_to_read(right, ground, past)
         guesses = islice(symbolised(right, ways, past), 3)
         trees = [right] if kind_of(right) is not Kind.NUMBERS else [guess.tree for guess in guesses]
@@ -283,6 +284,8 @@ def _copied(question: Question, ground: Ground, past: Past) -> Reason | None:
             continue
         if isinstance(right, Literal):
             return _misquoted(left, right, ground)
+        if relation.sign not in "=≈":
+            continue
         ways = ways_to_read(right, ground, past)
         for number in literals_in(right):
             for name, value in ground.sheet.given.items():
@@ -305,9 +308,19 @@ def _misquoted(left: Node, right: Literal, ground: Ground) -> Reason | None:
     return None
 
 
+def _is_turned(question: Question, ground: Ground) -> bool:
+    """Whether a single inequality would be true the other way round."""
+    if len(question.relations) != 1 or question.relations[0].sign not in BOUND_ENDS:
+        return False
+    sign = TURNED[question.relations[0].sign]
+    return true_here(replace(question, relations=(replace(question.relations[0], sign=sign),)), ground) is not None
+
+
 def _plainly(question: Question, ground: Ground) -> Reason:
     """No reason known: what does not agree, and whether it is too large or too small."""
     head = _head(question)
+    if head is not None and _is_turned(question, ground):
+        return Reason("with these numbers it is the other way round", question.members[-1].columns)
     results = list(_results(question))
     if head is not None and results:
         member, amount = results[0]

@@ -88,6 +88,7 @@ _REASONS = {
     "too-large": "{name} comes out too large",
     "too-small": "{name} comes out too small",
     "not-the-value": "this is not the value of {name}",
+    "other-way-round": "with these numbers it is the other way round",
     "not-true": "this relation is not true of the circuit",
     "not-equal": "the two sides are not equal",
 }

@@ -343,7 +343,9 @@ def _is_bare(question: Question, index: int) -> bool:
 
 
 def _inside(question: Question, index: int, scaling: Scaling) -> int:
-    """The power of ten put to each bare number of a member."""
+    """The power of ten put to each bare number of a member; none where they are pure: twice a current has no prefix."""
+    if question.pure and question.pure[index]:
+        return 0
     return scaling.inside if not _is_bare(question, index) or question.kinds[index] is Kind.MIXED else 0
 
 
