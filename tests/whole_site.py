@@ -12,7 +12,7 @@ from tutor.views.assemble import assemble
 from tutor.views.content import SiteContent
 from tutor.views.site import SiteReport, build_site
 
-PER_LEVEL = 4
+PER_LEVEL = 3
 
 
 @dataclass(frozen=True)

@@ -174,23 +174,39 @@
     const valueAt = overlay || checker.valueIn;
     const names = namesIn(question.members);
     const scalings = [...scalingsOf(question)];
+    const restsIdle = isBetweenSymbols(question, ground);
+    let idle = null;
+    let said = false;
     for (const item of casesOf(ground, names)) {
       const world = item.world;
       const lookup = (place, name) => valueAt(world, place, name);
       const tried = checker.distinct(checker.placesIn(world, names), names, lookup);
       for (const scaling of scalings) {
         for (const place of tried) {
+          const rests = restsIdle && isIdle(world, place, names, question.members, valueAt);
+          said = said || !rests;
           if (!checker.chainHolds(question, scaling, (name) => valueAt(world, place, name))) continue;
           const words = tried.length > 1 ? world.situations[place.situation].words : "";
           const told = [words, item.words].filter((word) => word !== "").join(", ");
           const supplied = scaling.inside !== 0 || scaling.whole !== 0 || scaling.last !== 0;
-          return { words: told, case: item, supplied: supplied, place: place, scaling: scaling };
+          const found = { words: told, case: item, supplied: supplied, place: place, scaling: scaling };
+          if (!rests) return found;
+          idle = idle || found;
         }
       }
       if (names.length === 0) return null;
     }
-    return null;
+    return said ? null : idle;
   };
+
+  // Whether a chain equates symbols alone, with pure numbers beside them: where a symbol is nought any such number fits,
+  // and that says nothing unless a nought is given or written.
+  function isBetweenSymbols(question, ground) {
+    if (namesIn(question.members).some((name) => ground.sheet.given.get(name) === 0)) return false;
+    if (question.members.some(speaksOfNought)) return false;
+    const beside = question.members.every((member, at) => kindOf(member) === "symbols" || question.pure[at] === true);
+    return beside && question.relations.every((relation) => EQUAL.includes(relation.sign));
+  }
 
   // The cases a chain is tried in: further values of a choice last, and only where symbols are named.
   function* casesOf(ground, names) {

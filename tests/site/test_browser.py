@@ -74,10 +74,10 @@ def test_every_page_opens_from_disk_without_a_complaint_and_fits_its_window(read
 
 def test_a_page_rebuilt_from_its_bank_is_the_page_as_set(reader: Reader, content: SiteContent) -> None:
     press = make_press(site_folder() / "templates")
-    for family, level in every_level(content):
+    for at, (family, level) in enumerate(every_level(content)):
         page = reader.open(f"{page_of(family, level)}#{PER_LEVEL}")
         expect(page.locator("article.problem")).to_have_attribute("data-name", level.problems[-1].problem.name)
-        for number in (2, PER_LEVEL):
+        for number in (PER_LEVEL,) if at % 3 else (2, PER_LEVEL):
             markup = serialise(problem_body(level.problems[number - 1], press))
             same = page.evaluate(
                 """([kind, number, markup]) => new DOMParser().parseFromString(markup, "text/html")
@@ -196,22 +196,22 @@ def test_answers_outlast_a_reload_and_belong_to_their_problem(reader: Reader, co
 
 def test_numbers_turn_by_button_by_form_and_by_address(reader: Reader, content: SiteContent) -> None:
     family, level = every_level(content)[0]
-    page = reader.open(f"{page_of(family, level)}#3")
+    page = reader.open(f"{page_of(family, level)}#2")
     place, article = page.locator("#place"), page.locator("article.problem")
-    expect(place).to_have_text(f"Problem 3 of {PER_LEVEL}")
+    expect(place).to_have_text(f"Problem 2 of {PER_LEVEL}")
     page.get_by_role("button", name="another problem").click()
-    expect(article).to_have_attribute("data-name", level.problems[3].problem.name)
+    expect(article).to_have_attribute("data-name", level.problems[2].problem.name)
     expect(page.locator("h1")).to_be_focused()
-    page.locator("#number").fill("2")
+    page.locator("#number").fill("1")
     page.locator("#number").press("Enter")
-    expect(article).to_have_attribute("data-name", level.problems[1].problem.name)
+    expect(article).to_have_attribute("data-name", level.problems[0].problem.name)
     page.go_back()
-    expect(article).to_have_attribute("data-name", level.problems[3].problem.name)
+    expect(article).to_have_attribute("data-name", level.problems[2].problem.name)
     page.locator("#number").fill("99")
     page.get_by_role("button", name="go to it").click()
     expect(page.locator("#turned")).to_have_text(f"The numbers go from 1 to {PER_LEVEL}; you asked for “99”.")
-    expect(place).to_have_text(f"Problem 4 of {PER_LEVEL}")
-    assert page.title().startswith("number 4, ")
+    expect(place).to_have_text(f"Problem 3 of {PER_LEVEL}")
+    assert page.title().startswith("number 3, ")
 
 
 def test_an_address_with_no_such_number_is_answered(reader: Reader, content: SiteContent) -> None:

@@ -325,7 +325,6 @@ def test_a_symbol_written_must_be_right_where_it_is_not_zero(line: str):
     assert code_of(line, "follower-design:2:1")[0] is Code.FAILS
 
 
-@pytest.mark.xfail(strict=True, reason="77 makes it a line of numbers, which is tried where I_L is nought as well")
 def test_a_number_beside_it_makes_no_difference():
     """The same with a factor that is no small whole number."""
     assert code_of("I_R = I_Z - 77 I_L", "follower-design:2:1")[0] is Code.FAILS

@@ -7,7 +7,7 @@ Place in the data flow: members + relations -> Question -> `truth.py`, `follow.p
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -99,3 +99,52 @@ def plain_amount(literal: Literal) -> Amount:
     """A number taken as exact."""
     value = literal.meanings[0].value
     return Amount(value, 0.0, abs(value))
+
+
+def scalings_of(question: Question) -> Iterator[Scaling]:
+    """No scaling first; then the prefixes written in the line, put to what has none."""
+    yield Scaling()
+    written = [item for member in question.members for item in literals_in(member)]
+    if not any(item.bare and not is_coefficient(item) for item in written) and not _has_bare_side(question):
+        return
+    powers = dict.fromkeys(item.power for item in written if item.power)
+    if names_in(question.members):
+        # Milliamperes left out under a voltage: 8.4/38 = 221 Ω. The result is held against the truth all the same.
+        powers |= dict.fromkeys((-3, 3))
+    last = question.members[-1]
+    if isinstance(last, Literal) and last.bare:
+        for power in (-3, 3, -6, 6):
+            yield Scaling(0, power, power)
+            yield Scaling(0, 0, power)
+        return
+    for power in powers:
+        yield Scaling(0, power)
+        yield Scaling(0, -power)
+        yield Scaling(power, 0)
+
+
+def _has_bare_side(question: Question) -> bool:
+    return any(
+        kind_of(member) is Kind.NUMBERS and all(item.bare for item in literals_in(member))
+        for member in question.members
+    )
+
+
+def _is_bare(question: Question, index: int) -> bool:
+    numbers = question.numbers[index]
+    return bool(numbers) and all(item.bare for item in numbers)
+
+
+def power_inside(question: Question, index: int, scaling: Scaling) -> int:
+    """The power of ten put to each bare number of a member; none where they are pure: twice a current has no prefix."""
+    if question.pure and question.pure[index]:
+        return 0
+    return scaling.inside if not _is_bare(question, index) or question.kinds[index] is Kind.MIXED else 0
+
+
+def power_of_side(question: Question, index: int, scaling: Scaling) -> int:
+    """The power of ten put to the whole of a member: one of bare numbers alone."""
+    if question.kinds[index] is not Kind.NUMBERS or not _is_bare(question, index):
+        return 0
+    is_last = index == len(question.members) - 1 and isinstance(question.members[index], Literal)
+    return scaling.last if is_last else scaling.whole

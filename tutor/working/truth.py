@@ -7,7 +7,7 @@ Place in the data flow: members + Ground -> Truth or None. What is not true here
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -17,11 +17,13 @@ from tutor.working.chain import (
     Kind,
     Question,
     Scaling,
-    kind_of,
     leaf_count,
     literals_in,
     names_in,
     plain_amount,
+    power_inside,
+    power_of_side,
+    scalings_of,
     value_member,
 )
 from tutor.working.dimension_check import is_coefficient
@@ -203,25 +205,45 @@ def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | 
     names = names_in(question.members)
     # What its numbers alone come to is the same everywhere, and so is whether they agree with one another.
     unlike: dict[object, Scaling] = {}
-    for scaling in _scalings(question):
+    for scaling in scalings_of(question):
         unlike.setdefault(_effect_of(scaling, question), scaling)
     scaled = [(scaling, sides_ready(question, scaling)) for scaling in unlike.values()]
     agreeing = [(scaling, sides) for scaling, sides in scaled if sides]
     if not agreeing:
         return None
     seen: set[tuple[float | None, ...]] = set()  # what most symbols come to is the same whatever is chosen
+    rests_idle = _is_between_symbols(question, ground)
+    idle: Truth | None = None
+    said = False
     for case in _cases(ground, names, overlay):
         tried = _tried(case.world, names, overlay, seen)
         for scaling, sides in agreeing:
             for place in tried:
+                rests = rests_idle and _is_idle(case.world, place, names, overlay)
+                said = said or not rests
                 if sides_hold(question, sides, _names_of(case.world, place, overlay)):
                     one_of_many = len(_tried(case.world, names, overlay)) > 1
                     words = case.world.situations[place.situation].words if one_of_many else ""
                     told = ", ".join(item for item in (words, case.words) if item)
-                    return Truth(told, case, scaling != Scaling(), place, scaling)
+                    found = Truth(told, case, scaling != Scaling(), place, scaling)
+                    if not rests:
+                        return found
+                    idle = idle or found
         if not names:
             return None
-    return None
+    return None if said else idle
+
+
+def _is_between_symbols(question: Question, ground: Ground) -> bool:
+    """Whether a chain equates symbols alone, with pure numbers beside them: where a symbol is nought any such number
+    fits, and that says nothing unless a nought is given or written."""
+    if any(ground.sheet.given.get(name) == 0 for name in names_in(question.members)):
+        return False
+    if any(_speaks_of_nought(member) for member in question.members):
+        return False
+    pure = question.pure or (False,) * len(question.members)
+    beside = all(kind is Kind.SYMBOLS or told for kind, told in zip(question.kinds, pure, strict=True))
+    return beside and all(relation.sign in "=≈" for relation in question.relations)
 
 
 def _cases(ground: Ground, names: Sequence[str], overlay: Overlay) -> Iterator[Case]:
@@ -232,41 +254,12 @@ def _cases(ground: Ground, names: Sequence[str], overlay: Overlay) -> Iterator[C
         yield from ground.rarer_cases(names if overlay is value_in else None)
 
 
-def _scalings(question: Question) -> Iterable[Scaling]:
-    """No scaling first; then the prefixes written in the line, put to what has none."""
-    yield Scaling()
-    written = [item for member in question.members for item in literals_in(member)]
-    if not any(item.bare and not is_coefficient(item) for item in written) and not _has_bare_side(question):
-        return
-    powers = dict.fromkeys(item.power for item in written if item.power)
-    if names_in(question.members):
-        # Milliamperes left out under a voltage: 8.4/38 = 221 Ω. The result is held against the truth all the same.
-        powers |= dict.fromkeys((-3, 3))
-    last = question.members[-1]
-    if isinstance(last, Literal) and last.bare:
-        for power in (-3, 3, -6, 6):
-            yield Scaling(0, power, power)
-            yield Scaling(0, 0, power)
-        return
-    for power in powers:
-        yield Scaling(0, power)
-        yield Scaling(0, -power)
-        yield Scaling(power, 0)
-
-
-def _has_bare_side(question: Question) -> bool:
-    return any(
-        kind_of(member) is Kind.NUMBERS and all(item.bare for item in literals_in(member))
-        for member in question.members
-    )
-
-
 def _effect_of(scaling: Scaling, question: Question) -> tuple[tuple[int, int], ...]:
     """What a scaling does to each member: to its bare numbers, and to the whole of it."""
     return tuple(
         (
-            _inside(question, index, scaling) if any(item.bare for item in question.numbers[index]) else 0,
-            _power(question, index, scaling),
+            power_inside(question, index, scaling) if any(item.bare for item in question.numbers[index]) else 0,
+            power_of_side(question, index, scaling),
         )
         for index in range(len(question.members))
     )
@@ -337,29 +330,9 @@ def sides_hold(question: Question, ready: Sides, value_of: Callable[[str], float
     return True
 
 
-def _is_bare(question: Question, index: int) -> bool:
-    numbers = question.numbers[index]
-    return bool(numbers) and all(item.bare for item in numbers)
-
-
-def _inside(question: Question, index: int, scaling: Scaling) -> int:
-    """The power of ten put to each bare number of a member; none where they are pure: twice a current has no prefix."""
-    if question.pure and question.pure[index]:
-        return 0
-    return scaling.inside if not _is_bare(question, index) or question.kinds[index] is Kind.MIXED else 0
-
-
-def _power(question: Question, index: int, scaling: Scaling) -> int:
-    """The power of ten put to the whole of a member: one of bare numbers alone."""
-    if question.kinds[index] is not Kind.NUMBERS or not _is_bare(question, index):
-        return 0
-    is_last = index == len(question.members) - 1 and isinstance(question.members[index], Literal)
-    return scaling.last if is_last else scaling.whole
-
-
 def _amounts(question: Question, index: int, scaling: Scaling) -> AmountOf:
     """How the numbers of one member are taken: the bare ones scaled, those equal to a given exact."""
-    inside = _inside(question, index, scaling)
+    inside = power_inside(question, index, scaling)
 
     def amount_of(literal: Literal) -> Amount:
         meaning = literal.meanings[0]
@@ -374,7 +347,7 @@ def _amounts(question: Question, index: int, scaling: Scaling) -> AmountOf:
 def _number_side(question: Question, index: int, scaling: Scaling) -> Amount | None:
     """What a member of numbers alone comes to, its bare numbers scaled."""
     found = work_out(question.members[index], lambda name: None, _amounts(question, index, scaling))
-    power = _power(question, index, scaling)
+    power = power_of_side(question, index, scaling)
     if found is None or not power:
         return found
     lift = float(f"1e{power}")
