@@ -8,11 +8,13 @@ is fed is data: only the file itself is run, as an author's own program is.
 from __future__ import annotations
 
 import ast
+import os
 import shutil
 import sys
 import tempfile
 from functools import cache
 from pathlib import Path
+from unittest import mock
 
 from tests.fuzz.feed import as_text
 from tests.fuzz.watch import watched
@@ -85,6 +87,29 @@ def family(data: bytes) -> None:
                 check_level(found, _desk().circuit(found.circuit_of(number)), number)
         except SteadyrailError as error:
             assert "families/declared.py" in error.sentence, error.sentence
+
+
+def drawn(data: bytes) -> None:
+    """A family's file, on to its problems: the first of each level solved and worked, or one sentence that names it."""
+    text = changed("families", FAMILY, data)
+    (folder() / "families" / "declared.py").write_bytes(text.encode("utf-8", "surrogatepass"))
+    with mock.patch.dict(os.environ, STEADYRAIL_STORE=str(folder() / "store")):
+        _work_unchanged()
+        with watched(folder(), algebra=True):
+            for number in (1, 2, 3):
+                try:
+                    worked = _desk().problem(f"declared:{number}:1")
+                    assert worked.problem.statement and worked.solution.steps
+                except SteadyrailError as error:
+                    assert "declared" in error.sentence, error.sentence
+
+
+@cache
+def _work_unchanged() -> None:
+    """The family as it is, planned and worked: what only the first algebra imports is there."""
+    (folder() / "families" / "unchanged.py").write_text(_declared("families", FAMILY), encoding="utf-8")
+    for number in (1, 2, 3):
+        _desk().problem(f"unchanged:{number}:1")
 
 
 def circuit(data: bytes) -> None:

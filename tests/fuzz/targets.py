@@ -44,6 +44,7 @@ TARGETS = {
         _target("values", files.values, 400),
         _target("formulas", files.formulas, 400),
         _target("family", authors.family, 400),
+        Target("drawn", authors.drawn, 400, ("family",)),
         _target("circuit", authors.circuit, 400),
         _target("command", commands.command, 400),
     )

@@ -17,7 +17,7 @@ STEADY = settings(
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.large_base_example],
 )  # fmt: skip
 LONGEST_WAIT = 600  # seconds, for a machine of any speed
-EXAMPLES = {"checker": 0, "mirror": 0, "command": 0, "set_file": 40}  # the first three have tests of their own
+EXAMPLES = {"checker": 0, "mirror": 0, "command": 0, "set_file": 40, "drawn": 6}  # 0: tests of their own
 
 pieces = st.sampled_from(PIECES)
 lines = st.lists(st.one_of(pieces, pieces, pieces, st.text(max_size=4)), max_size=24).map("".join)

@@ -81,14 +81,13 @@ def check_choice(ask: Choose | ChooseRating | TellState | TellVerdict, known: Co
     elif isinstance(ask, TellVerdict):
         keys = _check_verdicts(ask, field)
     else:
-        keys = (ask.low, ask.high, ask.near, ask.tolerance)
+        keys = tuple(key for key in (ask.low, ask.high, ask.near, ask.tolerance) if key)
         if not (ask.low or ask.high or ask.near):
             raise BadFamily(f"{field}: a choice needs low=, high= or near=")
         if isinstance(ask.series, Stock) and ask.near:
             raise BadFamily(f"{field}: a choice from stock needs low= or high=; near= is for preferred values")
     for key in keys:
-        if key:
-            require_known(key, known, field, "key drawn or found before")
+        require_known(key, known, field, "key drawn or found before")
 
 
 def _check_verdicts(ask: TellVerdict, field: str) -> tuple[str, ...]:
