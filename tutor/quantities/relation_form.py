@@ -58,9 +58,9 @@ class NumberForm:
 @dataclass(frozen=True)
 class RelationForm:
     """A relation ready to be written as a line: in letters, spelled where that differs, then with numbers put in and
-    halfway worked out, each where it says something new."""
+    halfway worked out, each where it says something new. Of one that is 0 (`is_zero`) there is nothing to write."""
 
-    is_nothing: bool
+    is_zero: bool
     letters: Filler
     spelled: Filler | None
     numbers: tuple[NumberForm, ...]
