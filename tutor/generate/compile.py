@@ -28,12 +28,12 @@ from tutor.generate.family import (
 from tutor.generate.sampling import draw_names
 from tutor.generate.stage import LevelPlan, Stage
 from tutor.laws.algebra import SympyExpr, sympy_symbol, to_sympy
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.laws.law import LawSet
 from tutor.plan.corner import compose, depends_on, slope, stationary
 from tutor.plan.determinacy import manifold
 from tutor.plan.plan import Plan
-from tutor.plan.regions import reading_indices, resolve
+from tutor.plan.regions import resolve
 from tutor.plan.search import search
 from tutor.quantities.expression import Equation, Expr, Num, Sym, evaluate, symbols_of
 from tutor.quantities.formula import read_equation, read_expression
@@ -241,7 +241,7 @@ def _finish(
     resting_form: SympyExpr | None = None,
     ceiling: bool = False,
 ) -> Stage:
-    plan = _pruned(plan, quantity)
+    plan = plan.pruned(quantity)
     box = tuple(base for base in context.level.ranges if base not in at and depends_on(plan, quantity, base))
     if box and greatest is None:
         raise BadFamily(
@@ -262,15 +262,6 @@ def _at_numbers(form: SympyExpr | None, known: Mapping[str, Expr]) -> SympyExpr 
     """A composed form with the bases that stand at a number put in (an unplugged load), before it is differentiated."""
     numbers = {sympy_symbol(name): to_sympy(expr) for name, expr in known.items() if isinstance(expr, Num)}
     return None if form is None else form.subs(numbers)
-
-
-def _pruned(plan: Plan, target: str) -> Plan:
-    """The plan with the givens it does not use left out."""
-    used: set[str] = set()
-    for step in plan.steps:
-        for part in (step.expr,) if step.expr is not None else step.coefficients:
-            used |= set(symbols_of(part)) if part is not None else set()
-    return Plan(tuple(name for name in plan.known if name in used), (target,), plan.steps)
 
 
 def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:

@@ -18,7 +18,6 @@ from tutor.generate.level_run import ReadyLevel
 from tutor.generate.stage import Stage, stage_from_json, stage_to_json
 from tutor.generate.store import keep_stored, level_key, read_stored, store_folder
 from tutor.laws.derive import derive, load_model
-from tutor.plan.plan import Plan
 from tutor.plan.search import search
 from tutor.quantities.expression import Expr, Sym, symbols_of
 from tutor.quantities.formula import read_equation, read_expression
@@ -58,17 +57,12 @@ def _forwards(ready: ReadyLevel, ask: FindBound, choice: Choose, above: bool) ->
     region = ready.circuit.region(ready.regions[0].plan.region)
     laws = derive(ready.circuit, region, load_model([*known]), conventions=ready.family.assume)
     spoken = {*laws.symbols}
-    plan = search(laws, [name for name in known if name in spoken], (watched,), ready.circuit.preferred)
-    used = {name for step in plan.steps for side in _sides(step.expr, step.coefficients) for name in symbols_of(side)}
-    plan = Plan(tuple(name for name in plan.known if name in used), (watched,), plan.steps)
+    told = [name for name in known if name in spoken]
+    plan = search(laws, told, (watched,), ready.circuit.preferred).pruned(watched)
     box = tuple(base for base in ready.level.ranges if base in plan.known and base not in ask.at)
     inputs = tuple((name, known[name]) for name in plan.known if name not in box)
     greatest = requirement.relation == "<="
     return Stage(watched, watched, plan, inputs, box, greatest, (), (), watched, requirement.relation, limit, greatest)
-
-
-def _sides(expr: Expr | None, coefficients: tuple[Expr, ...]) -> tuple[Expr, ...]:
-    return coefficients if expr is None else (expr,)
 
 
 def _lasting(ready: ReadyLevel) -> dict[str, Expr]:

@@ -10,7 +10,8 @@ from dataclasses import replace
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import Contradiction, SteadyrailError
-from tutor.plan.regions import OtherState, Resolved, resolve
+from tutor.plan.regions import resolve
+from tutor.plan.resolved import OtherState, Resolved
 from tutor.plan.states import alike
 from tutor.plan.verify import holds
 from tutor.quantities.expression import Sym

@@ -21,11 +21,10 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Family
 from tutor.generate.store import engine_digest, keep_stored, read_stored, store_folder
 from tutor.laws.closed_form import parameters
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.plan.everything import everything
 from tutor.plan.plan import Plan, plan_from_json, plan_to_json
 from tutor.plan.region_plans import RegionPlan, region_plans
-from tutor.plan.regions import reading_indices
 from tutor.plan.rule import apply_rules
 from tutor.quantities.quantity import round_figures
 from tutor.quantities.symbols import split_name
