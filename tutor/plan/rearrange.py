@@ -29,6 +29,7 @@ from tutor.quantities.expression import (
     Sym,
     children,
     count,
+    factors,
     negated,
     sum_of,
 )
@@ -113,7 +114,4 @@ def product(left: Expr, right: Expr) -> Expr:
     """left x right as one flat product; a quotient on the left keeps its bar."""
     if isinstance(left, Div):
         return Div(product(left.num, right), left.den)
-    factors = (left.factors if isinstance(left, Mul) else (left,)) + (
-        right.factors if isinstance(right, Mul) else (right,)
-    )
-    return Mul(factors)
+    return Mul((*factors(left), *factors(right)))

@@ -200,6 +200,11 @@ def sum_of(terms: Sequence[Expr]) -> Expr:
     return terms[0] if len(terms) == 1 else Add(tuple(terms))
 
 
+def factors(expr: Expr) -> tuple[Expr, ...]:
+    """The factors of a product, or the expression itself."""
+    return expr.factors if isinstance(expr, Mul) else (expr,)
+
+
 def alike(one: Expr, other: Expr, leaf: Callable[[Expr, Expr], bool]) -> bool:
     """Whether two expressions are of one shape, each leaf what `leaf` takes for the same as the other's."""
     if type(one) is not type(other):

@@ -24,6 +24,7 @@ from tutor.quantities.expression import (
     Parallel,
     Sym,
     children,
+    factors,
     rebuild,
     symbols_of,
 )
@@ -144,8 +145,3 @@ def spell_parallel(expr: Expr) -> Expr:
         left, right = parts
         return Div(Mul((*factors(left), *factors(right))), Add((left, right)))
     return rebuild(expr, parts)
-
-
-def factors(expr: Expr) -> tuple[Expr, ...]:
-    """The factors of a product, or the expression itself."""
-    return expr.factors if isinstance(expr, Mul) else (expr,)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tutor.generate.draws import Drawn
 from tutor.generate.family import BackLine, CheckLine
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.run import Outcome
+from tutor.generate.run import StageOutcome
 from tutor.generate.sampling import formula_program, program_values
 from tutor.generate.stage import Stage
 from tutor.quantities.quantity import given, write
@@ -28,7 +28,7 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
     return tuple(checks)
 
 
-def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) -> Check:
+def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: StageOutcome) -> Check:
     value, limit = float(outcome.value[0]), float(drawn.run.env[stage.limit][0])
     return requirement_told(line.words, stage.quantity, stage.relation, value, limit, line.part)
 
@@ -42,7 +42,7 @@ def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:
     return Check(text, abs(found - given_value) <= 1e-9 * abs(given_value), "")
 
 
-def _region_check(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome) -> list[Check]:
+def _region_check(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome) -> list[Check]:
     unit = symbol_for(stage.quantity).unit
     value = float(outcome.value[0])
     limit = drawn.run.env.get(stage.limit)

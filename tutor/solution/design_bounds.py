@@ -8,15 +8,15 @@ Place in the data flow: ReadyLevel -> stages, kept in the store -> `design_desk.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Choose, FindBound
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.stage import Stage, stage_from_json, stage_to_json
-from tutor.generate.store import keep_stored, level_key, read_stored, store_folder
+from tutor.generate.store import level_key, store_folder, stored_or_made
 from tutor.laws.derive import derive, load_model
 from tutor.plan.search import search
 from tutor.quantities.expression import Expr, Sym, symbols_of
@@ -32,16 +32,14 @@ def bound_stages(folder: ProblemsFolder, ready: ReadyLevel) -> Mapping[str, Stag
         return {}
     told = level_key(folder, ready.family, ready.circuit, ready.number).encode() + Path(__file__).read_bytes()
     file = store_folder() / f"{hashlib.sha256(told).hexdigest()}-bounds.json"
-    try:
-        kept = (read_stored(file) or {})["stages"]
-        return {key: stage_from_json(kept[key]) for _, _, key in wanted}
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        pass
-    made = {key: _forwards(ready, ask, choice, key == choice.high) for ask, choice, key in wanted}
-    # Through the store's own form, so that a second use meets the very same stages.
-    stored = json.loads(json.dumps({key: stage_to_json(stage) for key, stage in made.items()}))
-    keep_stored(file, {"stages": stored})
-    return {key: stage_from_json(item) for key, item in stored.items()}
+
+    def made() -> dict[str, Any]:
+        stages = {key: _forwards(ready, ask, choice, key == choice.high) for ask, choice, key in wanted}
+        return {"stages": {key: stage_to_json(stage) for key, stage in stages.items()}}
+
+    return stored_or_made(
+        file, lambda data: {key: stage_from_json(data["stages"][key]) for _, _, key in wanted}, made
+    )
 
 
 def _forwards(ready: ReadyLevel, ask: FindBound, choice: Choose, above: bool) -> Stage:

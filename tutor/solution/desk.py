@@ -15,7 +15,7 @@ import tutor
 from tutor.bench.stored import read_bands
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily, BadValue, OutOfRange, unknown
-from tutor.generate.catalogue import ProblemsFolder, Stamp, load_module
+from tutor.generate.catalogue import ProblemsFolder, Stamp, file_name, load_module, short_path
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
@@ -67,12 +67,12 @@ def _require_types(file: Path, content: bytes) -> None:
     when it is read."""
     declared = getattr(load_module(file, BadFamily), "FAMILY", None)
     if isinstance(declared, Family):
-        require_types(declared, "/".join(file.parts[-3:]))
+        require_types(declared, short_path(file))
 
 
 def _family(folder: ProblemsFolder, family_id: str) -> Family:
     if family_id in folder.family_ids():
-        file = folder.path / "families" / f"{family_id.replace('-', '_')}.py"
+        file = folder.path / "families" / file_name(family_id)
         _require_types(file, file.read_bytes())
     return folder.family(family_id)
 

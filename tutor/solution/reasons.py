@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from tutor.circuit.circuit import Circuit
 from tutor.generate.run import INSIDE
-from tutor.generate.stage import Slope, Stage
+from tutor.generate.stage import Stage, ToldSlope
 from tutor.quantities.evaluator import Evaluator
 from tutor.quantities.expression import Add, Div, Expr, Mul, Neg, Sym, evaluate, substitute
 from tutor.quantities.formula import formula_text
@@ -115,7 +115,7 @@ def _sign(watched: str, base: str, text: str, value: float | None, end: int) -> 
     return f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
 
 
-def _slope(slope: Slope | None, values: Mapping[str, float]) -> float | None:
+def _slope(slope: ToldSlope | None, values: Mapping[str, float]) -> float | None:
     """A slope at the corner; None where there is none to work out."""
     return None if slope is None else _tried(slope.value, values)
 

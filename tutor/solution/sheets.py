@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from tutor.circuit.circuit import Circuit, Region
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Choose, ChooseRating, Pick, PickPart, Stock
+from tutor.generate.family import Choose, ChooseRating, Pick, PickPart, Stock, applies_in
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import evaluate
@@ -153,7 +153,7 @@ def _choices(ready: ReadyLevel, drawn: Drawn) -> tuple[SheetChoice, ...]:
     env = drawn.run.env
     found: list[SheetChoice] = []
     for ask in ready.level.asks:
-        if ask.region not in ("", drawn.run.region):
+        if not applies_in(ask, drawn.run.region):
             continue
         if isinstance(ask, Choose):
             key = ask.key or ask.quantity

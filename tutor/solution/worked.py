@@ -8,10 +8,10 @@ from dataclasses import replace
 from tutor.bench.stored import LevelBands
 from tutor.generate.choices import all_that_fit, ratings_that_fit, value_words
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict, applies_in
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
-from tutor.generate.run import Outcome
+from tutor.generate.run import StageOutcome
 from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import Margin, margins, verdict_words
@@ -33,7 +33,7 @@ def work(ready: ReadyLevel, drawn: Drawn, problem: Problem, expected: LevelBands
     beside = bands(expected, ready, drawn)
     steps: list[WorkedStep] = []
     for index, ask in enumerate(ready.level.asks):
-        if ask.region in ("", drawn.run.region):
+        if applies_in(ask, drawn.run.region):
             steps += ask_steps(ready, drawn, index, beside, steps)
     shown = {step.waypoint: beside[step.waypoint] for step in steps if step.band}
     bench = band_words(ready.level, shown) + ready.level.bench
@@ -62,7 +62,7 @@ def ask_steps(
     return [_state_step(ready, drawn, ask, key)]
 
 
-def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str) -> Reading:
+def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str) -> Reading:
     """Names and numbers of a stage at the corner it took."""
     names: dict[str, Expr] = {}
     exact: set[str] = set()
@@ -87,7 +87,7 @@ def _is_exact(ready: ReadyLevel, key: str) -> bool:
 
 
 def _stage_steps(
-    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str, band: BandWords | None,
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str, band: BandWords | None,
     before: Sequence[WorkedStep],
 ) -> list[WorkedStep]:
     reading = reading_of(ready, drawn, stage, outcome, key)
@@ -102,7 +102,7 @@ def _stage_steps(
 
 
 def _corner_told(
-    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, reading: Reading
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, reading: Reading
 ) -> tuple[str, tuple[Chain, ...]]:
     """Why a stage took its corner, and a line for each place inside a range that is too long for the sentence."""
     ends = {base: int(end[0]) for base, end in outcome.ends.items()}
