@@ -27,7 +27,7 @@ from tutor.generate.store import load_level, store_folder
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.bands import level_bands
+from tutor.solution.bands import bands_of_level
 from tutor.solution.declared_types import require_types
 from tutor.solution.recipe_store import LevelRecipes, load_recipes
 from tutor.solution.sheet import Sheet
@@ -162,7 +162,7 @@ class Desk:
         that cannot be read."""
         taken = assumed or {}
         overrides = {name: _assumed_value(name, text) for name, text in taken.items() if name in ready.circuit.defaults}
-        expected = level_bands(read_bands(self.folder.path), ready, taken)
+        expected = bands_of_level(read_bands(self.folder.path), ready, taken)
         drawns = draw_numbers(ready, self.parts, numbers, overrides)
         return [
             WorkedProblem(problem, work(ready, drawn, problem, expected), drawn)
@@ -221,8 +221,3 @@ def named_circuit(circuit: str, form: str = "") -> Circuit:
 def families() -> tuple[str, ...]:
     """Ids of the problem families there are."""
     return our_desk().folder.family_ids()
-
-
-def problem(name: str) -> WorkedProblem:
-    """The problem of that name (`zener-resistor:2:17`), worked. Raises a SteadyrailError naming what is wrong."""
-    return our_desk().problem(name)

@@ -159,7 +159,8 @@ def _warnings(resolved: Resolved) -> tuple[str, ...]:
     volts = [value for name, value in values.items() if name.startswith(("V_I", "V_O"))]
     if volts and max(volts) > SAFE_VOLTS:
         found.append(
-            f"A supply of {write(max(volts), 'V')} is above 60 V d.c. end to end and counts as a hazard: on paper only."
+            f"A supply of {write(max(volts), 'V')} is above {write(SAFE_VOLTS, 'V')} d.c. end to end and counts as a "
+            "hazard: on paper only."
         )
     if "I_Z" in values and "I_ZK" in values and values["I_Z"] < values["I_ZK"]:
         found.append("The zener carries less than its least current: its voltage is not well held.")

@@ -24,12 +24,13 @@ from tutor.solution.sheet import UNPLUGGED, Branch, Recipe, Sheet, SheetChoice, 
 WORLDS = 6  # worlds near the problem's own; those in which the same corners decide are used
 SPREAD = 0.06  # of a value, from end to end
 MOVED_FIGURES = 7  # of a moved value: which one it is does not matter, and short ones make short pages
-_GOLDEN = 0.6180339887498949
+# Multiples of these, their whole parts dropped, fill a stretch evenly: 1 over the golden ratio, over the plastic number.
+_BY_PLACE, _BY_WORLD = 0.6180339887498949, 0.7548776662466927
 
 
 def shift(place: int, world: int) -> float:
     """A factor near 1 for the value at a place in a world: equidistributed, the same everywhere."""
-    return 1 + SPREAD * ((_GOLDEN * (place + 1) + 0.7548776662466927 * (world + 1)) % 1.0 - 0.5)
+    return 1 + SPREAD * ((_BY_PLACE * (place + 1) + _BY_WORLD * (world + 1)) % 1.0 - 0.5)
 
 
 def sheet_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, recipes: LevelRecipes) -> Sheet:
