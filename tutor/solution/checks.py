@@ -8,6 +8,7 @@ from tutor.generate.level_run import ReadyLevel
 from tutor.generate.run import StageOutcome
 from tutor.generate.sampling import formula_program, program_values
 from tutor.generate.stage import Stage
+from tutor.quantities.notation import relation_sign
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.requirement import meets, requirement_told, weakest_told
@@ -47,7 +48,7 @@ def _region_check(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageO
     value = float(outcome.value[0])
     limit = drawn.run.env.get(stage.limit)
     number = float(limit[0]) if limit is not None else ready.circuit.defaults.get(stage.limit, 0.0)
-    sign = "≥" if stage.relation == ">=" else "≤"
+    sign = relation_sign(stage.relation)
     against = f"${stage.limit}$ = {given(number, unit).text}" if stage.limit else "0"
     words = ready.circuit.region(drawn.run.region).words
     text = f"${stage.quantity}$ = {write(value, unit)} {sign} {against}, so {words}, as assumed"

@@ -24,7 +24,7 @@ from tutor.solution.sheet import UNPLUGGED, Branch, Recipe, Sheet, SheetChoice, 
 WORLDS = 6  # worlds near the problem's own; those in which the same corners decide are used
 SPREAD = 0.06  # of a value, from end to end
 MOVED_FIGURES = 7  # of a moved value: which one it is does not matter, and short ones make short pages
-# Multiples of these, their whole parts dropped, fill a stretch evenly: 1 over the golden ratio, over the plastic number.
+# Multiples of these, whole parts dropped, fill a stretch evenly: 1 over the golden ratio, over the plastic number.
 _BY_PLACE, _BY_WORLD = 0.6180339887498949, 0.7548776662466927
 
 
