@@ -80,7 +80,18 @@ def unknown(kind: str, name: str, valid: Iterable[str]) -> UnknownName:
     >>> str(unknown("circuit", "folower", ["follower", "source"]))
     "there is no circuit 'folower'; did you mean 'follower'?"
     """
+    names = tuple(valid)
+    return UnknownName(
+        f"there is no {kind} '{name}'; {suggestion(name, names)}", kind=kind, name=name, nearest=nearest(name, names)
+    )
+
+
+def suggestion(name: str, valid: Iterable[str]) -> str:
+    """The clause that says which valid name may have been meant, or all of them where none is near.
+
+    >>> suggestion("resistr", ["resistor", "zener"])
+    "did you mean 'resistor'?"
+    """
     names = sorted(set(valid))
     close = nearest(name, names)
-    hint = f"did you mean '{close}'?" if close else "valid names: " + ", ".join(names)
-    return UnknownName(f"there is no {kind} '{name}'; {hint}", kind=kind, name=name, nearest=close)
+    return f"did you mean '{close}'?" if close else "valid names: " + ", ".join(names)

@@ -21,7 +21,8 @@ from timing import Contender, Effort, interleaved
 from tutor.laws.algebra import sympy_symbol, to_sympy
 from tutor.laws.law import Law
 from tutor.plan.evaluate import Program, compile_plan
-from tutor.plan.regions import Resolved, resolve
+from tutor.plan.regions import resolve
+from tutor.plan.resolved import Resolved
 from tutor.solution.desk import our_desk
 
 ALIKE = 1e-9  # the most two values of one quantity may differ, over the greater

@@ -320,6 +320,18 @@ def test_a_circuit_in_several_forms_is_found_by_each():
         ours.circuit("reservoir-brigde")
 
 
+def test_the_stamps_are_those_of_what_is_read(folder: Path):
+    """What Python keeps of files it has run changes nothing; a changed file does."""
+    ours = ProblemsFolder(folder)
+    before = ours.stamps()
+    (folder / "families" / "__pycache__").mkdir(exist_ok=True)
+    (folder / "families" / "__pycache__" / "made.pyc").write_bytes(b"")
+    (folder / "families" / "notes.txt").write_text("", encoding="utf-8")
+    assert ours.stamps() == before and {name.partition("/")[0] for name, _, _ in before} == {"circuits", "parts"}
+    (folder / "families" / "made_anew.py").write_text("", encoding="utf-8")
+    assert ours.stamps() != before
+
+
 def test_the_bytes_of_files_key_the_store(folder: Path):
     """A missing file counts as empty, and content from one file never passes for another's."""
     ours = ProblemsFolder(folder)

@@ -103,7 +103,7 @@ def level(*draws: object) -> Level:
 
 def drawn(*draws: object, count: int = 400) -> dict[str, np.ndarray]:
     numbers = np.arange(1, count + 1, dtype=np.uint64)
-    return draw(level(*draws), PARTS, 77, numbers, np.zeros_like(numbers), "here")[0]
+    return draw(level(*draws), PARTS, 77, numbers, np.zeros_like(numbers), "here")
 
 
 def test_a_pick_takes_every_value_of_its_list_and_no_other():

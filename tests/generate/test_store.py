@@ -112,14 +112,14 @@ def test_a_store_that_cannot_be_written_is_not_used(tmp_path: Path, monkeypatch:
 
 
 def test_a_full_disk_leaves_no_half_file(store: Path, monkeypatch: pytest.MonkeyPatch):
-    """Writing fails half way: no file of the level's name appears, and the problem is drawn all the same."""
+    """Writing fails half way: no file appears, nor is one left over, and the problem is drawn all the same."""
 
     def full(*_: object, **__: object) -> None:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(json, "dump", full)
     assert draws(load())
-    assert [file for file in store.iterdir() if file.suffix == ".json"] == []
+    assert [*store.iterdir()] == []
 
 
 def test_an_authors_mistake_is_not_kept(store: Path):

@@ -24,7 +24,8 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.algebra import sympy_symbol
 from tutor.laws.closed_form import closed_forms, parameters
 from tutor.laws.derive import derive
-from tutor.plan.regions import Resolved, resolve
+from tutor.plan.regions import resolve
+from tutor.plan.resolved import Resolved
 from tutor.plan.verify import holds
 from tutor.quantities.expression import Add, evaluate, symbols_of
 from tutor.quantities.symbols import split_name

@@ -20,7 +20,7 @@ from tutor.plan.evaluate import (
     assemble,
     compile_plan,
     polynomial_root,
-    root_limit,
+    root_counts,
 )
 from tutor.plan.plan import Plan
 from tutor.plan.search import search
@@ -168,7 +168,7 @@ def test_a_compiled_plan_finds_every_step():
 def test_roots_are_chosen_in_the_order_of_the_steps():
     """P_O of a source has two currents; the choice of root is passed in, and told by the plan."""
     plan = plan_of("source", ["V_OC", "R_S", "P_O"], ("I_I", "V_I"), LoadModel.SINK)
-    assert root_limit(plan) == (2,)
+    assert root_counts(plan) == (2,)
     program = compile_plan(plan)
     currents = {
         round(float(program.run({"V_OC": 10.0, "R_S": 2.0, "P_O": 8.0}, (which,))["I_I"]), 9) for which in (PLUS, MINUS)

@@ -8,7 +8,9 @@ import pytest
 
 from tutor.errors import Contradiction, Unreachable
 from tutor.generate.catalogue import ProblemsFolder
-from tutor.plan.regions import Resolved, reading_indices, resolve
+from tutor.laws.derive import reading_indices
+from tutor.plan.regions import resolve
+from tutor.plan.resolved import Resolved
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
 Values = dict[str, float]

@@ -11,8 +11,9 @@ from tutor.errors import Unreachable
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import Law, LawSet
+from tutor.plan.moves import Moves, chain_to, ways_from
 from tutor.plan.plan import Plan, plan_from_json, plan_to_json
-from tutor.plan.search import Moves, chain_to, search, ways_from
+from tutor.plan.search import search
 from tutor.quantities.expression import symbols_of
 from tutor.quantities.formula import read_equation
 from tutor.quantities.notation import plain

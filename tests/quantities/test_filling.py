@@ -62,7 +62,7 @@ FORMS = [
 def test_a_line_has_only_the_parts_that_say_something(formula: str, numbers: int, spelled: bool):
     """A letter alone needs no numbers between it and its result, and a ∥ is spelled out before they are put in."""
     form = relation_form(read_expression(formula))
-    assert (len(form.numbers), form.spelled is not None, form.is_nothing) == (numbers, spelled, formula == "0")
+    assert (len(form.numbers), form.spelled is not None, form.is_zero) == (numbers, spelled, formula == "0")
 
 
 ALIKE = [("(V_I - V_Z)/R", "(V_I - V_O)/R", True), ("V_I - V_Z", "V_I + V_Z", False), ("V_I*R", "V_I/R", False),

@@ -55,6 +55,7 @@ VALUES = [
     (Mul((Val(1.25, "V"), Add((Num(1), Div(Val(2200, "ohm"), Val(240, "ohm")))))), "1.25 V × (1 + 2.2 kΩ/240 Ω)"),
     (Mul((Val(-0.002, "V/K"), Val(25, "K"))), "(−2 mV/K) × 25 K"),
     (Add((Val(9.1, "V"), Val(-0.7, "V"))), "9.1 V − 0.7 V"),
+    (Add((Val(9.1, "V"), Val(-0.71234, "V", 12))), "9.1 V − 0.71234 V"),
     (Div(Val(3.0, "V"), Val(0.002, "V/K")), "3 V/(2 mV/K)"),
     (Mul((Num(2), Num(3), Sym("R"))), "2 × 3 R"),
     (Add((Sym("a"), Add((Sym("b"), Sym("c"))))), "a + (b + c)"),

@@ -92,3 +92,6 @@ def test_beyond_the_table(value: float):
     """A bound that no part has is an error, not an endless search."""
     with pytest.raises(OutOfRange, match="preferred values reach from"):
         at_or_below(value, Series.E24)
+    for low, high in ((value, 1e3), (1e3, value)):
+        with pytest.raises(OutOfRange, match=r"from 1e-14 to 1e[+]11"):
+            values_between(low, high, Series.E24)

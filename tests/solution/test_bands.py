@@ -20,7 +20,7 @@ from tutor.generate.draws import Drawn
 from tutor.generate.level_run import ReadyLevel
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.bands import BandWords, band_words, bands, level_bands
+from tutor.solution.bands import BandWords, band_words, bands, bands_of_level
 from tutor.solution.desk import WorkedProblem, our_desk
 
 LEVELS = [(family, level) for family in tutor.families() for level in (1, 2, 3)]
@@ -95,7 +95,7 @@ def test_under_other_conventions_there_are_no_bands() -> None:
     other = tutor.problem("follower-state:2:3+V_BE=0.6").solution
     assert any(step.band for step in plain.steps) and "allow for" in plain.bench
     assert not any(step.band for step in other.steps) and "allow for" not in other.bench
-    assert level_bands(read_bands(our_desk().folder.path), one("follower-state", 2)[0], {"V_BE": "0.6"}) == {}
+    assert bands_of_level(read_bands(our_desk().folder.path), one("follower-state", 2)[0], {"V_BE": "0.6"}) == {}
 
 
 @pytest.mark.parametrize(

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from tutor.quantities.expression import Add, Div, Expr, Func, Mul, Neg, Num, Parallel, Sym, Val
+from tutor.quantities.expression import Add, Div, Expr, Func, Mul, Neg, Num, Parallel, Sym, Val, factors
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.quantity import Quantity
-from tutor.quantities.relation_form import factors, halfway_form, relation_form, spell_parallel, unit_of, worked_part
+from tutor.quantities.relation_form import halfway_form, relation_form, spell_parallel, unit_of, worked_part
 from tutor.solution.numbers import Reading, equation_lines, line, shown, told, with_numbers, worked_out
 from tutor.solution.solution import Chain
 from tutor.views.plain import chain_text

@@ -9,7 +9,7 @@ import pytest
 import tutor
 from tutor.generate.draws import Drawn
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.run import INSIDE, Outcome
+from tutor.generate.run import INSIDE, StageOutcome
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import evaluate
 from tutor.quantities.formula import read_expression
@@ -28,7 +28,7 @@ NUMBERS = range(1, 101)
 WITH_SUMMITS = {("pass-heat", 2), ("pass-heat", 3)}  # some draws have the greatest heat inside the range of the load
 
 
-def stages(ready: ReadyLevel, drawn: Drawn) -> list[tuple[str, Stage, Outcome]]:
+def stages(ready: ReadyLevel, drawn: Drawn) -> list[tuple[str, Stage, StageOutcome]]:
     """The asks of a problem at which something ranges, with what they came to."""
     found = []
     for key, stage, outcome in zip(drawn.region.plan.keys, drawn.region.plan.asks, drawn.run.outcomes, strict=True):
@@ -37,7 +37,7 @@ def stages(ready: ReadyLevel, drawn: Drawn) -> list[tuple[str, Stage, Outcome]]:
     return found
 
 
-def values_at(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str) -> dict[str, float]:
+def values_at(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str) -> dict[str, float]:
     drawn_values = {name: float(value[0]) for name, value in drawn.run.env.items()}
     return {**drawn_values, **reading_of(ready, drawn, stage, outcome, key).values}
 

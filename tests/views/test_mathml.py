@@ -129,6 +129,7 @@ WITH_VALUES: list[tuple[Expr, str]] = [
     (Mul((Num(2), VOLTS)), "2×9.1 V"),
     (Mul((VOLTS, Val(-0.005, "A"))), "9.1 V×(−5 mA)"),
     (Add((VOLTS, Val(-5.0, "V"))), "9.1 V−5 V"),
+    (Add((VOLTS, Val(-5.1234, "V", 12))), "9.1 V−5.1234 V"),
     (Add((VOLTS, Neg(Val(-5.0, "V")))), "9.1 V−(−5 V)"),
     (Pow(VOLTS, 2), "(9.1 V)^2"),
     (Div(Pow(Add((VOLTS, Neg(VOLTS))), 2), OHMS), "[(9.1 V−9.1 V)^2/130 Ω]"),

@@ -38,7 +38,7 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.laws.law import LawSet
 from tutor.plan import determinacy, one_region, regions
-from tutor.plan.regions import Resolved
+from tutor.plan.resolved import Resolved
 from tutor.quantities.symbols import symbol_for
 
 HERE = Path(__file__).parent

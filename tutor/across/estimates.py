@@ -20,7 +20,7 @@ from tutor.across.stream import Stream
 from tutor.errors import BadFormula
 from tutor.generate.family import Find, FindBound, FindExtreme
 from tutor.generate.problem import Problem, Remark, SlipValue, Waypoint, WaypointKind
-from tutor.generate.run import INSIDE, Outcome
+from tutor.generate.run import INSIDE, StageOutcome
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import LEAVES, Add, Expr, Sym, Val, evaluate, substitute
 from tutor.quantities.expression import symbols_of as names_in
@@ -171,7 +171,7 @@ def _candidates(base: BaseProblem) -> list[int]:
     ]
 
 
-def _ends(base: BaseProblem, index: int) -> tuple[Stage, Outcome, tuple[str, ...]]:
+def _ends(base: BaseProblem, index: int) -> tuple[Stage, StageOutcome, tuple[str, ...]]:
     """The stage of an ask, what it came to, and which of its ranging quantities move it."""
     stage, outcome = base.drawn.region.plan.asks[index], base.drawn.run.outcomes[index]
     assert stage is not None and outcome is not None

@@ -14,7 +14,7 @@ from tutor.across.base_problem import BaseProblem
 from tutor.across.slipped import Planted
 from tutor.across.stream import Stream
 from tutor.generate.family import Choose, RoundAway
-from tutor.generate.run import Outcome
+from tutor.generate.run import StageOutcome
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import (
     LEAVES,
@@ -101,7 +101,7 @@ def _edits(base: BaseProblem, planted: Planted) -> Iterator[Reason]:
 
 
 def _other_ends(
-    base: BaseProblem, stage: Stage, outcome: Outcome, expr: Expr, values: dict[str, float]
+    base: BaseProblem, stage: Stage, outcome: StageOutcome, expr: Expr, values: dict[str, float]
 ) -> Iterator[Reason]:
     for name in stage.box:
         end = int(outcome.ends[name][0])

@@ -17,7 +17,7 @@ from tutor.errors import BadFormula
 from tutor.generate.choices import choose_rating, choose_value
 from tutor.generate.draws import Drawn
 from tutor.generate.family import Choose, ChooseRating, Slip, TellState, TellVerdict
-from tutor.generate.run import Outcome, run, runnable
+from tutor.generate.run import StageOutcome, run, runnable
 from tutor.generate.sampling import Environment, round12
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import one_alone
@@ -151,7 +151,7 @@ def _resting_on(base: BaseProblem, planted: Planted, index: int) -> Stage | None
 
 
 def _carry_on(
-    base: BaseProblem, index: int, stages: Sequence[Stage | None], env: Environment, outcomes: list[Outcome | None]
+    base: BaseProblem, index: int, stages: Sequence[Stage | None], env: Environment, outcomes: list[StageOutcome | None]
 ) -> bool:
     """Run one ask again with what stands in `env` by now; False where it comes to nothing."""
     ask, region = base.ready.level.asks[index], base.drawn.region
@@ -202,7 +202,7 @@ def _great_numbers(expr: Expr) -> set[float]:
     return set() if isinstance(expr, LEAVES) else set().union(*(_great_numbers(part) for part in children(expr)))
 
 
-def _slipped_outcome(edited: Stage, outcome: Outcome, env: Environment, key: str) -> Outcome:
+def _slipped_outcome(edited: Stage, outcome: StageOutcome, env: Environment, key: str) -> StageOutcome:
     """What the edited stage comes to at the corner the right one took."""
     bases = {**outcome.bases, **{name: env[name] for name, _ in edited.inputs if name not in outcome.bases}}
     values = {name: float(value[0]) for name, value in {**env, **bases}.items() if np.ndim(value)}

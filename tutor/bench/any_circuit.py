@@ -9,8 +9,8 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from tutor.bench.curves import Array
-from tutor.bench.points import ROOM_CELSIUS, BenchPoints, bench_points
+from tutor.bench.curves import ROOM_CELSIUS, Array
+from tutor.bench.points import BenchPoints, bench_points
 from tutor.bench.raw_supply import KnownValues, RawWave, is_raw_supply, raw_supplies, raw_waves, raw_waves_of
 from tutor.bench.whole_supply import is_whole_supply, whole_wave, whole_wave_of
 from tutor.circuit.circuit import Circuit

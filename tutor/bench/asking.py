@@ -13,8 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from tutor.bench.building import Built
-from tutor.bench.curves import Array
-from tutor.bench.points import ROOM_CELSIUS
+from tutor.bench.curves import ROOM_CELSIUS, Array
 from tutor.bench.sampled import Sets, Worked
 from tutor.bench.setting import SHORT_OHMS, demanded, readable
 from tutor.circuit.circuit import Circuit
@@ -71,7 +70,7 @@ def reader_of(circuit: Circuit, built: Built, symbol: str) -> Reader | None:
     told, names = built.told, readable(circuit)
     slope = next((item for item in circuit.slopes if symbol in (item.symbol, item.share)), None)
     stem, _, suffix = symbol.partition("_OUT")
-    if symbol != (slope.symbol if slope else "S_T") and told_slope(circuit, built) and symbol[:1] in "DE":
+    if symbol != (slope.symbol if slope else "S_T") and tells_a_slope(circuit, built) and symbol[:1] in "DE":
         return None
     if slope is not None and symbol == slope.symbol:
         return lambda settings: _slope(settings, slope.of, slope.by, slope.sign)
@@ -97,7 +96,7 @@ def reader_of(circuit: Circuit, built: Built, symbol: str) -> Reader | None:
     return None
 
 
-def told_slope(circuit: Circuit, built: Built) -> bool:
+def tells_a_slope(circuit: Circuit, built: Built) -> bool:
     """Whether a problem tells a sensitivity itself, which no circuit can be built from."""
     return any(name in built.told for name in ("S_T", *(item.symbol for item in circuit.slopes)))
 

@@ -17,10 +17,11 @@ Places = NDArray[np.intp]  # numbers of points
 # Units, 9th edition): 1.380649e-23 J/K and 1.602176634e-19 C.
 VOLTS_PER_KELVIN = 1.380649e-23 / 1.602176634e-19
 ZERO_CELSIUS = 273.15
-ROOM = ZERO_CELSIUS + 25.0  # where data sheets state their values
+ROOM_CELSIUS = 25.0  # where data sheets state their values
+ROOM = ZERO_CELSIUS + ROOM_CELSIUS
 BAND_GAP = 1.11  # electron volts, of silicon: the value of every textbook of device physics
 _STEEPEST = 80.0  # an exponent beyond this goes on along its tangent
-_ROUNDS = 5
+_ROUNDS = 5  # of Newton's method, which then stands still in the last figures
 
 
 def thermal_voltage(kelvins: Array) -> Array:

@@ -12,8 +12,9 @@ from functools import cache
 import numpy as np
 
 from tutor.bench.curves import Array
+from tutor.bench.fitting import ZENER_LINE
 from tutor.bench.sampled import Sets
-from tutor.bench.setting import ZENER_LINE, chosen, raw_pieces
+from tutor.bench.setting import chosen, raw_pieces
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.plan.everything import everything
@@ -34,45 +35,95 @@ def fill(
     """What the problem says nothing of: by hand from what it says; then a quarter inside a bound that it asks for;
     then the zener at half its test current, a common choice (at all of it, where its slope is told); then as is
     typical of the circuit, turned up to the voltages of the problem."""
-    circuit, typical = sets.circuit, sets.circuit.typical
-    known = {**_plain(sets), **told, **settings}
-    left = _by_hand(sets, known, settings, missing)
-    for group in [*left]:
-        letter, value = _inside_a_bound(sets, group)
-        if letter:
-            settings[letter] = known[letter] = value
-            left.remove(group)
-    loads = [group for group in left if group[0] in ("R_L", "I_L")]
-    for group in loads:
-        letter = chosen(group[::-1], typical)
-        light = _LIGHT if raw_pieces(circuit) or letter == "R_L" else 1.0
-        settings[letter] = known[letter] = np.full(sets.count, light * typical[letter])
-        left.remove(group)
-    for part in circuit.parts:
-        if part.kind is PartKind.ZENER:
-            like = _zener_like(sets, part.symbols, known)
-            for role, name in (("test_current", "I_ZT"), ("slope", "r_z")):
-                settings.setdefault(part.symbols.get(role, "") or name, like[name])
-            if left and part.symbols["current"] not in known:
-                is_told = (part.symbols.get("slope", "") or "r_z") in known  # and so holds at the test current
-                known[part.symbols["current"]] = (1.0 if is_told else 0.5) * like["I_ZT"]
-    left = _by_hand(sets, known, settings, left)
-    lines = [group for group in left if _kind(circuit, group) is PartKind.ZENER and chosen(group, typical)]
-    for group in lines:
-        settings[chosen(group, typical)] = known[chosen(group, typical)] = np.full(
-            sets.count, typical[chosen(group, typical)]
-        )
-        left.remove(group)
-    grown = _grown(sets, known) if left else np.ones(sets.count)
-    for is_source in (True, False):
-        for group in [group for group in left if (_kind(circuit, group) is PartKind.SOURCE) is is_source]:
-            letter = chosen(group, typical)
+    open_still = _Open(sets, settings, {**_plain(sets), **told, **settings}, list(missing))
+    open_still.by_hand()
+    open_still.inside_bounds()
+    open_still.loads()
+    open_still.zeners()
+    open_still.by_hand()
+    open_still.zener_lines()
+    open_still.as_typical()
+    _choose_types(sets, settings)
+
+
+class _Open:
+    """The groups of alternatives that are still open, while one way after another settles some of them.
+
+    `settings` (SI, an array a set) are filled in place; `known` are these and whatever else is known by now.
+    """
+
+    def __init__(
+        self, sets: Sets, settings: dict[str, Array], known: dict[str, Array], left: list[tuple[str, ...]]
+    ) -> None:
+        self.sets, self.settings, self.known, self.left = sets, settings, known, left
+        self.typical = sets.circuit.typical
+
+    def _put(self, group: tuple[str, ...], letter: str, values: Array) -> None:
+        self.settings[letter] = self.known[letter] = values
+        self.left.remove(group)
+
+    def by_hand(self) -> None:
+        """What follows by hand from what is known."""
+        found = _hand_values(self.sets, self.known) if self.left else {}
+        for group in [*self.left]:
+            least = _LEAST_ZENER if _kind(self.sets.circuit, group) is PartKind.ZENER else 0.0
+            letter = next((letter for letter in group if letter in found and np.all(found[letter] > least)), "")
             if letter:
-                share = np.maximum(grown, 1.0) if letter[0] in "VR" else 1.0
-                settings[letter] = known[letter] = share * np.full(sets.count, typical[letter])
-                left.remove(group)
-        left = _by_hand(sets, known, settings, left)
-    if raw_pieces(circuit) and "R_W" not in settings and "R_W" in typical:
+                self._put(group, letter, found[letter])
+
+    def inside_bounds(self) -> None:
+        """A quarter inside a bound that the problem asks for."""
+        for group in [*self.left]:
+            letter, value = _inside_a_bound(self.sets, group)
+            if letter:
+                self._put(group, letter, value)
+
+    def loads(self) -> None:
+        """The typical load, or a light one where nothing at all is said of the load of such a circuit."""
+        for group in [group for group in self.left if group[0] in ("R_L", "I_L")]:
+            letter = chosen(group[::-1], self.typical)
+            light = _LIGHT if raw_pieces(self.sets.circuit) or letter == "R_L" else 1.0
+            self._put(group, letter, np.full(self.sets.count, light * self.typical[letter]))
+
+    def zeners(self) -> None:
+        """Test current and slope of each zener as a catalogued one has them, and a common choice of its current."""
+        for part in self.sets.circuit.parts:
+            if part.kind is PartKind.ZENER:
+                like = _zener_like(self.sets, part.symbols, self.known)
+                for role, name in (("test_current", "I_ZT"), ("slope", "r_z")):
+                    self.settings.setdefault(part.symbols.get(role, "") or name, like[name])
+                if self.left and part.symbols["current"] not in self.known:
+                    # A slope that is told holds at the test current.
+                    is_told = (part.symbols.get("slope", "") or "r_z") in self.known
+                    self.known[part.symbols["current"]] = (1.0 if is_told else 0.5) * like["I_ZT"]
+
+    def zener_lines(self) -> None:
+        """Zeners at their typical voltage."""
+        for group in [group for group in self.left if _kind(self.sets.circuit, group) is PartKind.ZENER]:
+            letter = chosen(group, self.typical)
+            if letter:
+                self._put(group, letter, np.full(self.sets.count, self.typical[letter]))
+
+    def as_typical(self) -> None:
+        """The rest as is typical, supplies first, turned up to the voltages of the problem."""
+        grown = _grown(self.sets, self.known) if self.left else np.ones(self.sets.count)
+        for is_source in (True, False):
+            for group in [group for group in self.left if self._is_source(group) is is_source]:
+                letter = chosen(group, self.typical)
+                if letter:
+                    share = np.maximum(grown, 1.0) if letter[0] in "VR" else 1.0
+                    self._put(group, letter, share * np.full(self.sets.count, self.typical[letter]))
+            self.by_hand()
+
+    def _is_source(self, group: tuple[str, ...]) -> bool:
+        return _kind(self.sets.circuit, group) is PartKind.SOURCE
+
+
+def _choose_types(sets: Sets, settings: dict[str, Array]) -> None:
+    """Of what depends on the load it is meant for: the copper of a transformer, the most that a regulator or an
+    amplifier gives."""
+    circuit = sets.circuit
+    if raw_pieces(circuit) and "R_W" not in settings and "R_W" in circuit.typical:
         settings["R_W"] = _copper(sets, settings)
     kinds = {part.kind for part in circuit.parts}
     drawn = (sets.env.get("I_L_MAX"), sets.env.get("I_L"), settings.get("I_L"), np.zeros(sets.count))
@@ -135,25 +186,6 @@ def _hand_values(sets: Sets, known: Mapping[str, Array]) -> dict[str, Array]:
 
 def _rows(sets: Sets, rules: tuple[Rule, ...], known: Mapping[str, float]) -> dict[str, float]:
     return apply_rules(rules, {**sets.circuit.defaults, **known})
-
-
-def _by_hand(
-    sets: Sets, known: dict[str, Array], settings: dict[str, Array], missing: Sequence[tuple[str, ...]]
-) -> list[tuple[str, ...]]:
-    """Set what follows by hand from what is known; what does not is left."""
-    left = list(missing)
-    if not left:
-        return left
-    found = _hand_values(sets, known)
-    for group in missing:
-        for letter in group:
-            values = found.get(letter, np.zeros(sets.count))
-            least = _LEAST_ZENER if _kind(sets.circuit, group) is PartKind.ZENER else 0.0
-            if np.all(values > least):
-                settings[letter] = known[letter] = values
-                left.remove(group)
-                break
-    return left
 
 
 @cache

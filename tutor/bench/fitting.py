@@ -27,6 +27,7 @@ STANDING: Mapping[str, float] = {
     "A": 1e5, "R_O": 100.0, "V_DROP": 2.0, "I_Q": 0.005, "I_REF": 2e-6, "V_A": 80.0, "B_R": 4.0, "X_B": 1.5,
     "V_CE": 5.0, "I_OAM": 0.025, "I_M": 1.5, "r_K": 0.2,
 }  # fmt: skip
+ZENER_LINE = ("test_voltage", "intercept", "voltage")  # the roles that may tell where a zener's line lies, best first
 KNEE_SHARE = 0.25  # of the slope at the test current that is the knee's, the rest being straight
 COLDEST, HOTTEST = -60.0, 200.0  # °C: about where the parts would no longer be parts
 REGULATOR_OHMS = 0.01
@@ -107,8 +108,9 @@ def _zener(part: Part, fit: Fitting, _supply: str) -> Device:
     volts = volts * (1.0 + _zener_drift(fit, volts) * fit.warmer)
     unit = np.broadcast_to(KNEE_SHARE * slope * current, fit.kelvins.shape)
     ohms = (1.0 - KNEE_SHARE) * slope
-    forward = Junction(part.nodes, fit.unit, fit.saturation(np.full(1, 0.7), np.full(1, 0.01), np.full(1, -0.002)),
-                       np.full(1, 0.5))  # fmt: skip
+    volts_forward, amperes_forward, drift = (np.full(1, number) for number in (0.7, 0.01, JUNCTION_DRIFT))
+    saturation_forward = fit.saturation(volts_forward, amperes_forward, drift)
+    forward = Junction(part.nodes, fit.unit, saturation_forward, np.full(1, 0.5))
     # At the test current the straight part has its drop, and the knee's exponential the rest.
     saturation = current * math.exp(-_DEEP)
     return Zener(part.nodes, volts - ohms * current - _DEEP * unit, unit, saturation, ohms, forward)

@@ -13,7 +13,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from tutor.errors import BadCircuit, unknown
-from tutor.generate.catalogue import ids_in
+from tutor.generate.catalogue import file_name, ids_in, short_path
 
 
 @dataclass(frozen=True)
@@ -33,12 +33,12 @@ def job_of(folder: Path, job_id: str) -> Job:
     """The job of that id; UnknownName with the nearest when there is none, BadCircuit for a wrong file."""
     if job_id not in job_ids(folder):
         raise unknown("job", job_id, job_ids(folder))
-    return read_job(folder / "jobs" / f"{job_id.replace('-', '_')}.toml")
+    return read_job(folder / "jobs" / file_name(job_id, ".toml"))
 
 
 def read_job(file: Path) -> Job:
     """The job of a file; BadCircuit, naming file and field, where it is none."""
-    where = "/".join(file.parts[-3:])
+    where = short_path(file)
     try:
         content = tomllib.loads(file.read_text(encoding="utf-8"))
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:

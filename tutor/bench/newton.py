@@ -37,7 +37,7 @@ class BenchCircuit:
 
 @dataclass(frozen=True)
 class Settled:
-    """Node -> volts of every point, and which points settled; the devices as they were asked last."""
+    """Node -> volts of every point (NaN where it has not settled), and which points settled."""
 
     volts: Mapping[str, Array]
     settled: Truth

@@ -18,11 +18,11 @@ from functools import cache
 
 import numpy as np
 
-from tutor.bench.curves import Array, Places, Truth
+from tutor.bench.curves import ROOM_CELSIUS, Array, Places, Truth
 from tutor.bench.deck import deck_text
 from tutor.bench.devices import Device
 from tutor.bench.drifts import share_drift
-from tutor.bench.fitting import Fitting, celsius, device, electrical, require_temperature
+from tutor.bench.fitting import ZENER_LINE, Fitting, celsius, device, electrical, require_temperature
 from tutor.bench.heat import heat_letters, temperatures
 from tutor.bench.newton import BenchCircuit, Settled, settle
 from tutor.bench.raw_supply import KnownValues, raw_supplies
@@ -36,8 +36,6 @@ from tutor.plan.rule import apply_rules
 from tutor.quantities.evaluator import evaluator
 from tutor.quantities.expression import Expr, Sym, symbols_of
 from tutor.quantities.formula import read_equation
-
-ROOM_CELSIUS = 25.0
 
 
 @dataclass(frozen=True)
@@ -193,7 +191,7 @@ def _standing(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, Array]:
     count = max((value.size for value in told.values()), default=1)
     lines = {
         part.symbols[role] for part in circuit.parts if part.kind is PartKind.ZENER
-        for role in ("voltage", "intercept", "test_voltage") if part.symbols.get(role)
+        for role in ZENER_LINE if part.symbols.get(role)
     }  # fmt: skip
     left_out = {"A", "R_O"}
     for alike in (lines, {"I_L", "R_L"}):

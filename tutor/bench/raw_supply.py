@@ -25,18 +25,17 @@ from tutor.bench.charging import (
     reverse_volts,
     steady_wave,
 )
-from tutor.bench.curves import Array, Truth
+from tutor.bench.curves import ROOM_CELSIUS, Array, Truth
 from tutor.bench.fitting import celsius, require_temperature
 from tutor.circuit.circuit import Circuit
-from tutor.circuit.component import PartKind
+from tutor.circuit.component import WINDINGS, PartKind
 from tutor.circuit.netlist import Part
 from tutor.errors import Unreachable
 from tutor.laws.rectifier import charging, supplies
 from tutor.plan.everything import everything
 from tutor.plan.rule import apply_rules
 
-_WINDINGS = (PartKind.WINDING, PartKind.TAPPED_WINDING)
-BEFORE = (*_WINDINGS, PartKind.DIODE, PartKind.RESERVOIR)  # the kinds of part up to the reservoir
+BEFORE = (*WINDINGS, PartKind.DIODE, PartKind.RESERVOIR)  # the kinds of part up to the reservoir
 _RAW_KINDS = (*BEFORE, PartKind.LOAD)
 # Of the trough: what a reservoir may fall to while it holds up a load of its own. Mains 10 % low, which a regulator is
 # designed for, leave as much (common practice, no source).
@@ -58,7 +57,7 @@ class RawParts:
     @property
     def winding(self) -> Part:
         """Its winding, tapped or not."""
-        return self.first(*_WINDINGS)
+        return self.first(*WINDINGS)
 
     @property
     def reservoir(self) -> Part:
@@ -107,7 +106,7 @@ def is_raw_supply(circuit: Circuit) -> bool:
 
 
 def raw_wave(
-    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0, steps: int = STEPS
+    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = ROOM_CELSIUS, steps: int = STEPS
 ) -> RawWave:
     """One steady charging period of a rectifier with reservoir; values (SI) are numbers or arrays of one length.
 
@@ -121,7 +120,7 @@ def raw_wave(
 
 
 def raw_waves(
-    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = 25.0, steps: int = STEPS
+    circuit: Circuit, values: Mapping[str, float | Array], temperature: float | Array = ROOM_CELSIUS, steps: int = STEPS
 ) -> tuple[RawWave, ...]:
     """The waves of each raw supply of a circuit that has nothing but these, at `values` (SI) and `temperature` (°C).
 
@@ -267,7 +266,7 @@ class KnownValues:
 def _by_hand(circuit: Circuit, told: Mapping[str, Array]) -> dict[str, float]:
     """Constants of the circuit that nobody told but that follow by hand from what is told, such as C from a ripple;
     those of the first set, since parts do not change."""
-    winding = next(part for part in circuit.parts if part.kind in _WINDINGS)
+    winding = next(part for part in circuit.parts if part.kind in WINDINGS)
     load = next(part for part in circuit.parts if part.kind is PartKind.LOAD)
     reservoir = next(part for part in circuit.parts if part.kind is PartKind.RESERVOIR)
     loads = (load.symbols["current"], load.symbols["resistance"])

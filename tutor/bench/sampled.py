@@ -101,15 +101,12 @@ def sets_of(ready: ReadyLevel, drawns: Sequence[Drawn], catalogues: Mapping[str,
 
 
 def _repeated(stage: RunnableStage, drawns: Sequence[Drawn], index: int, times: int) -> Worked:
-    outcomes = [item.run.outcomes[index] for item in drawns]
+    """An ask as the problems themselves work it, each as often as there are corners."""
+    outcomes = [found for item in drawns if (found := item.run.outcomes[index]) is not None]
 
-    def over(pick: str, name: str) -> Array:
-        return np.repeat([float(getattr(outcome, pick)[name][0]) for outcome in outcomes], times)
+    def over(of_each: list[Mapping[str, Array]]) -> dict[str, Array]:
+        return {name: np.repeat([float(values[name][0]) for values in of_each], times) for name in of_each[0]}
 
-    first = outcomes[0]
-    assert first is not None
-    value = np.repeat([float(outcome.value[0]) for outcome in outcomes if outcome is not None], times)
-    return Worked(
-        stage.stage, value, {name: over("bases", name) for name in first.bases},
-        {name: over("steps", name) for name in first.steps},
-    )  # fmt: skip
+    value = np.repeat([float(found.value[0]) for found in outcomes], times)
+    bases, steps = over([found.bases for found in outcomes]), over([found.steps for found in outcomes])
+    return Worked(stage.stage, value, bases, steps)

@@ -14,13 +14,14 @@ from functools import cache
 
 import numpy as np
 
-from tutor.bench.curves import Array
-from tutor.bench.fitting import electrical
-from tutor.bench.points import ROOM_CELSIUS, bench_points
-from tutor.bench.raw_supply import is_raw_supply, raw_wave
-from tutor.circuit.circuit import Circuit
-from tutor.circuit.component import PartKind
+from tutor.bench.curves import ROOM_CELSIUS, Array
+from tutor.bench.fitting import ZENER_LINE, electrical
+from tutor.bench.points import bench_points
+from tutor.bench.raw_supply import BEFORE, is_raw_supply, raw_wave
+from tutor.circuit.circuit import GROUND, Circuit
+from tutor.circuit.component import WINDINGS, PartKind
 from tutor.circuit.netlist import Part
+from tutor.laws.rectifier import supplies
 
 SHORT_OHMS = 1e-3  # a piece of wire across the output
 _OPTIONAL: Mapping[PartKind, tuple[str, ...]] = {
@@ -42,9 +43,8 @@ _DEMANDED: Mapping[PartKind, tuple[str, ...]] = {
     PartKind.TAPPED_WINDING: ("voltage",),
     PartKind.RESERVOIR: ("capacitance", "frequency"),
 }
-_RAW = (PartKind.WINDING, PartKind.TAPPED_WINDING, PartKind.DIODE, PartKind.RESERVOIR)
 _EVERYWHERE = ("alpha_Z", "k_BE")  # coefficients that all parts of a kind share
-ZENER_LINE = ("test_voltage", "intercept", "voltage")
+_STEPS = 300  # of a charging period: what is read then is right within a few parts in ten thousand
 
 
 @cache
@@ -55,7 +55,7 @@ def demanded(circuit: Circuit) -> tuple[tuple[str, ...], ...]:
     groups: list[tuple[str, ...]] = []
     pieces = raw_pieces(circuit)
     for part in (part for piece in pieces or (circuit,) for part in piece.parts):
-        if part.kind in (PartKind.WINDING, PartKind.TAPPED_WINDING) and part.symbols.get("primary"):
+        if part.kind in WINDINGS and part.symbols.get("primary"):
             groups.append(_letters(part, ("voltage", "primary")))
         elif part.kind is PartKind.LOAD:
             groups.append(_letters(part, ("resistance", "current")))
@@ -80,8 +80,6 @@ def optional(circuit: Circuit) -> tuple[str, ...]:
 
 def _letters(part: Part, roles: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(part.symbols[role] for role in roles if part.symbols.get(role))
-
-STEPS = 300  # of a charging period: what is read then is right within a few parts in ten thousand
 
 
 @cache
@@ -138,15 +136,11 @@ def raw_pieces(circuit: Circuit) -> tuple[Circuit, ...]:
         return (circuit,)
     found = []
     for reservoir in (part for part in circuit.parts if part.kind is PartKind.RESERVOIR):
-        nodes = set(reservoir.nodes[:1])
-        for _ in circuit.parts:
-            nodes |= {
-                node for part in circuit.parts if part.kind in _RAW and nodes & set(part.nodes) - {"gnd"}
-                for node in part.nodes
-            }  # fmt: skip
-        own = [part for part in circuit.parts if part.kind in _RAW and nodes & set(part.nodes) - {"gnd"}]
+        before = [part for part in circuit.parts if part.kind in BEFORE]
+        joined = next(parts for parts in supplies(before) if reservoir in parts)
+        own = [part for part in before if part in joined]
         load = next(part for part in circuit.parts if part.kind is PartKind.LOAD)
-        fed = replace(load, nodes=(reservoir.nodes[0], "gnd"), symbols={**load.symbols, "resistance": ""})
+        fed = replace(load, nodes=(reservoir.nodes[0], GROUND), symbols={**load.symbols, "resistance": ""})
         found.append(replace(circuit, parts=(*own, fed)))
     return tuple(found)
 
@@ -158,7 +152,7 @@ def _raw_readings(piece: Circuit, settings: Mapping[str, Array], temperature: fl
         known["V_SEC"] = known["V_PRI"] / (halves * known["N_T"])
     known.pop("V_O", None)
     found: dict[str, Array] = {}
-    wave = raw_wave(piece, known, temperature, STEPS).readings
+    wave = raw_wave(piece, known, temperature, _STEPS).readings
     roles = {"crest": "V_PK", "trough": "V_TROUGH", "ripple": "V_RIP", "mean": "V_DC"}
     for part in piece.parts:
         if part.kind is PartKind.RESERVOIR:
@@ -167,7 +161,7 @@ def _raw_readings(piece: Circuit, settings: Mapping[str, Array], temperature: fl
                 found |= {name: wave["V_TROUGH"] - settings["V_O"] for name in ("V_DROP", "V_HEAD")}
         elif part.kind is PartKind.DIODE and part.symbols.get("reverse"):
             found[part.symbols["reverse"]] = wave["PIV"]
-        elif part.kind in (PartKind.WINDING, PartKind.TAPPED_WINDING) and part.symbols.get("current"):
+        elif part.kind in WINDINGS and part.symbols.get("current"):
             found[part.symbols["current"]] = wave["I_SEC"]
         elif part.kind is PartKind.LOAD and "R_L" in settings:
             found["I_L"] = wave["V_DC"] / settings["R_L"]

@@ -14,8 +14,8 @@ from itertools import product
 import numpy as np
 
 from tutor.bench.any_circuit import on_the_bench
-from tutor.bench.curves import Array
-from tutor.bench.points import ROOM_CELSIUS, BenchPoints
+from tutor.bench.curves import ROOM_CELSIUS, Array
+from tutor.bench.points import BenchPoints
 from tutor.circuit.circuit import Circuit
 from tutor.errors import OutOfRange, UnknownName, nearest
 

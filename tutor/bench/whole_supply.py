@@ -15,9 +15,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from tutor.bench.charging import Draw, Rectifier, hold_up, steady_wave
-from tutor.bench.curves import Array, Truth
+from tutor.bench.curves import ROOM_CELSIUS, Array, Truth
 from tutor.bench.heat import heat_letters
-from tutor.bench.points import ROOM_CELSIUS, BenchPoints, fed_points
+from tutor.bench.points import BenchPoints, fed_points
 from tutor.bench.raw_supply import BEFORE, KnownValues, RawWave, raw_supplies, raw_wave_of, wave_readings
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind

@@ -1,13 +1,13 @@
 """The frozen Circuit: parts, node words, what a person composes from its laws, its conventions and its drawing.
 
 Vocabulary: a *region* of a circuit is a choice of region for each part that has several ("zener off, transistor
-active"), tried in the order declared; a *composite* is a relation a person uses that follows from the derived laws
-(the engine proves it); a *variant* is another convention for the same law; a *what-if* is a quantity of the same
-circuit with one part in another state (V_TH: the output with the zener taken out); a *slope* is a sensitivity with a
-letter symbol of its own (S_V, R_OUT); a *form* is one of several netlists that serve the same end under one name (a
-half-wave, centre-tap or bridge rectifier before a reservoir), each a Circuit of its own; *typical* values (SI) are one
-sensible operating point in the first region, at which derived signs are read off. Of two roots that both fit,
-`root_preference` (quantity, greatest?, why) chooses.
+active"), tried in the order declared; a *composite* is a relation a person uses that follows from the derived laws (a
+test proves it, by `laws/closed_form.py`); a *variant* is another convention for the same law; a *what-if* is a quantity
+of the same circuit with one part in another state (V_TH: the output with the zener taken out); a *slope* is a
+sensitivity with a letter symbol of its own (S_V, R_OUT); a *form* is one of several netlists that serve the same end
+under one name (a half-wave, centre-tap or bridge rectifier before a reservoir), each a Circuit of its own; *typical*
+values (SI) are one sensible operating point in the first region, at which derived signs are read off. Of two roots that
+both fit, `root_preference` (quantity, greatest?, why) chooses.
 Place in the data flow: problems/circuits/*.py -> Circuit -> laws.
 """
 
@@ -58,7 +58,7 @@ class Region:
 
 @dataclass(frozen=True)
 class Composite:
-    """A relation a person uses, written by the author and proved by the engine in `regions` (all when empty).
+    """A relation a person uses, written by the author; true in `regions` (all when empty), which a test proves.
 
     `loads` names the load models it is for (all when empty): seen from the zener, a load that is a resistance stands
     beside R, and one that draws a fixed current does not.
@@ -251,12 +251,23 @@ def circuit(
     shorted: str = "",
     form: str = "",
 ) -> Circuit:
-    """A Circuit from its declaration; BadCircuit when nodes lack words or regions name unknown parts.
+    """A Circuit from its declaration; BadCircuit when nodes lack words, or regions name parts or states there are not.
 
     Where a file holds several forms, each is given the file's `id` and its `form`, and is known as `id-form`.
     """
     id = f"{id}-{form}" if form else id
     parts = read_netlist(netlist, f"circuit '{id}'")
+    _check_nodes(id, parts, nodes)
+    _check_regions(id, parts, regions, shorted)
+    return Circuit(
+        id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, edges, slopes, variants, preferred,
+        constants, ends or {}, defaults or {}, root_preference, drawing, report, typical, derivation or {}, readings,
+        aliases or {}, shorted, form,
+    )  # fmt: skip
+
+
+def _check_nodes(id: str, parts: tuple[Part, ...], nodes: Mapping[str, NodeWord]) -> None:
+    """BadCircuit for a node without words, or words without a node."""
     used = {node for part in parts for node in part.nodes} - {GROUND}
     unnamed = sorted(used - set(nodes))
     if unnamed:
@@ -264,15 +275,14 @@ def circuit(
     idle = sorted(set(nodes) - used)
     if idle:
         raise BadCircuit(f"circuit '{id}': nodes= names '{idle[0]}', which no part touches")
+
+
+def _check_regions(id: str, parts: tuple[Part, ...], regions: tuple[Region, ...], shorted: str) -> None:
+    """BadCircuit for a part or a state of one that the circuit has not, or a region of which nothing is declared."""
+    states = {part.name: {state.id for state in part.component.regions} for part in parts}
     for region in regions:
         for name, state in region.parts.items():
-            kinds = {part.name: part for part in parts}
-            if name not in kinds or state not in {entry.id for entry in kinds[name].component.regions}:
+            if state not in states.get(name, ()):
                 raise BadCircuit(f"circuit '{id}': region '{region.id}' puts '{name}' into '{state}', which it lacks")
     if shorted and shorted not in {region.id for region in regions}:
         raise BadCircuit(f"circuit '{id}': shorted= names '{shorted}', which is no region of it")
-    return Circuit(
-        id, title, stage, purpose, parts, nodes, regions, composites, what_ifs, edges, slopes, variants, preferred,
-        constants, ends or {}, defaults or {}, root_preference, drawing, report, typical, derivation or {}, readings,
-        aliases or {}, shorted, form,
-    )  # fmt: skip

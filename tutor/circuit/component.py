@@ -1,11 +1,12 @@
 """What a kind of part is: its terminals, the quantities it has, its laws and the states it may be in.
 
-Place in the data flow: read by the tables of parts (`components.py`, `rectifier_parts.py`), the netlist and the laws.
+Place in the data flow: read by the tables of parts (`components.py` joins them), the netlist and the laws.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import Enum
 
 
@@ -31,9 +32,22 @@ class PartKind(Enum):
     RESERVOIR = "reservoir"
 
 
+WINDINGS = (PartKind.WINDING, PartKind.TAPPED_WINDING)
+LINES = (PartKind.SOURCE, *WINDINGS)  # what a circuit is fed from
+
+# Sources that laws of several kinds of part name.
+POWER = "definition of power: voltage across times current through"
+PART_MODEL = "part model: Sedra and Smith, Microelectronic Circuits"
+CURRENT_LAW = "Kirchhoff's current law"
+VOLTAGE_LAW = "Kirchhoff's voltage law"
+
+
 @dataclass(frozen=True)
 class PartLaw:
-    """A law template: `id` is prefixed to the part's name; `title` may use roles and {part}; `cost` as of a law."""
+    """A law template over the roles of a part in square brackets and its terminals; `id` follows the part's name.
+
+    `title` and `why` may speak of {part}; `cost` as of a law.
+    """
 
     id: str
     title: str
@@ -62,7 +76,7 @@ class Component:
     """
 
     terminals: tuple[str, ...]
-    roles: dict[str, str]
+    roles: Mapping[str, str]
     flows: tuple[tuple[str, str, bool], ...]
     laws: tuple[PartLaw, ...] = ()
-    regions: tuple[PartRegion, ...] = field(default_factory=tuple)
+    regions: tuple[PartRegion, ...] = ()

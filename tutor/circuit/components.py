@@ -10,17 +10,18 @@ a raw supply have no current that stands still: what flows between them is told 
 
 from __future__ import annotations
 
-from tutor.circuit.component import Component, PartKind, PartLaw, PartRegion
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from tutor.circuit.component import PART_MODEL, POWER, VOLTAGE_LAW, Component, PartKind, PartLaw, PartRegion
 from tutor.circuit.heat_parts import HEAT_PARTS
 from tutor.circuit.rectifier_parts import RECTIFIER_PARTS
 from tutor.circuit.regulator_parts import REGULATOR_PARTS
 from tutor.circuit.transistor_parts import TRANSISTOR_PARTS
 
-_DEFINITION = "definition of power: voltage across times current through"
-_MODEL = "part model: Sedra and Smith, Microelectronic Circuits"
 _LOOP = "part model: ideal amplifier in a closed loop, inputs that draw nothing but what is named"
 
-COMPONENTS: dict[PartKind, Component] = {
+COMPONENTS: Mapping[PartKind, Component] = MappingProxyType({
     PartKind.SOURCE: Component(
         terminals=("a", "b"),
         roles={"voltage": "{name}", "current": "I_I", "power": "P_I"},
@@ -31,7 +32,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Power taken from the supply",
                 "[power] = [voltage]*[current]",
                 1.0,
-                _DEFINITION,
+                POWER,
                 "All that flows into the circuit comes from the supply, at its own voltage.",
             ),
         ),
@@ -54,7 +55,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Voltage across {part}",
                 "[voltage] = a - b",
                 0.9,
-                "Kirchhoff's voltage law",
+                VOLTAGE_LAW,
                 "{part} stands between the two nodes and takes the difference.",
             ),
             PartLaw(
@@ -70,7 +71,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Power in {part}",
                 "[power] = [voltage]*[current]",
                 1.0,
-                _DEFINITION,
+                POWER,
                 "All of it becomes heat in {part}.",
             ),
             PartLaw(
@@ -78,7 +79,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Power in {part}",
                 "[power] = [voltage]^2/[resistance]",
                 1.1,
-                _DEFINITION,
+                POWER,
                 "Voltage times current, the current being the voltage over {part}: all of it becomes heat.",
             ),
         ),
@@ -103,7 +104,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "The zener's straight line",
                 "[voltage] = [intercept] + [slope]*[current]",
                 1.0,
-                _MODEL,
+                PART_MODEL,
                 "More current means a little more voltage: the breakdown line leans by its slope.",
             ),
             PartLaw(
@@ -111,7 +112,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "The same line through the test point",
                 "[test_voltage] = [intercept] + [slope]*[test_current]",
                 1.0,
-                _MODEL,
+                PART_MODEL,
                 "The data sheet gives one point of the line; the slope leads from it to zero current.",
             ),
             PartLaw(
@@ -119,7 +120,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Power in the zener",
                 "[power] = [voltage]*[current]",
                 1.0,
-                _DEFINITION,
+                POWER,
                 "Its own voltage times its own current.",
             ),
             PartLaw(
@@ -127,7 +128,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Greatest zener current its rating allows",
                 "[rated_current] = [rating]/[voltage]",
                 1.0,
-                _DEFINITION,
+                POWER,
                 "At its rated power the zener carries its rating divided by its voltage.",
             ),
         ),
@@ -141,7 +142,7 @@ COMPONENTS: dict[PartKind, Component] = {
                         "In breakdown the zener sets the voltage across it",
                         "a - b = [voltage]",
                         0.5,
-                        _MODEL,
+                        PART_MODEL,
                         "Whatever current it is left, a zener in breakdown keeps this voltage.",
                     ),
                 ),
@@ -156,7 +157,7 @@ COMPONENTS: dict[PartKind, Component] = {
                         "Below breakdown the zener takes no current",
                         "[current] = 0",
                         0.5,
-                        _MODEL,
+                        PART_MODEL,
                         "It can only take current away from the node; under its breakdown voltage it takes none.",
                     ),
                 ),
@@ -183,7 +184,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Power delivered to the load",
                 "[power] = (a - b)*[current]",
                 1.0,
-                _DEFINITION,
+                POWER,
                 "The load has the output voltage across it and the load current through it.",
             ),
         ),
@@ -202,7 +203,7 @@ COMPONENTS: dict[PartKind, Component] = {
                         "A conducting junction keeps its forward voltage",
                         "a - b = [voltage]",
                         0.6,
-                        _MODEL,
+                        PART_MODEL,
                         "Whatever forward current it carries, a junction keeps nearly the same voltage.",
                     ),
                 ),
@@ -211,7 +212,7 @@ COMPONENTS: dict[PartKind, Component] = {
             PartRegion(
                 "off",
                 "the junction is off",
-                (PartLaw("off", "A junction that is off passes nothing", "[current] = 0", 0.5, _MODEL),),
+                (PartLaw("off", "A junction that is off passes nothing", "[current] = 0", 0.5, PART_MODEL),),
                 ("a - b <= [voltage]",),
             ),
         ),
@@ -227,7 +228,7 @@ COMPONENTS: dict[PartKind, Component] = {
                 "Power in the reference",
                 "[power] = (c - a)*[current]",
                 1.0,
-                _DEFINITION,
+                POWER,
                 "It has all of its voltage from cathode to anode, and what is left for it flows there.",
             ),
         ),
@@ -286,14 +287,16 @@ COMPONENTS: dict[PartKind, Component] = {
             PartRegion(
                 "low",
                 "the op-amp's output is at its lower rail",
-                (PartLaw(
+                (
+                    PartLaw(
                         "low",
                         "The op-amp's output is at its lower rail, ground",
                         "o = 0",
                         0.5,
                         _LOOP,
                         "While the inverting input is the higher one, the output is driven down as far as it goes.",
-                    ),),
+                    ),
+                ),
                 ("p <= n",),
             ),
         ),
@@ -302,4 +305,4 @@ COMPONENTS: dict[PartKind, Component] = {
     **REGULATOR_PARTS,
     **HEAT_PARTS,
     **RECTIFIER_PARTS,
-}
+})

@@ -7,11 +7,13 @@ Place in the data flow: rows of the table in `components.py`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from tutor.circuit.component import Component, PartKind, PartLaw
 
 _DEFINITION = "definition of thermal resistance: rise of temperature over flow of heat (IEC 60747-1, from memory)"
 
-HEAT_PARTS: dict[PartKind, Component] = {
+HEAT_PARTS: Mapping[PartKind, Component] = {
     PartKind.HEAT_SOURCE: Component(
         terminals=("a", "b"), roles={"flow": "P_D"}, flows=(("flow", "a", True), ("flow", "b", False))
     ),

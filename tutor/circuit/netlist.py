@@ -10,12 +10,12 @@ Every complaint names line and column. Place in the data flow: circuit files -> 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tutor.circuit.component import Component, PartKind
 from tutor.circuit.components import COMPONENTS
-from tutor.errors import BadCircuit, nearest
+from tutor.errors import BadCircuit, suggestion
 from tutor.quantities.symbols import SYMBOLS, is_symbol
 
 
@@ -64,7 +64,8 @@ def _read_part(words: list[tuple[str, int]], where: str) -> Part:
     kind_word, column = words[1]
     kinds = {kind.value: kind for kind in PartKind}
     if kind_word not in kinds:
-        raise BadCircuit(f"{where}, column {column}: there is no part kind '{kind_word}'; {_hint(kind_word, kinds)}")
+        close = suggestion(kind_word, kinds)
+        raise BadCircuit(f"{where}, column {column}: there is no part kind '{kind_word}'; {close}")
     component = COMPONENTS[kinds[kind_word]]
     nodes = tuple(word for word, _ in words[2:] if "=" not in word)
     if len(nodes) != len(component.terminals):
@@ -81,19 +82,13 @@ def _read_part(words: list[tuple[str, int]], where: str) -> Part:
             role, symbol = word.split("=", 1)
             if role not in symbols:
                 raise BadCircuit(
-                    f"{where}, column {at}: a part of kind {kind_word} has no '{role}'; {_hint(role, symbols)}"
+                    f"{where}, column {at}: a part of kind {kind_word} has no '{role}'; {suggestion(role, symbols)}"
                 )
             symbols[role], columns[role] = symbol, at
     for role, symbol in symbols.items():
         if symbol and not is_symbol(symbol):
             raise BadCircuit(
                 f"{where}, column {columns[role]}: '{symbol}' is not in the table of letter symbols; "
-                f"{_hint(symbol, SYMBOLS)}"
+                f"{suggestion(symbol, SYMBOLS)}"
             )
     return Part(name, kinds[kind_word], nodes, symbols)
-
-
-def _hint(word: str, valid: Iterable[str]) -> str:
-    """The nearest valid word, or all of them where none is near."""
-    close = nearest(word, valid)
-    return f"did you mean '{close}'?" if close else "valid names: " + ", ".join(sorted(valid))

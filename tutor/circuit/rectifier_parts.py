@@ -7,6 +7,8 @@ Place in the data flow: rows of the table in `components.py`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from tutor.circuit.component import Component, PartKind, PartLaw, PartRegion
 
 _TURNS = "turns ratio of an ideal transformer"
@@ -31,10 +33,10 @@ _WINDING_CREST = PartLaw(
     "A winding is rated by its r.m.s. voltage; its crest is $sqrt(2)$ times as high.",
 )
 
-RECTIFIER_PARTS: dict[PartKind, Component] = {
+RECTIFIER_PARTS: Mapping[PartKind, Component] = {
     PartKind.WINDING: Component(
         terminals=("a", "b"),
-        roles={**_WINDING_ROLES},
+        roles=_WINDING_ROLES,
         flows=(),
         laws=(
             _WINDING_CREST,
@@ -44,7 +46,7 @@ RECTIFIER_PARTS: dict[PartKind, Component] = {
     ),
     PartKind.TAPPED_WINDING: Component(
         terminals=("a", "t", "b"),
-        roles={**_WINDING_ROLES},
+        roles=_WINDING_ROLES,
         flows=(),
         laws=(
             _WINDING_CREST,

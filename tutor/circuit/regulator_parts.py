@@ -5,12 +5,14 @@ Place in the data flow: rows of the table in `components.py`.
 
 from __future__ import annotations
 
-from tutor.circuit.component import Component, PartKind, PartLaw, PartRegion
+from collections.abc import Mapping
+
+from tutor.circuit.component import CURRENT_LAW, POWER, VOLTAGE_LAW, Component, PartKind, PartLaw, PartRegion
 
 _MODEL = "part model: data sheets of three-terminal regulators, typical values (from memory)"
 _LOOP = "part model: amplifier in a closed loop, inputs that draw nothing"
 
-REGULATOR_PARTS: dict[PartKind, Component] = {
+REGULATOR_PARTS: Mapping[PartKind, Component] = {
     # input, ground or adjust pin, output
     PartKind.THREE_TERMINAL: Component(
         terminals=("i", "g", "o"),
@@ -30,7 +32,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                 "Kirchhoff's current law at the regulator",
                 "[input] = [current] + [pin]",
                 1.0,
-                "Kirchhoff's current law",
+                CURRENT_LAW,
                 "What enters at its input leaves by its output and by its third pin.",
             ),
             PartLaw(
@@ -38,7 +40,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                 "Voltage across the regulator",
                 "[across] = i - o",
                 0.9,
-                "Kirchhoff's voltage law",
+                VOLTAGE_LAW,
                 "The regulator takes up whatever the supply has over the output.",
             ),
             PartLaw(
@@ -46,7 +48,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                 "Power in the regulator",
                 "[power] = (i - o)*[current] + (i - g)*[pin]",
                 1.0,
-                "definition of power: voltage across times current through",
+                POWER,
                 "Each of its two currents falls through a voltage of its own.",
             ),
         ),
@@ -102,7 +104,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                 "Headroom of the amplifier",
                 "[headroom] = s - o",
                 0.9,
-                "Kirchhoff's voltage law",
+                VOLTAGE_LAW,
                 "Its output lies below its supply by this much.",
             ),
             PartLaw(
@@ -110,7 +112,7 @@ REGULATOR_PARTS: dict[PartKind, Component] = {
                 "Power in the amplifier",
                 "[power] = [headroom]*[current]",
                 1.0,
-                "definition of power: voltage across times current through",
+                POWER,
                 "Its output current comes from its supply lead and falls through what lies between.",
             ),
         ),

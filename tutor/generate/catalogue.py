@@ -56,15 +56,15 @@ class ProblemsFolder:
         for item in found if isinstance(found, tuple) else (found,):
             if not isinstance(item, Circuit):
                 wanted = "CIRCUIT = circuit(...)" if forms is None else "FORMS = (circuit(...), ...)"
-                raise BadCircuit(f"{_where(file)}: expected {wanted} (got {type(item).__name__})")
+                raise BadCircuit(f"{short_path(file)}: expected {wanted} (got {type(item).__name__})")
             if item.stem != stem:
-                raise BadCircuit(f"{_where(file)}: id must be '{stem}', as the file is named (got '{item.stem}')")
+                raise BadCircuit(f"{short_path(file)}: id must be '{stem}', as the file is named (got '{item.stem}')")
             if bool(item.form) != (forms is not None):
-                raise BadCircuit(f"{_where(file)}: in FORMS every circuit needs its form=, outside FORMS none does")
+                raise BadCircuit(f"{short_path(file)}: in FORMS every circuit needs its form=, outside FORMS none does")
         return tuple(found)
 
     def _circuit_file(self, stem: str) -> Path:
-        return self.path / "circuits" / f"{stem.replace('-', '_')}.py"
+        return self.path / "circuits" / file_name(stem)
 
     def family_ids(self) -> tuple[str, ...]:
         """Ids of every family, sorted."""
@@ -95,17 +95,17 @@ class ProblemsFolder:
         """The family of that id; UnknownName with the nearest when there is none, BadFamily when its file is wrong."""
         if family_id not in self.family_ids():
             raise unknown("family", family_id, self.family_ids())
-        file = self.path / "families" / f"{family_id.replace('-', '_')}.py"
+        file = self.path / "families" / file_name(family_id)
         found = getattr(load_module(file, BadFamily), "FAMILY", None)
         if not isinstance(found, Family):
-            raise BadFamily(f"{_where(file)}: expected FAMILY = Family(...) (got {type(found).__name__})")
+            raise BadFamily(f"{short_path(file)}: expected FAMILY = Family(...) (got {type(found).__name__})")
         if len(found.levels) != 3:
-            raise BadFamily(f"{_where(file)}: levels must hold three levels (got {len(found.levels)})")
+            raise BadFamily(f"{short_path(file)}: levels must hold three levels (got {len(found.levels)})")
         for level in found.levels:
             circuit = f"{found.circuit}-{level.form}" if level.form else found.circuit
             if not self._has_circuit(circuit):
                 wrong = unknown("circuit", circuit, self.circuit_ids())
-                raise BadFamily(f"{_where(file)}: circuit: {wrong.sentence}")
+                raise BadFamily(f"{short_path(file)}: circuit: {wrong.sentence}")
         one, two, three = (
             replace(level, asks=tuple(self._stocked(ask, file) for ask in level.asks)) for level in found.levels
         )
@@ -114,10 +114,10 @@ class ProblemsFolder:
     def _stocked(self, ask: Ask, file: Path) -> Ask:
         """An ask as it stands; a choice from stock with what its catalogue holds."""
         if isinstance(ask, ChooseRating) and ask.stock is not None:
-            stock = self._filled(ask.stock, f"{_where(file)}: '{ask.prompt}', stock")
+            stock = self._filled(ask.stock, f"{short_path(file)}: '{ask.prompt}', stock")
             return replace(ask, stock=stock, shelf=stock.values)
         if isinstance(ask, Choose) and isinstance(ask.series, Stock):
-            return replace(ask, series=self._filled(ask.series, f"{_where(file)}: '{ask.prompt}', series"))
+            return replace(ask, series=self._filled(ask.series, f"{short_path(file)}: '{ask.prompt}', series"))
         return ask
 
     def _filled(self, stock: Stock, where: str) -> Stock:
@@ -149,11 +149,11 @@ class ProblemsFolder:
     def stamps(self) -> tuple[Stamp, ...]:
         """Name, time of change (ns) and size (bytes) of each file that families are made of: what changes with them."""
         found = []
-        for name in ("circuits", "families", "parts"):
+        for name, ending in (("circuits", ".py"), ("families", ".py"), ("parts", ".csv")):
             folder = self.path / name
             if folder.is_dir():
-                with os.scandir(folder) as entries:
-                    told = [(entry.name, entry.stat()) for entry in entries]
+                with os.scandir(folder) as entries:  # Python keeps a folder of its own beside the files it has run
+                    told = [(entry.name, entry.stat()) for entry in entries if entry.name.endswith(ending)]
                 found += [(f"{name}/{file}", stat.st_mtime_ns, stat.st_size) for file, stat in sorted(told)]
         return tuple(found)
 
@@ -176,7 +176,17 @@ def ids_in(folder: Path, ending: str) -> tuple[str, ...]:
     )
 
 
-def _where(file: Path) -> str:
+def file_name(item_id: str, ending: str = ".py") -> str:
+    """The name of the file of an id, the way back from `ids_in`.
+
+    >>> file_name("zener-shunt")
+    'zener_shunt.py'
+    """
+    return f"{item_id.replace('-', '_')}{ending}"
+
+
+def short_path(file: Path) -> str:
+    """A file of a problems folder as a complaint names it: `problems/circuits/zener_shunt.py`."""
     return "/".join(file.parts[-3:])
 
 
@@ -185,11 +195,11 @@ def load_module(file: Path, kind: type[SteadyrailError]) -> ModuleType:
     try:
         return _run(file, file.read_bytes())
     except SteadyrailError as error:
-        raise kind(f"{_where(file)}: {error.sentence}") from error
+        raise kind(f"{short_path(file)}: {error.sentence}") from error
     except SyntaxError as error:
-        raise kind(f"{_where(file)}, line {error.lineno}: {error.msg}") from error
+        raise kind(f"{short_path(file)}, line {error.lineno}: {error.msg}") from error
     except Exception as error:  # an author's file is a program, and may fail in any way a program can
-        raise kind(f"{_where(file)}: {error or type(error).__name__}") from error
+        raise kind(f"{short_path(file)}: {error or type(error).__name__}") from error
 
 
 @lru_cache(maxsize=512)

@@ -6,10 +6,9 @@ from bisect import bisect_left, bisect_right
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tutor.generate.family import Choose, ChooseRating, Prefer, Stock
-from tutor.generate.sampling import Array, Environment, as_written, round12, round12_of
+from tutor.generate.sampling import Array, Environment, Mask, as_written, round12, round12_of
 from tutor.quantities.preferred import Series, values_between
 
 LOWEST, HIGHEST = 1e-6, 1e7  # farads, ohms and volts: the decades a choice may come from
@@ -86,7 +85,7 @@ def rounded_away(ask: Choose, env: Environment, above: bool) -> Array:
     return shelf[np.clip(index, 0, len(shelf) - 1)]
 
 
-def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[Array, NDArray[np.bool_]]:
+def choose_rating(ask: ChooseRating, env: Environment, margin: float) -> tuple[Array, Mask]:
     """The smallest rating on the shelf (SI) at least `margin` times the load, and whether there is one."""
     shelf = np.array(sorted(ask.shelf))
     need = round12(env[ask.load] * margin)

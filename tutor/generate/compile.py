@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import BadFamily, SteadyrailError
-from tutor.generate.declaration import check_choice, check_level, check_taken, require_known, where_of
+from tutor.generate.declaration import check_choice, check_level, check_taken, read_requirement, require_known, where_of
 from tutor.generate.family import (
     Ask,
     Choose,
@@ -23,20 +23,21 @@ from tutor.generate.family import (
     Level,
     TellState,
     TellVerdict,
+    applies_in,
     key_of_ask,
 )
 from tutor.generate.sampling import draw_names
 from tutor.generate.stage import LevelPlan, Stage
 from tutor.laws.algebra import SympyExpr, sympy_symbol, to_sympy
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.laws.law import LawSet
 from tutor.plan.corner import compose, depends_on, slope, stationary
 from tutor.plan.determinacy import manifold
 from tutor.plan.plan import Plan
-from tutor.plan.regions import reading_indices, resolve
+from tutor.plan.regions import resolve
 from tutor.plan.search import search
 from tutor.quantities.expression import Equation, Expr, Num, Sym, evaluate, symbols_of
-from tutor.quantities.formula import read_equation, read_expression
+from tutor.quantities.formula import read_expression
 from tutor.quantities.symbols import is_symbol, split_name
 
 
@@ -63,7 +64,7 @@ def compile_level(family: Family, circuit: Circuit, level_number: int, region_id
     asks: list[Stage | None] = []
     names: list[str] = []
     for ask in level.asks:
-        applies = not ask.region or ask.region == region_id
+        applies = applies_in(ask, region_id)
         _check_ask(ask, {*drawn, *keys}, where)
         stage = _ask_stage(context, keys, ask) if applies else None
         asks.append(stage)
@@ -74,7 +75,7 @@ def compile_level(family: Family, circuit: Circuit, level_number: int, region_id
         check_taken(line.at, {*drawn, *keys}, f"{where}, checks '{line.words}'")
     checks = [
         _requirement_stage(context, keys, check.requirement, check.at, f"checks '{check.words}'")
-        if not check.region or check.region == region_id
+        if applies_in(check, region_id)
         else None
         for check in level.checks
     ]
@@ -154,14 +155,23 @@ def _value_stage(
 ) -> Stage:
     known = _bases(context, keys, at) if greatest is None else _lasting(context, keys, at)
     known.pop(quantity, None)
-    plan = _plan(context, known, quantity, field)
-    return _finish(context, plan, quantity, key, known, at, greatest, compose(plan, quantity), quantity, "", "", field)
+    return _finish(context, _plan(context, known, quantity, field), key, known, at, greatest, field)
+
+
+@dataclass(frozen=True)
+class _Bounded:
+    """What a bound keeps at its limit: the required quantity, its closed form in the quantity that is bounded, and
+    whether the limit is one that it may not rise over."""
+
+    quantity: str
+    form: SympyExpr
+    is_ceiling: bool
 
 
 def _bound_stage(context: _Context, keys: list[str], ask: FindBound) -> Stage:
     """A bound: the required quantity put at its limit, the plan run backwards, the worst corner taken."""
     field = f"asks '{ask.prompt}'"
-    requirement = _requirement(context, ask.requirement, field)
+    requirement = read_requirement(ask.requirement, f"{context.where}, {field}")
     watched, limit = _sides(context, keys, requirement, field)
     known = _lasting(context, keys, ask.at)
     known.pop(ask.quantity, None)
@@ -169,17 +179,13 @@ def _bound_stage(context: _Context, keys: list[str], ask: FindBound) -> Stage:
     plan = _plan(context, known, ask.quantity, field)
     forward_known = {**known, ask.quantity: Sym(ask.quantity)}
     forward_known.pop(watched)
-    forward = _plan(context, forward_known, watched, field)
-    form = compose(forward, watched)
+    form = compose(_plan(context, forward_known, watched, field), watched)
     # The bound is on the kind side of the limit: if more R means less I_Z, a floor under I_Z is a ceiling over R.
     falls = _falls_with(context, form, ask.quantity, field)
     upper = (requirement.relation == ">=") == falls
     key = ask.key or f"{ask.quantity}_{'MAX' if upper else 'MIN'}"
-    relation = "<=" if upper else ">="
-    return _finish(
-        context, plan, ask.quantity, key, known, ask.at, not upper, form, watched, relation, limit, field,
-        resting_form=compose(plan, ask.quantity), ceiling=requirement.relation == "<=",
-    )  # fmt: skip
+    bounded = _Bounded(watched, form, requirement.relation == "<=")
+    return _finish(context, plan, key, known, ask.at, not upper, field, "<=" if upper else ">=", limit, bounded)
 
 
 def _falls_with(context: _Context, form: SympyExpr | None, quantity: str, field: str) -> bool:
@@ -194,29 +200,17 @@ def _falls_with(context: _Context, form: SympyExpr | None, quantity: str, field:
 
 
 def _requirement_stage(context: _Context, keys: list[str], text: str, at: Mapping[str, str], field: str) -> Stage:
-    requirement = _requirement(context, text, field)
+    requirement = read_requirement(text, f"{context.where}, {field}")
     watched, limit = _sides(context, keys, requirement, field)
     known = _lasting(context, keys, at)
     known.pop(watched, None)
     plan = _plan(context, known, watched, field)
-    greatest = requirement.relation == "<="
-    return _finish(
-        context, plan, watched, watched, known, at, greatest, compose(plan, watched), watched, requirement.relation,
-        limit, field,
-    )  # fmt: skip
-
-
-def _requirement(context: _Context, text: str, field: str) -> Equation:
-    try:
-        requirement = read_equation(text)
-    except SteadyrailError as error:
-        raise BadFamily(f"{context.where}, {field}: {error.sentence}") from error
-    if requirement.relation not in ("<=", ">="):
-        raise BadFamily(f"{context.where}, {field}: a requirement needs <= or >= (got '{text}')")
-    return requirement
+    relation = requirement.relation
+    return _finish(context, plan, watched, known, at, relation == "<=", field, relation, limit)
 
 
 def _sides(context: _Context, keys: list[str], requirement: Equation, field: str) -> tuple[str, str]:
+    """The quantity that a requirement speaks of, and the key of its limit; BadFamily where it compares other things."""
     left, right = requirement.lhs, requirement.rhs
     if not isinstance(left, Sym) or not isinstance(right, Sym):
         raise BadFamily(f"{context.where}, {field}: a requirement compares a quantity with the name of its limit")
@@ -228,33 +222,33 @@ def _sides(context: _Context, keys: list[str], requirement: Equation, field: str
 def _finish(
     context: _Context,
     plan: Plan,
-    quantity: str,
     key: str,
     known: Mapping[str, Expr],
     at: Mapping[str, str],
     greatest: bool | None,
-    form: SympyExpr | None,
-    watched: str,
-    relation: str,
-    limit: str,
     field: str,
-    resting_form: SympyExpr | None = None,
-    ceiling: bool = False,
+    relation: str = "",
+    limit: str = "",
+    bounded: _Bounded | None = None,
 ) -> Stage:
-    plan = _pruned(plan, quantity)
+    """The stage of a plan, its corner decided by the slopes of what it finds, or of what a bound keeps at its limit."""
+    (quantity,) = plan.wanted
+    plan = plan.pruned(quantity)
     box = tuple(base for base in context.level.ranges if base not in at and depends_on(plan, quantity, base))
     if box and greatest is None:
         raise BadFamily(
             f"{context.where}, {field}: {box[0]} ranges here; say at which end (at=), or ask for an extreme"
         )
-    form = _at_numbers(form, known)
+    own = _at_numbers(compose(plan, quantity), known)
+    form = own if bounded is None else _at_numbers(bounded.form, known)
     slopes = tuple((base, slope(form, base)) for base in box) if form is not None else ()
-    rests = _at_numbers(resting_form, known) if resting_form is not None else form
+    rests = own if own is not None else form
     resting = [(base, stationary(rests, base)) for base in box] if rests is not None else []
     inputs = tuple((name, known[name]) for name in plan.known if name not in box)
     still = tuple((base, expr) for base, expr in resting if expr is not None)
+    watched = quantity if bounded is None else bounded.quantity
     # For a bound the corner is that of the required quantity: at its greatest when the limit is a ceiling.
-    on_ceiling = bool(greatest) if watched == quantity else ceiling
+    on_ceiling = bool(greatest) if bounded is None else bounded.is_ceiling
     return Stage(key, quantity, plan, inputs, box, greatest, slopes, still, watched, relation, limit, on_ceiling)
 
 
@@ -264,42 +258,26 @@ def _at_numbers(form: SympyExpr | None, known: Mapping[str, Expr]) -> SympyExpr 
     return None if form is None else form.subs(numbers)
 
 
-def _pruned(plan: Plan, target: str) -> Plan:
-    """The plan with the givens it does not use left out."""
-    used: set[str] = set()
-    for step in plan.steps:
-        for part in (step.expr,) if step.expr is not None else step.coefficients:
-            used |= set(symbols_of(part)) if part is not None else set()
-    return Plan(tuple(name for name in plan.known if name in used), (target,), plan.steps)
-
-
 def _region_tests(context: _Context, keys: list[str]) -> list[Stage]:
     """The inequalities of the region, as far as the givens reach their quantities, to be held at every corner."""
     known = _lasting(context, keys, {})
-    defaults: dict[str, str] = {
-        name: repr(value) for name, value in context.circuit.defaults.items() if name not in known
-    }
+    standing = {name: value for name, value in context.circuit.defaults.items() if name not in known}
     laws = _laws(context, [*known])
     facts = manifold(context.circuit, context.region, load_model(known), context.family.assume)
     tests: list[Stage] = []
     for bound in laws.bounds:
-        for side, other in ((bound.equation.lhs, bound.equation.rhs),):
-            if not isinstance(side, Sym) or (symbols_of(other) and not isinstance(other, Sym)):
-                continue
-            limit = other.name if isinstance(other, Sym) else ""
-            start = {name: expr for name, expr in known.items() if name != side.name}
-            start |= {name: read_expression(value) for name, value in defaults.items()}
-            if not facts.settles(start, side.name):
-                continue  # a ring of laws that all say the same would still offer a way, of nothing over nothing
-            try:
-                plan = _plan(context, start, side.name, "regions")
-            except BadFamily:
-                continue
-            if limit and limit not in start and limit not in keys:
-                continue
-            stage = _finish(
-                context, plan, side.name, side.name, start, {}, bound.equation.relation == "<=",
-                compose(plan, side.name), side.name, bound.equation.relation, limit, "regions",
-            )  # fmt: skip
-            tests.append(stage)
+        side, other, relation = bound.equation.lhs, bound.equation.rhs, bound.equation.relation
+        if not isinstance(side, Sym) or (symbols_of(other) and not isinstance(other, Sym)):
+            continue
+        limit = other.name if isinstance(other, Sym) else ""
+        start = {name: expr for name, expr in known.items() if name != side.name}
+        start |= {name: read_expression(repr(value)) for name, value in standing.items()}
+        if not facts.settles(start, side.name):
+            continue  # a ring of laws that all say the same would still offer a way, of nothing over nothing
+        try:
+            plan = _plan(context, start, side.name, "regions")
+        except BadFamily:
+            continue
+        if not limit or limit in start or limit in keys:
+            tests.append(_finish(context, plan, side.name, start, {}, relation == "<=", "regions", relation, limit))
     return tests

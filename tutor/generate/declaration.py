@@ -11,11 +11,12 @@ from typing import TypeVar
 
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily, SteadyrailError, unknown
+from tutor.generate.catalogue import file_name
 from tutor.generate.cautions import caution_text
 from tutor.generate.family import Choose, ChooseRating, Family, Level, Pick, Stock, TellState, TellVerdict
 from tutor.generate.sampling import draw_names
 from tutor.generate.verdicts import sides
-from tutor.quantities.expression import symbols_of
+from tutor.quantities.expression import Equation, symbols_of
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.symbols import is_symbol
 
@@ -24,7 +25,7 @@ Read = TypeVar("Read")
 
 def where_of(family: Family, number: int) -> str:
     """How a complaint names a level: family, file, level."""
-    return f"family '{family.id}' (problems/families/{family.id.replace('-', '_')}.py), level {number}"
+    return f"family '{family.id}' (problems/families/{file_name(family.id)}), level {number}"
 
 
 def check_level(family: Family, circuit: Circuit, number: int) -> None:
@@ -40,9 +41,7 @@ def check_level(family: Family, circuit: Circuit, number: int) -> None:
     _check_draws(level, where)
     _check_regions(level, circuit, where)
     for text in level.require:
-        equation = _told(f"{where}, require", read_equation, text)
-        if equation.relation not in ("<=", ">="):
-            raise BadFamily(f"{where}, require: a requirement needs <= or >= (got '{text}')")
+        read_requirement(text, f"{where}, require")
 
 
 def _check_draws(level: Level, where: str) -> None:
@@ -108,6 +107,14 @@ def _check_verdicts(ask: TellVerdict, field: str) -> tuple[str, ...]:
             raise BadFamily(f"{field}: {error}") from error
         keys += [key, limit]
     return tuple(keys)
+
+
+def read_requirement(text: str, field: str) -> Equation:
+    """An author's `one <= other`, or `>=`; BadFamily, naming the field, for anything else."""
+    requirement = _told(field, read_equation, text)
+    if requirement.relation not in ("<=", ">="):
+        raise BadFamily(f"{field}: a requirement needs <= or >= (got '{text}')")
+    return requirement
 
 
 def require_known(name: str, valid: Iterable[str], field: str, kind: str) -> None:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from tutor.errors import OutOfRange
 from tutor.generate.level_run import ReadyLevel, ReadyRegion, RegionRun, run_region
 from tutor.generate.random_bits import key_of
-from tutor.generate.run import Outcome
+from tutor.generate.run import StageOutcome
 from tutor.generate.sampling import Array, draw
 from tutor.quantities.parts import Catalogue
 
@@ -27,7 +27,7 @@ MOST = 2400  # candidates of a number tried in all
 
 @dataclass(frozen=True)
 class Drawn:
-    """One accepted draw: its region, its environment (arrays of length one) and the outcome of every ask."""
+    """One accepted draw: its number, the region it is in, and its run there (arrays of length one)."""
 
     number: int
     region: ReadyRegion
@@ -105,7 +105,7 @@ def _candidates(
 ) -> list[tuple[ReadyRegion, RegionRun]]:
     repeated = np.repeat(np.array(numbers, dtype=np.uint64), BLOCK)
     attempts = np.tile(np.arange(start, start + BLOCK, dtype=np.uint64), len(numbers))
-    env, _ = draw(ready.level, catalogues, stream_key(ready), repeated, attempts, ready.where)
+    env = draw(ready.level, catalogues, stream_key(ready), repeated, attempts, ready.where)
     for name, value in overrides.items():
         env[name] = np.full(len(repeated), value)
     return [(region, run_region(ready, region, env)) for region in ready.regions]
@@ -134,8 +134,8 @@ def _mapped(run: RegionRun, change: Callable[[NDArray[Any]], NDArray[Any]]) -> R
     def all_of(values: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[Any]]:
         return {name: change(item) for name, item in values.items()}
 
-    def outcome(item: Outcome) -> Outcome:
-        return Outcome(change(item.value), all_of(item.bases), all_of(item.ends), all_of(item.steps))
+    def outcome(item: StageOutcome) -> StageOutcome:
+        return StageOutcome(change(item.value), all_of(item.bases), all_of(item.ends), all_of(item.steps))
 
     return RegionRun(
         run.region,

@@ -300,6 +300,11 @@ class BackLine:
     key: str
 
 
+def applies_in(entry: Ask | Slip | CheckLine, region: str) -> bool:
+    """Whether an ask, a slip or a check is for a region of the circuit: for its own, or for any where it names none."""
+    return entry.region in ("", region)
+
+
 @dataclass(frozen=True)
 class Level:
     """One level of a family.
@@ -327,6 +332,10 @@ class Level:
     bench: str = ""
     form: str = ""
     assume: Mapping[str, str] = field(default_factory=dict)
+
+    def asked_in(self, region: str) -> tuple[int, ...]:
+        """The places of the asks that a learner is asked where the circuit is in a region."""
+        return tuple(place for place, ask in enumerate(self.asks) if ask.shown and applies_in(ask, region))
 
 
 @dataclass(frozen=True)

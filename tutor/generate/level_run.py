@@ -15,11 +15,23 @@ from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
 from tutor.generate.choices import choose_rating, choose_value, rated_without_margin, rounded_away, value_words
 from tutor.generate.declaration import require_known, where_of
-from tutor.generate.family import Choose, ChooseRating, Family, Level, NoMargin, RoundAway, Slip, TellState, TellVerdict
-from tutor.generate.run import EditedStage, Outcome, RunnableStage, edited_stage, run, run_edited, runnable
+from tutor.generate.family import (
+    Choose,
+    ChooseRating,
+    Family,
+    Level,
+    NoMargin,
+    RoundAway,
+    Slip,
+    TellState,
+    TellVerdict,
+    applies_in,
+)
+from tutor.generate.run import EditedStage, RunnableStage, StageOutcome, edited_stage, run, run_edited, runnable
 from tutor.generate.sampling import (
     Array,
     Environment,
+    Mask,
     draw_names,
     inequality_programs,
     program_values,
@@ -33,8 +45,6 @@ from tutor.quantities.expression import Expr, symbols_of
 
 TOLERANCE = 0.01  # a learner's figure is right within 1 %
 APART = 3 * TOLERANCE  # a slip nearer than this to the answer would hide
-
-Mask = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -80,9 +90,9 @@ class RegionRun:
 
     region: str
     env: Environment
-    outcomes: tuple[Outcome | None, ...]
-    checks: tuple[Outcome | None, ...]
-    tests: tuple[Outcome, ...]
+    outcomes: tuple[StageOutcome | None, ...]
+    checks: tuple[StageOutcome | None, ...]
+    tests: tuple[StageOutcome, ...]
     slips: Mapping[str, Array]
     refused: NDArray[np.int64]
     reasons: tuple[str, ...]
@@ -115,9 +125,10 @@ def _ready_region(level: Level, plan: LevelPlan, where: str) -> ReadyRegion:
     slips: list[tuple[Slip, int, str, Expr | None]] = []
     keys = plan.keys
     for slip in level.slips:
-        if slip.region not in ("", plan.region):
+        if not applies_in(slip, plan.region):
             continue
-        places = [index for index, key in enumerate(keys) if key == slip.at and _applies(level, index, plan.region)]
+        keyed = zip(keys, level.asks, strict=True)
+        places = [index for index, (key, ask) in enumerate(keyed) if key == slip.at and applies_in(ask, plan.region)]
         if not places and slip.at not in keys:
             raise BadFamily(f"{where}, slips '{slip.id}': no ask has the key '{slip.at}'; keys are {', '.join(keys)}")
         for index in places:
@@ -144,17 +155,13 @@ def _edit(level: Level, plan: LevelPlan, slip: Slip, index: int, field: str) -> 
     if stage is None:
         raise BadFamily(f"{field}: '{slip.at}' is a choice; edit it with RoundAway or NoMargin")
     step, wrong = edited_step(slip, stage, field)
-    found = [key for place, key in enumerate(plan.keys) if _applies(level, place, plan.region)]
+    found = [key for place, key in enumerate(plan.keys) if applies_in(level.asks[place], plan.region)]
     targets = [item.target for item in stage.plan.steps]
     known = {*draw_names(level.draws), *found, *(name for name, _ in stage.inputs), *stage.box}
     known |= set(targets[: targets.index(step)])
     for name in symbols_of(wrong):
         require_known(name, sorted(known), field, "quantity that is known at that step")
     return step, wrong
-
-
-def _applies(level: Level, index: int, region: str) -> bool:
-    return level.asks[index].region in ("", region)
 
 
 class _Refusals:
@@ -176,17 +183,15 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
     size = len(next(iter(env.values())))
     refusals = _Refusals(size)
     refusals.refuse(~_few_figures(level, env), "a given would need more than 4 figures")
-    outcomes: list[Outcome | None] = []
-    for index in range(len(level.asks)):
-        outcome: Outcome | None = None
-        if _applies(level, index, region.plan.region):
-            outcome = _run_ask(region, index, level, env, refusals)
-        outcomes.append(outcome)
+    outcomes: list[StageOutcome | None] = []
+    for index, ask in enumerate(level.asks):
+        applies = applies_in(ask, region.plan.region)
+        outcomes.append(_run_ask(region, index, level, env, refusals) if applies else None)
     tests = tuple(run(test, env) for test in region.tests)
     for test, found in zip(region.tests, tests, strict=True):
         holds = _holds(test, found, env, ready.circuit.defaults)
         refusals.refuse(~holds, f"not {ready.circuit.region(region.plan.region).words}")
-    checks: list[Outcome | None] = []
+    checks: list[StageOutcome | None] = []
     for check, line in zip(region.checks, level.checks, strict=True):
         if check is None:
             checks.append(None)
@@ -204,7 +209,10 @@ def run_region(ready: ReadyLevel, region: ReadyRegion, drawn: Environment) -> Re
     )
 
 
-def _run_ask(region: ReadyRegion, index: int, level: Level, env: Environment, refusals: _Refusals) -> Outcome | None:
+def _run_ask(
+    region: ReadyRegion, index: int, level: Level, env: Environment, refusals: _Refusals
+) -> StageOutcome | None:
+    """The outcome of one ask, None for a choice or a verdict, its result put into the environment."""
     ask = level.asks[index]
     key = region.plan.keys[index]
     stage = region.asks[index]
@@ -238,7 +246,7 @@ def _few_figures(level: Level, env: Environment) -> Mask:
     return good
 
 
-def _holds(test: RunnableStage, outcome: Outcome, env: Environment, defaults: Mapping[str, float]) -> Mask:
+def _holds(test: RunnableStage, outcome: StageOutcome, env: Environment, defaults: Mapping[str, float]) -> Mask:
     limit = env.get(test.stage.limit)
     if limit is None:
         limit = np.full(np.shape(outcome.value), defaults.get(test.stage.limit, 0.0))
@@ -261,7 +269,7 @@ def requirement_holds(text: str, env: Environment, where: str) -> Mask:
 
 
 def _run_slips(
-    level: Level, region: ReadyRegion, env: Environment, outcomes: list[Outcome | None], refusals: _Refusals
+    level: Level, region: ReadyRegion, env: Environment, outcomes: list[StageOutcome | None], refusals: _Refusals
 ) -> dict[str, Array]:
     values: dict[str, Array] = {}
     for (slip, index, _, _), edited in zip(region.slips, region.edited, strict=True):

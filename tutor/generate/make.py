@@ -11,7 +11,7 @@ from tutor.errors import BadFamily
 from tutor.generate.cautions import caution_text
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn, stream_key
-from tutor.generate.family import Choose, ChooseRating, Level, Stock, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, Stock, TellState, TellVerdict
 from tutor.generate.level_run import TOLERANCE, ReadyLevel
 from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem, SlipValue, TableRow, Waypoint, WaypointKind
@@ -50,7 +50,8 @@ def _problem(
     level, family = ready.level, ready.family
     name = ProblemName(family.id, ready.number, drawn.number, 0, assumed)
     quantities = {key: given(float(drawn.run.env[key][0]), symbol_for(key).unit) for key in level.given}
-    waypoints = tuple(_waypoint(ready, drawn, index, others.get(index, ())) for index in _shown(level, drawn))
+    asked = level.asked_in(drawn.run.region)
+    waypoints = tuple(_waypoint(ready, drawn, index, others.get(index, ())) for index in asked)
     return Problem(
         name=str(name),
         family=family.id,
@@ -76,13 +77,6 @@ def _problem(
         cautions=tuple(caution_text(item) for item in family.cautions),
         assumed={**family.assume, **assumed},
     )
-
-
-def _shown(level: Level, drawn: Drawn) -> list[int]:
-    """Which asks the learner is asked, by their places."""
-    return [
-        index for index, ask in enumerate(level.asks) if ask.shown and ask.region in ("", drawn.run.region)
-    ]
 
 
 def _scenarios(ready: ReadyLevel, numbers: Sequence[int]) -> list[str]:
@@ -200,7 +194,7 @@ def _approximations(ready: ReadyLevel, drawns: Sequence[Drawn]) -> list[dict[int
     for places in regions.values():
         first = drawns[places[0]]
         env = {key: np.concatenate([drawns[place].run.env[key] for place in places]) for key in first.run.env}
-        for index in _shown(ready.level, first):
+        for index in ready.level.asked_in(first.run.region):
             for variant, stages in ready.approximate:
                 stage = stages[index]
                 if stage is None:

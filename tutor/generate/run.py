@@ -1,7 +1,7 @@
-"""Stages run on numbers: results, worst corners, choices, slips; arrays in, arrays out, no algebra.
+"""Stages run on numbers: results, worst corners, slips; arrays in, arrays out, no algebra.
 
-A *pick* is what each ranging base stood for at the corner a stage took; index 0 is its least value, 1 its greatest,
-2 a place inside the range where the slope vanishes. Values are in SI (°C for temperatures).
+Vocabulary: an *end* says where a ranging base stood at the corner a stage took: 0 at its least value, 1 at its
+greatest, 2 (`INSIDE`) at a place inside its range where the slope vanishes. Values are in SI (°C for temperatures).
 """
 
 from __future__ import annotations
@@ -23,8 +23,8 @@ INSIDE = 2
 
 
 @dataclass(frozen=True)
-class Outcome:
-    """What a stage came to: the value, the base values behind it, and which end each ranging base was at."""
+class StageOutcome:
+    """What a stage came to: its value, the bases behind it, the end each ranging base was at, every step's value."""
 
     value: Array
     bases: Mapping[str, Array]
@@ -65,19 +65,17 @@ def base_values(ready: RunnableStage, env: Environment) -> dict[str, Array]:
     return {name[2:]: np.broadcast_to(np.asarray(value, dtype=np.float64), shape) for name, value in values.items()}
 
 
-def run(ready: RunnableStage, env: Environment, limit: Array | None = None) -> Outcome:
-    """The stage at its worst corner (or as it stands). `limit` overrides the value of the required base."""
+def run(ready: RunnableStage, env: Environment) -> StageOutcome:
+    """The stage at its worst corner (or as it stands); KeyError names a key that is not in the environment."""
     fixed = base_values(ready, env)
-    if limit is not None:
-        fixed[ready.stage.watched] = limit
-    best: Outcome | None = None
+    best: StageOutcome | None = None
     for corner in _corners(ready, env, fixed):
         bases = {**fixed, **{base: values for base, (_, values) in corner.items()}}
         steps = ready.program.run({name: bases[name] for name in ready.program.inputs})
         value = np.broadcast_to(
             np.asarray(steps[ready.stage.quantity], dtype=np.float64), np.shape(next(iter(env.values())))
         )
-        here = Outcome(value, bases, {base: ends for base, (ends, _) in corner.items()}, steps)
+        here = StageOutcome(value, bases, {base: ends for base, (ends, _) in corner.items()}, steps)
         best = here if best is None else _worse(best, here, bool(ready.stage.greatest))
     assert best is not None
     return best
@@ -109,7 +107,7 @@ def _corners(ready: RunnableStage, env: Environment, fixed: Mapping[str, Array])
     return corners
 
 
-def _worse(best: Outcome, here: Outcome, greatest: bool) -> Outcome:
+def _worse(best: StageOutcome, here: StageOutcome, greatest: bool) -> StageOutcome:
     with np.errstate(invalid="ignore"):
         take = here.value > best.value if greatest else here.value < best.value
     take = take | (np.isnan(best.value) & ~np.isnan(here.value))
@@ -117,7 +115,7 @@ def _worse(best: Outcome, here: Outcome, greatest: bool) -> Outcome:
     def merge(old: Mapping[str, Array], new: Mapping[str, Array]) -> dict[str, Array]:
         return {name: np.where(take, new[name], old[name]) for name in old}
 
-    return Outcome(
+    return StageOutcome(
         np.where(take, here.value, best.value),
         merge(best.bases, here.bases),
         {name: np.where(take, here.ends[name], best.ends[name]) for name in best.ends},
@@ -138,7 +136,7 @@ def edited_stage(stage: Stage, step: str, edited: Expr) -> EditedStage:
     return EditedStage(kept, assemble(tuple(needed), outputs))
 
 
-def run_edited(ready: RunnableStage, outcome: Outcome, env: Environment, edited: EditedStage) -> Array:
+def run_edited(ready: RunnableStage, outcome: StageOutcome, env: Environment, edited: EditedStage) -> Array:
     """What the stage comes to with the step replaced, at the same corner."""
     known = {**env, **outcome.bases, **{name: outcome.steps[name] for name in edited.kept}}
     found = edited.program.run({name: known[name] for name in edited.program.inputs})

@@ -25,6 +25,7 @@ from tutor.quantities.parts import TEXT, Catalogue
 from tutor.quantities.quantity import DEFAULT_FIGURES
 
 Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]  # of which candidates something is true
 Environment = dict[str, Array]
 
 _KEPT = 1024  # formulas whose programs are remembered
@@ -85,10 +86,12 @@ def as_written(values: Array) -> Array:
 
 def draw(
     level: Level, catalogues: Mapping[str, Catalogue], key: int, numbers: Words, attempts: Words, where: str
-) -> tuple[Environment, dict[str, tuple[Mapping[str, Any], ...]]]:
-    """The candidates' drawn values by key, and for each part of a catalogue the rows it may be (see `part_index`)."""
+) -> Environment:
+    """The candidates' drawn values by key (SI), and for each part of a catalogue which row it is (`part_index`).
+
+    BadFamily where a draw names no column, part or earlier key that there is, UnknownName where it names no catalogue.
+    """
     env: Environment = {}
-    rows: dict[str, tuple[Mapping[str, Any], ...]] = {}
     parts = drawn_parts(level.draws)
     for slot, item in enumerate(level.draws):
         if isinstance(item, Pick):
@@ -97,14 +100,13 @@ def draw(
         elif isinstance(item, PickPart):
             allowed = allowed_rows(item, catalogues, where)
             place, _ = next(parts)
-            rows[place] = allowed
             index = choose(bits(key, numbers, attempts, slot), len(allowed))
             env[place] = index.astype(np.float64)
             for name, column in item.take.items():
                 env[name] = np.array([float(row[column]) for row in allowed])[index]
         else:
             env[item.name] = round12(round_to(formula_values(item.formula, env, where), item.figures))
-    return env, rows
+    return env
 
 
 def part_index(catalogue: str, earlier: int = 0) -> str:

@@ -19,7 +19,7 @@ from tutor.quantities.formula import formula_text
 
 
 @dataclass(frozen=True)
-class Slope:
+class ToldSlope:
     """A derivative made ready to be told: as text, and its value at a corner."""
 
     text: str
@@ -49,9 +49,9 @@ class Stage:
     watched_greatest: bool  # whether the corner is the one at which the watched quantity is greatest
 
     @cached_property
-    def told_slopes(self) -> Mapping[str, Slope]:
+    def told_slopes(self) -> Mapping[str, ToldSlope]:
         """The slopes by what they are along."""
-        return {base: Slope(formula_text(expr), evaluator(expr)) for base, expr in self.slopes}
+        return {base: ToldSlope(formula_text(expr), evaluator(expr)) for base, expr in self.slopes}
 
     def __getstate__(self) -> dict[str, Any]:
         # What was made ready of a stage cannot be sent to another process, and is made anew there.

@@ -11,18 +11,20 @@ import json
 import os
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.catalogue import ProblemsFolder, file_name
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel, ready_level
 from tutor.generate.stage import LevelPlan, level_plan_from_json, level_plan_to_json
 
 Compiler = Callable[[Family, Circuit, int, str], LevelPlan]
+Kept = TypeVar("Kept")
 
 _LAYERS = ("quantities", "circuit", "laws", "plan", "generate")
 
@@ -52,38 +54,27 @@ def engine_digest() -> str:
 def load_level(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int, compiler: Compiler) -> ReadyLevel:
     """A level ready to run, from the store when it is there, compiled and kept when not."""
     file = store_folder() / f"{level_key(folder, family, circuit, number)}.json"
-    plans = _decoded(read_stored(file), circuit)
-    if plans is None:
-        fresh = _compile(family, circuit, number, compiler)
-        keep_stored(file, fresh)
-        plans = _decoded(fresh, circuit)
-        assert plans is not None
-    return ready_level(family, circuit, number, *plans)
+    plans, approximate = stored_or_made(
+        file, lambda data: _decoded(data, circuit), lambda: _compile(family, circuit, number, compiler)
+    )
+    return ready_level(family, circuit, number, plans, approximate)
 
 
 def _decoded(
-    stored: dict[str, Any] | None, circuit: Circuit
-) -> tuple[tuple[LevelPlan, ...], tuple[tuple[Variant, LevelPlan], ...]] | None:
-    """The plans of a stored level and those under approximations; None when what is stored is no such thing."""
+    stored: dict[str, Any], circuit: Circuit
+) -> tuple[tuple[LevelPlan, ...], tuple[tuple[Variant, LevelPlan], ...]]:
+    """The plans of a stored level and those under approximations."""
     by_name = {(variant.convention, variant.value): variant for variant in circuit.variants}
-    if stored is None:
-        return None
-    try:
-        plans = tuple(level_plan_from_json(item) for item in stored["plans"])
-        approximate = tuple(
-            (by_name[(item["convention"], item["value"])], level_plan_from_json(item["plan"]))
-            for item in stored["approximate"]
-        )
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        return None
-    return plans, approximate
+    approximate = tuple(
+        (by_name[(item["convention"], item["value"])], level_plan_from_json(item["plan"]))
+        for item in stored["approximate"]
+    )
+    return tuple(level_plan_from_json(item) for item in stored["plans"]), approximate
 
 
 def level_key(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int) -> str:
     """A digest of all that a level's plans are made from."""
-    files = folder.file_bytes(
-        f"circuits/{circuit.stem.replace('-', '_')}.py", f"families/{family.id.replace('-', '_')}.py"
-    )
+    files = folder.file_bytes(f"circuits/{file_name(circuit.stem)}", f"families/{file_name(family.id)}")
     recipe = json.dumps([engine_digest(), family.id, number, circuit.form, sorted(family.assume.items())])
     return hashlib.sha256(recipe.encode() + files).hexdigest()
 
@@ -112,6 +103,28 @@ def _approximate_plan(
         return None
 
 
+def stored_or_made(
+    file: Path, decode: Callable[[dict[str, Any]], Kept], make: Callable[[], dict[str, Any]]
+) -> Kept:
+    """What `decode` reads in a file of the store; where there is none, or none it can read, what it reads in the data
+    that `make` makes, which are kept: so that a second use meets the same."""
+    found = read_as(file, decode)
+    if found is None:
+        data = make()
+        keep_stored(file, data)
+        found = decode(data)
+    return found
+
+
+def read_as(file: Path, decode: Callable[[dict[str, Any]], Kept]) -> Kept | None:
+    """What `decode` reads in a file of the store; None where there is none, or what is stored is of another form."""
+    stored = read_stored(file)
+    try:
+        return None if stored is None else decode(stored)
+    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
+        return None
+
+
 def read_stored(file: Path) -> dict[str, Any] | None:
     """The JSON object in a stored file, or None when there is none that can be read."""
     try:
@@ -122,12 +135,16 @@ def read_stored(file: Path) -> dict[str, Any] | None:
 
 
 def keep_stored(file: Path, data: dict[str, Any]) -> None:
-    """Write whole or not at all: a reader never meets half a file."""
+    """Write whole or not at all: a reader never meets half a file, and a full disk leaves none behind."""
     try:
         file.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
+    except OSError:
+        return
+    try:
         with os.fdopen(handle, "w", encoding="utf-8") as out:
             json.dump(data, out)
         Path(name).replace(file)
     except OSError:
-        return
+        with suppress(OSError):
+            Path(name).unlink()

@@ -12,14 +12,11 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
 from tutor.generate.family import TellVerdict
-from tutor.generate.sampling import Array, Environment, round12, round12_of
+from tutor.generate.sampling import Array, Environment, Mask, round12, round12_of
 from tutor.quantities.expression import Equation, Sym
 from tutor.quantities.formula import read_equation
-
-Mask = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)

@@ -111,8 +111,6 @@ def from_sympy(form: SympyExpr) -> Expr:
     top, bottom = _tree(_shorter(numerator)), _tree(_shorter(denominator))
     if bottom == Num(1):
         return top
-    if bottom == Num(-1):
-        return _negate(top)
     if isinstance(top, Neg):
         return Neg(Div(top.arg, bottom))
     return Div(top, bottom)
@@ -124,10 +122,6 @@ def _shorter(form: SympyExpr) -> SympyExpr:
     return min(ways, key=lambda item: (item.count_ops(), str(item)))
 
 
-def _negate(expr: Expr) -> Expr:
-    return expr.arg if isinstance(expr, Neg) else Neg(expr)
-
-
 def _tree(form: SympyExpr) -> Expr:
     if form.is_Symbol:
         return Sym(form.name)
@@ -135,10 +129,7 @@ def _tree(form: SympyExpr) -> Expr:
         return _number(form)
     if form.is_Add:
         terms = [_tree(term) for term in form.as_ordered_terms()]
-        ordered = [term for term in terms if not isinstance(term, Neg)] + [
-            term for term in terms if isinstance(term, Neg)
-        ]
-        return Add(tuple(ordered))
+        return Add(tuple(sorted(terms, key=lambda term: isinstance(term, Neg))))
     if form.is_Pow:
         base, exponent = form.as_base_exp()
         if exponent.is_Rational and exponent.q in _ROOTS:
@@ -171,8 +162,4 @@ def _product(form: SympyExpr) -> Expr:
 def _number(form: SympyExpr) -> Expr:
     if form.is_negative:
         return Neg(_number(-form))
-    if form.is_Integer:
-        return Num(int(form))
-    if form.is_Rational:
-        return Div(Num(int(form.p)), Num(int(form.q))) if form.q < 100 else Num(float(form))
-    return Num(float(form))
+    return Num(int(form)) if form.is_Integer else Num(float(form))

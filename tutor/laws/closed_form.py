@@ -21,7 +21,7 @@ from tutor.laws.law import Law
 from tutor.quantities.expression import Equation
 
 _SPREAD = 10**9  # values a letter is taken from
-_POINTS = 3
+_POINTS = 3  # of a proof
 
 
 def parameters(circuit: Circuit, load: LoadModel) -> tuple[str, ...]:

@@ -14,22 +14,20 @@ from dataclasses import replace
 from functools import lru_cache
 
 from tutor.circuit.circuit import GROUND, Circuit, LoadModel, Region
-from tutor.circuit.component import PartKind, PartLaw
+from tutor.circuit.component import CURRENT_LAW, PartKind, PartLaw
 from tutor.circuit.netlist import Part
 from tutor.errors import unknown
 from tutor.laws.law import Bound, Law, LawSet
 from tutor.laws.rectifier import rectifier_laws
-from tutor.quantities.expression import Add, Equation, Expr, Neg, Num, Sym, rebuild, substitute
-from tutor.quantities.expression import children as parts_of
+from tutor.quantities.expression import ZEROS, Add, Equation, Expr, Num, Sym, children, rebuild, substitute, sum_of
 from tutor.quantities.formula import read_equation
-from tutor.quantities.symbols import split_name
+from tutor.quantities.symbols import SYMBOLS, split_name
 
-_KCL = "Kirchhoff's current law"
+_CURRENT = "No charge gathers at a node: what flows in flows out."
 _RIPPLE = "Ripple is a change of the input, over and over, and the output follows it as it follows any other."
 _SHARE = "The share of the power drawn that reaches the load; the rest becomes heat."
 _WASTE = "Power that does not reach the load becomes heat, in whatever part."
 _CHANGE = "The slope says how much the output moves for one unit, and the circuit is straight over such a change."
-_KCL_WHY = "No charge gathers at a node: what flows in flows out."
 
 
 def derive(
@@ -86,7 +84,7 @@ def _netlist_laws(circuit: Circuit, region: Region) -> tuple[Law, ...]:
     for node, word in circuit.nodes.items():
         equation = _current_law(circuit, node)
         if equation is not None:
-            laws.append(Law(f"kcl.{node}", f"{_KCL} at {word.words}", equation, "", _KCL, 1.0, _KCL_WHY))
+            laws.append(Law(f"kcl.{node}", f"{CURRENT_LAW} at {word.words}", equation, "", CURRENT_LAW, 1.0, _CURRENT))
     for part in circuit.parts:
         states = part.component.regions
         here = [state for state in states if state.id == region.parts.get(part.name)]
@@ -134,11 +132,7 @@ def _current_law(circuit: Circuit, node: str) -> Equation | None:
                 (entering if into else leaving).append(Sym(part.symbols[role]))
     if not entering or not leaving or entering == leaving:
         return None
-    return Equation(_sum(entering), _sum(leaving))
-
-
-def _sum(terms: list[Expr]) -> Expr:
-    return terms[0] if len(terms) == 1 else Add(tuple(terms))
+    return Equation(sum_of(entering), sum_of(leaving))
 
 
 def _part_law(circuit: Circuit, part: Part, template: PartLaw, holds: str) -> list[Law]:
@@ -174,12 +168,9 @@ def _fill(circuit: Circuit, part: Part, formula: str) -> Equation:
 def _without_zeros(expr: Expr) -> Expr:
     """`V_O − 0` written as V_O."""
     if isinstance(expr, Add):
-        terms = tuple(_without_zeros(term) for term in expr.terms)
-        kept = tuple(term for term in terms if term not in (Num(0), Neg(Num(0))))
-        if not kept:
-            return Num(0)
-        return kept[0] if len(kept) == 1 else Add(kept)
-    return rebuild(expr, tuple(_without_zeros(part) for part in parts_of(expr)))
+        terms = (_without_zeros(term) for term in expr.terms)
+        return sum_of([term for term in terms if term not in ZEROS])
+    return rebuild(expr, tuple(_without_zeros(part) for part in children(expr)))
 
 
 def _bounds(circuit: Circuit, region: Region) -> list[Bound]:
@@ -285,6 +276,16 @@ def _reading_laws(circuit: Circuit, laws: list[Law], index: str) -> list[Law]:
             copy = Law(f"{law.id}@{index}", title, equation, law.holds, law.source, law.cost, law.why)
             found.append(copy)
     return found
+
+
+def reading_indices(names: Iterable[str], circuit: Circuit) -> tuple[str, ...]:
+    """The reading indices in use among `names`: ("1", "2") when V_I_1 and V_I_2 are."""
+    found = set()
+    for name in names:
+        pieces = split_name(name)
+        if pieces.index and name not in SYMBOLS and pieces.base in circuit.readings:
+            found.add(pieces.index)
+    return tuple(sorted(found))
 
 
 def load_model(names: Iterable[str]) -> LoadModel:

@@ -20,13 +20,25 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tutor.circuit.circuit import GROUND
-from tutor.circuit.component import PartKind
+from tutor.circuit.component import VOLTAGE_LAW, WINDINGS, PartKind
 from tutor.circuit.netlist import Part
 from tutor.errors import BadCircuit
 from tutor.laws.law import Law
-from tutor.quantities.expression import Add, Div, Equation, Expr, Func, Mul, Neg, Num, Sym
+from tutor.quantities.expression import (
+    ZEROS,
+    Add,
+    Div,
+    Equation,
+    Expr,
+    Func,
+    Mul,
+    Neg,
+    Num,
+    Sym,
+    negated,
+    sum_of,
+)
 
-_LOOP = "Kirchhoff's voltage law"
 _CHARGE = "charge balance between two crests: Sedra and Smith, Microelectronic Circuits, peak rectifier (from memory)"
 _PULSES = "common practice: makers' factor of 1.6 to 1.8 for a bridge, 1.8 taken; the form's pulses in proportion"
 _COUNTS = {1: "one", 2: "two"}
@@ -93,7 +105,7 @@ def _laws_of(parts: Sequence[Part], prefix: str) -> list[Law]:
             f"Round the charging loop: {count} diode{'s' if found.diodes > 1 else ''} in the way",
             Equation(crest, Add((source, Neg(drops)))),
             "",
-            _LOOP,
+            VOLTAGE_LAW,
             0.9,
             f"At the crest the winding charges the reservoir through {count} diode"
             f"{'s, one on the way out and one on the way back' if found.diodes > 1 else ''}.",
@@ -112,7 +124,7 @@ def _laws_of(parts: Sequence[Part], prefix: str) -> list[Law]:
             "Reverse voltage of a diode that does not conduct",
             Equation(Sym(diode.symbols["reverse"]), found.reverse),
             "",
-            _LOOP,
+            VOLTAGE_LAW,
             1.0,
             "The reservoir holds one side of the idle diode at its crest; the winding pulls the other side away.",
         ),
@@ -154,7 +166,7 @@ def _reservoir(parts: Sequence[Part]) -> Part:
 
 
 def _winding(parts: Sequence[Part]) -> Part:
-    found = [part for part in parts if part.kind in (PartKind.WINDING, PartKind.TAPPED_WINDING)]
+    found = [part for part in parts if part.kind in WINDINGS]
     if len(found) != 1:
         raise BadCircuit(f"a reservoir is charged from one winding (got {len(found)})")
     return found[0]
@@ -167,6 +179,7 @@ def _halves(winding: Part, turned: bool) -> list[tuple[str, str]]:
 
 
 def _crest(parts: Sequence[Part], winding: Part, turned: bool) -> Crest:
+    """What the diodes and the winding's ends do at a crest of one way round."""
     reservoir = _reservoir(parts)
     upper, lower = reservoir.nodes
     halves = _halves(winding, turned)
@@ -182,7 +195,7 @@ def _crest(parts: Sequence[Part], winding: Part, turned: bool) -> Crest:
     if not conducting:
         # The end that is tied to the reservoir stands still; the winding's crest pulls the others away from it.
         ends = {node: Num(0) for half in halves for node in half if node == lower}
-    for _ in halves:
+    for _ in halves:  # from end to end: what is known of the tap tells of the far half
         for driving, other in halves:
             if driving in ends and other not in ends:
                 ends[other] = _sum(ends[driving], Neg(source))
@@ -205,7 +218,7 @@ def _way(parts: Sequence[Part], start: str, goal: str) -> tuple[str, ...] | None
 
 
 def _reverse(parts: Sequence[Part], crests: Sequence[Crest]) -> Expr:
-    """The reverse voltage of an idle diode at the crest that puts most on it: kathode minus anode."""
+    """The reverse voltage of an idle diode at the crest that puts most on it: cathode minus anode."""
     reservoir = _reservoir(parts)
     held: dict[str, Expr] = {reservoir.nodes[0]: Sym(reservoir.symbols["crest"]), GROUND: Num(0)}
     found: list[Expr] = []
@@ -213,25 +226,20 @@ def _reverse(parts: Sequence[Part], crests: Sequence[Crest]) -> Expr:
         volts = {**held, **crest.ends}
         for part in parts:
             if part.kind is PartKind.DIODE and part.name not in crest.conducting:
-                anode, kathode = volts.get(part.terminals["a"]), volts.get(part.terminals["k"])
-                if anode is not None and kathode is not None:
-                    found.append(_sum(kathode, Neg(anode)))
+                anode, cathode = volts.get(part.terminals["a"]), volts.get(part.terminals["k"])
+                if anode is not None and cathode is not None:
+                    found.append(_sum(cathode, Neg(anode)))
     if not found or any(item != found[0] for item in found):
         raise BadCircuit("the diodes that do not conduct at a crest stand unlike reverse voltages")
     return found[0]
 
 
 def _sum(*terms: Expr) -> Expr:
-    """A sum, brackets and zeros gone, as a person writes it: what is added first."""
+    """A sum without brackets and zeros, as a person writes it: what is added first."""
     flat: list[Expr] = []
     for term in terms:
         inner = term.arg if isinstance(term, Neg) else term
         pieces = inner.terms if isinstance(inner, Add) else (inner,)
-        turned = [_negated(piece) for piece in pieces] if isinstance(term, Neg) else list(pieces)
-        flat += [piece for piece in turned if piece not in (Num(0), Neg(Num(0)))]
-    flat.sort(key=lambda piece: isinstance(piece, Neg))
-    return Num(0) if not flat else flat[0] if len(flat) == 1 else Add(tuple(flat))
-
-
-def _negated(expr: Expr) -> Expr:
-    return expr.arg if isinstance(expr, Neg) else Neg(expr)
+        turned = [negated(piece) for piece in pieces] if isinstance(term, Neg) else list(pieces)
+        flat += [piece for piece in turned if piece not in ZEROS]
+    return sum_of(sorted(flat, key=lambda piece: isinstance(piece, Neg)))

@@ -11,7 +11,7 @@ import sympy
 
 from tutor.laws.algebra import SympyExpr, from_sympy, sympy_symbol, to_sympy
 from tutor.plan.plan import Plan
-from tutor.quantities.expression import Add, Expr
+from tutor.quantities.expression import Expr, sum_of
 from tutor.quantities.formula import formula_text
 from tutor.quantities.symbols import symbol_for
 
@@ -34,8 +34,7 @@ def depends_on(plan: Plan, target: str, name: str) -> bool:
     """Whether a given takes part in finding `target`."""
     reached = {name}
     for step in plan.steps:
-        parts = (step.expr,) if step.expr is not None else step.coefficients
-        if any(str(item) in reached for part in parts for item in to_sympy(part).free_symbols):
+        if any(str(item) in reached for side in step.sides for item in to_sympy(side).free_symbols):
             reached.add(step.target)
     return target in reached
 
@@ -63,8 +62,9 @@ def _by_cause(form: SympyExpr) -> Expr:
     above, below = sympy.fraction(sympy.together(form))
     groups: dict[tuple[str, ...], SympyExpr] = {}
     for term in sympy.Add.make_args(sympy.expand(above)):
-        cause = tuple(sorted(name for name in map(str, term.free_symbols) if symbol_for(name).unit in ("V", "A", "W")))
+        letters = map(str, term.free_symbols)
+        cause = tuple(sorted(name for name in letters if symbol_for(name).unit in ("V", "A", "W")))
         groups[cause] = groups.get(cause, sympy.Integer(0)) + term
     terms = [from_sympy(sympy.factor(group / below)) for group in groups.values()]
     terms.sort(key=lambda term: formula_text(term).startswith("-"))
-    return Add(tuple(terms)) if len(terms) > 1 else terms[0]
+    return sum_of(terms)

@@ -200,6 +200,6 @@ def _link(assembler: _Assembler, outputs: Mapping[str, tuple[str, int]]) -> Prog
     return Program(assembler.inputs, tuple(assembler.constants), code, where)
 
 
-def root_limit(plan: Plan) -> tuple[int, ...]:
+def root_counts(plan: Plan) -> tuple[int, ...]:
     """For each step with several roots, how many it may have."""
     return tuple(step.degree for step in plan.steps if step.degree > 1)

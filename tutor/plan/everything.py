@@ -9,12 +9,12 @@ from collections.abc import Iterable, Mapping
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
 from tutor.errors import Unreachable
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.plan.determinacy import manifold
+from tutor.plan.moves import Moves, ways_from
 from tutor.plan.plan import Step
-from tutor.plan.regions import reading_indices
 from tutor.plan.rule import Rule, rules_of
-from tutor.plan.search import Moves, search, ways_from
+from tutor.plan.search import search
 
 
 def everything(

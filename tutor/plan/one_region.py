@@ -7,12 +7,12 @@ in it or what its inequalities speak of. Values are in SI (°C for temperatures)
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
 from tutor.errors import Contradiction, SteadyrailError, Unreachable
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.laws.law import LawSet
 from tutor.plan.determinacy import Manifold, manifold
 from tutor.plan.evaluate import Program, compile_plan
@@ -33,17 +33,7 @@ from tutor.plan.states import (
     unusual,
 )
 from tutor.plan.verify import broken_law, names_of
-from tutor.quantities.symbols import SYMBOLS, split_name
-
-
-def reading_indices(names: Mapping[str, object] | tuple[str, ...], circuit: Circuit) -> tuple[str, ...]:
-    """The reading indices in use among `names`: ("1", "2") when V_I_1 and V_I_2 are."""
-    found = set()
-    for name in names:
-        pieces = split_name(name)
-        if pieces.index and name not in SYMBOLS and pieces.base in circuit.readings:
-            found.add(pieces.index)
-    return tuple(sorted(found))
+from tutor.quantities.symbols import split_name
 
 
 def in_region(
@@ -104,14 +94,8 @@ def _way_in(
     conventions: Mapping[str, str],
 ) -> tuple[_Way | Unreachable, bool]:
     """The way from givens in a region, or why there is none; and whether it is the way for any numbers."""
-    defaults = defaults_needed(circuit, laws, given, wanted)
+    defaults, facts = standing_values(circuit, region, laws, load, given, wanted, conventions)
     known = {**given, **defaults}
-    facts = None
-    if not reading_indices((*known, *wanted), circuit):
-        facts = manifold(circuit, region, load, conventions)
-        # A standing value is only wanted where the givens leave it open, however they are coupled.
-        defaults = {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}
-        known = {**given, **defaults}
     try:
         needed = needed_of(facts, laws, known, wanted)
     except Unreachable as error:
@@ -190,10 +174,28 @@ def needed_of(
     return needed
 
 
-def defaults_needed(
-    circuit: Circuit, laws: LawSet, given: Mapping[str, float], wanted: tuple[str, ...]
+def standing_values(
+    circuit: Circuit,
+    region: Region,
+    laws: LawSet,
+    load: LoadModel,
+    given: Collection[str],
+    wanted: tuple[str, ...],
+    conventions: Mapping[str, str],
+) -> tuple[dict[str, float], Manifold | None]:
+    """The standing values (V_BE, V_CE_SAT; SI) that givens leave open, however they are coupled, and the manifold that
+    tells so; no manifold where readings are among the names, of which it knows nothing."""
+    defaults = _defaults_needed(circuit, laws, given, wanted)
+    if reading_indices((*given, *defaults, *wanted), circuit):
+        return defaults, None
+    facts = manifold(circuit, region, load, conventions)
+    return {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}, facts
+
+
+def _defaults_needed(
+    circuit: Circuit, laws: LawSet, given: Collection[str], wanted: tuple[str, ...]
 ) -> dict[str, float]:
-    """Standing values (V_BE, V_CE_SAT) not given that the laws speak of and the givens do not fix."""
+    """Standing values not given that the laws speak of and that no chain of single laws gives."""
     moves = Moves(laws)
     defaults: dict[str, float] = {}
     for name, value in circuit.defaults.items():
@@ -275,8 +277,7 @@ def _choose_roots(
     wanted: tuple[str, ...],
 ) -> Resolved | Refused:
     plan, whole = way.plan, way.whole
-    # Where a given was idle, or each value followed by one law from the last, a broken law is the givens' own doing.
-    forced = any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
+    forced = is_forced(whole, known)
     allowed, refused = states_of(circuit, laws, whole, way.program, known, plan.steps if wanted else ())
     if not allowed:
         _raise_if_contradictory(laws, known, forced, way.program)
@@ -290,6 +291,11 @@ def _choose_roots(
     choices = tuple(RootChoice(name, which, reason) for name, which in zip(several, states[0].roots, strict=True))
     others = tuple(OtherState(region, state.values) for state in states[1:])
     return Resolved(region, laws, load, plan, states[0].values, way.defaults, choices, (), others)
+
+
+def is_forced(whole: Plan, known: Iterable[str]) -> bool:
+    """Whether a broken law is the givens' own doing: one of them was idle, or each value followed by one law."""
+    return any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
 
 
 def _root_reason(circuit: Circuit, states: list[State], refused: list[Refused]) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import Any
 
-from tutor.quantities.expression import Equation, Expr, from_json, to_json
+from tutor.quantities.expression import Equation, Expr, from_json, symbols_of, to_json
 from tutor.quantities.relation_form import RelationForm, relation_form
 
 
@@ -50,6 +50,11 @@ class Step:
         """Degree of the equation solved for the target."""
         return max(1, len(self.coefficients) - 1)
 
+    @property
+    def sides(self) -> tuple[Expr, ...]:
+        """What the target is worked out from: its expression, or the coefficients of its polynomial."""
+        return self.coefficients if self.expr is None else (self.expr,)
+
     @cached_property
     def form(self) -> RelationForm:
         """Its relation made ready to be written with numbers. ValueError for a step that has no closed form."""
@@ -73,6 +78,11 @@ class Plan:
     def step(self, target: str) -> Step | None:
         """The step that finds `target`, or None."""
         return next((step for step in self.steps if step.target == target), None)
+
+    def pruned(self, target: str) -> Plan:
+        """The plan as the one to `target`, without the givens that no step of it uses."""
+        used = {name for step in self.steps for side in step.sides for name in symbols_of(side)}
+        return Plan(tuple(name for name in self.known if name in used), (target,), self.steps)
 
 
 def equation_to_json(equation: Equation) -> list[Any]:

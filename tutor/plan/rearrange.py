@@ -15,6 +15,7 @@ from tutor.laws.algebra import SympyExpr, from_sympy, sympy_symbol
 from tutor.laws.closed_form import difference
 from tutor.quantities.expression import (
     LEAVES,
+    ZEROS,
     Add,
     Div,
     Equation,
@@ -28,6 +29,9 @@ from tutor.quantities.expression import (
     Sym,
     children,
     count,
+    factors,
+    negated,
+    sum_of,
 )
 
 
@@ -65,35 +69,34 @@ def _peel(side: Expr, other: Expr, target: str) -> Expr | None:
 def _undo(side: Expr, inner: Expr, other: Expr) -> Expr | None:
     if isinstance(side, Add):
         start: list[Expr] = list(other.terms) if isinstance(other, Add) else [other]
-        return tidy_sum(start + [_negated(term) for term in side.terms if term is not inner])
+        return tidy_sum(start + [_turned(term) for term in side.terms if term is not inner])
     if isinstance(side, Mul):
         rest = [factor for factor in side.factors if factor is not inner]
         return quotient(other, rest[0] if len(rest) == 1 else Mul(tuple(rest)))
     if isinstance(side, Div):
         return product(other, side.den) if side.num is inner else quotient(side.num, other)
     if isinstance(side, Neg):
-        return _negated(other)
+        return _turned(other)
     if isinstance(side, Pow):
         return Func("sqrt", other) if side.exponent == 2 else None
     if isinstance(side, Parallel):
         rest_of = side.right if side.left is inner else side.left
-        return Div(product(other, rest_of), Add((rest_of, _negated(other))))
+        return Div(product(other, rest_of), Add((rest_of, _turned(other))))
     return Pow(other, 3 if side.name == "cbrt" else 2) if isinstance(side, Func) else None
 
 
-def _negated(expr: Expr) -> Expr:
-    if isinstance(expr, Add):
-        return tidy_sum([_negated(term) for term in expr.terms])
-    return expr.arg if isinstance(expr, Neg) else Neg(expr)
+def _turned(expr: Expr) -> Expr:
+    """The same with the other sign, each term of a sum for itself."""
+    return tidy_sum([_turned(term) for term in expr.terms]) if isinstance(expr, Add) else negated(expr)
 
 
 def tidy_sum(terms: list[Expr]) -> Expr:
     """A sum with zeros dropped, positive leaves first, then positive products, then what is taken away."""
-    kept = [term for term in terms if term not in (Num(0), Neg(Num(0)))]
-    if not kept:
-        return Num(0)
-    ranked = sorted(kept, key=lambda term: 2 if isinstance(term, Neg) else 0 if isinstance(term, Sym | Num) else 1)
-    return ranked[0] if len(ranked) == 1 else Add(tuple(ranked))
+
+    def place(term: Expr) -> int:
+        return 2 if isinstance(term, Neg) else 0 if isinstance(term, Sym | Num) else 1
+
+    return sum_of(sorted((term for term in terms if term not in ZEROS), key=place))
 
 
 def quotient(top: Expr, bottom: Expr) -> Expr:
@@ -111,7 +114,4 @@ def product(left: Expr, right: Expr) -> Expr:
     """left x right as one flat product; a quotient on the left keeps its bar."""
     if isinstance(left, Div):
         return Div(product(left.num, right), left.den)
-    factors = (left.factors if isinstance(left, Mul) else (left,)) + (
-        right.factors if isinstance(right, Mul) else (right,)
-    )
-    return Mul(factors)
+    return Mul((*factors(left), *factors(right)))

@@ -11,22 +11,22 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from tutor.circuit.circuit import Circuit, LoadModel, Region
+from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import Unreachable
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.laws.law import LawSet
-from tutor.plan.determinacy import manifold
 from tutor.plan.moves import Moves
 from tutor.plan.one_region import (
-    defaults_needed,
     extended,
+    is_forced,
     needed_of,
     plan_at_sight,
     plan_of_report,
-    reading_indices,
+    standing_values,
     with_tests,
 )
 from tutor.plan.plan import Step
+from tutor.plan.states import is_silent
 
 
 @dataclass(frozen=True)
@@ -62,15 +62,10 @@ def region_plans(circuit: Circuit, given: Iterable[str], conventions: Mapping[st
 def _in_region(circuit: Circuit, region: Region, given: tuple[str, ...], conventions: Mapping[str, str]) -> RegionPlan:
     load = load_model(given)
     laws = derive(circuit, region, load, conventions=conventions, readings=reading_indices(given, circuit))
-    # The functions of `one_region` ask of a mapping of givens for its names alone.
-    nameless = dict.fromkeys(given, 1.0)
-    defaults = defaults_needed(circuit, laws, nameless, ())
-    facts = None
-    if not reading_indices((*given, *defaults), circuit):
-        facts = manifold(circuit, region, load, conventions)
-        defaults = {name: value for name, value in defaults.items() if not facts.settles_strictly(given, name)}
-    known = {**nameless, **defaults}
-    silent = _is_silent(circuit, laws, load, given)
+    defaults, facts = standing_values(circuit, region, laws, load, given, (), conventions)
+    # Any value will do: what follows asks of the givens for their names alone.
+    known = {**dict.fromkeys(given, 1.0), **defaults}
+    silent = is_silent(circuit, laws, load, given)
     moves = Moves(laws, None if facts is None else facts.point)
     sight = plan_at_sight(laws, given).steps
     try:
@@ -79,10 +74,5 @@ def _in_region(circuit: Circuit, region: Region, given: tuple[str, ...], convent
     except Unreachable as error:
         return RegionPlan(region, laws, given, {}, (), (), False, silent, sight, error.sentence)
     whole = extended(moves, with_tests(moves, facts, plan, circuit), circuit)
-    forced = any(name not in whole.known for name in known) or not any(step.coupled for step in whole.steps)
+    forced = is_forced(whole, known)
     return RegionPlan(region, laws, whole.known, defaults, plan.wanted, whole.steps, forced, silent, sight)
-
-
-def _is_silent(circuit: Circuit, laws: LawSet, load: LoadModel, given: tuple[str, ...]) -> bool:
-    usual = derive(circuit, circuit.regions[0], load)
-    return any(name in usual.symbols and name not in laws.symbols for name in given)

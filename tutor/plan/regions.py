@@ -12,13 +12,10 @@ from dataclasses import replace
 
 from tutor.circuit.circuit import Circuit
 from tutor.errors import Contradiction, SteadyrailError, Unreachable
-from tutor.laws.derive import derive
-from tutor.plan.one_region import in_region, reading_indices
+from tutor.plan.one_region import in_region
 from tutor.plan.resolved import OtherState, Resolved, Tried
-from tutor.plan.states import Refused, alike, unusual
+from tutor.plan.states import Refused, alike, is_silent, unusual
 from tutor.plan.verify import names_of
-
-__all__ = ["OtherState", "Resolved", "reading_indices", "resolve"]
 
 _UNTOLD = "nothing given tells whether it holds"
 
@@ -54,7 +51,7 @@ def resolve(
                 failure = error
             tried.append(Tried(region, error.sentence))
             continue
-        if isinstance(outcome, Resolved) and fitting and _is_silent(circuit, outcome, given):
+        if isinstance(outcome, Resolved) and fitting and is_silent(circuit, outcome.laws, outcome.load, given):
             continue
         if isinstance(outcome, Resolved) and _is_taken(circuit, outcome, given):
             fitting.append(replace(outcome, tried=tuple(tried)))
@@ -93,10 +90,3 @@ def _is_taken(circuit: Circuit, outcome: Resolved, given: Mapping[str, float]) -
         return True
     found = {name: value for name, value in outcome.values.items() if name not in given}
     return outcome.region == circuit.regions[0] and unusual(circuit, found) is None
-
-
-def _is_silent(circuit: Circuit, outcome: Resolved, given: Mapping[str, float]) -> bool:
-    """Whether a region has no law for something given (a slope of the regulating circuit) of which the usual region
-    speaks: then it fits because it says nothing."""
-    usual = derive(circuit, circuit.regions[0], outcome.load)
-    return any(name in usual.symbols and name not in outcome.laws.symbols for name in given)

@@ -16,8 +16,6 @@ from tutor.plan.moves import Move, Moves, chain_to, ways_from
 from tutor.plan.plan import Plan, Step
 from tutor.plan.rings import best_ring
 
-__all__ = ["Moves", "chain_to", "search", "search_with", "unsettled", "ways_from"]
-
 
 def search(
     laws: LawSet,

@@ -11,9 +11,10 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from tutor.circuit.circuit import Circuit
+from tutor.circuit.circuit import Circuit, LoadModel
+from tutor.laws.derive import derive
 from tutor.laws.law import LawSet
-from tutor.plan.evaluate import Program, root_limit
+from tutor.plan.evaluate import Program, root_counts
 from tutor.plan.plan import Plan, Step
 from tutor.plan.verify import CLOSE, holds, names_of, value_text
 from tutor.quantities.expression import symbols_of
@@ -52,7 +53,7 @@ def states_of(
     idle = {name: value for name, value in known.items() if name not in whole.known}
     allowed: list[State] = []
     refused: list[Refused] = []
-    for roots in itertools.product(*(range(limit) for limit in root_limit(whole))):
+    for roots in itertools.product(*(range(count) for count in root_counts(whole))):
         values = {**known, **{name: float(value) for name, value in program.run(known, roots).items()}, **idle}
         values = {name: 0.0 if value == 0 else value for name, value in values.items()}
         why = _inadmissible(circuit, must_be_finite, values, whole) or region_fails(laws, values) or turned(values)
@@ -122,6 +123,13 @@ def turned(values: Mapping[str, float]) -> Refused | None:
         if symbol.sign is not Sign.ANY and -math.inf < value < -1e-9 * largest.get(symbol.unit, 0.0):
             return Refused(f"{name} would be {value_text(name, value)}, below zero", refuted=True)
     return None
+
+
+def is_silent(circuit: Circuit, laws: LawSet, load: LoadModel, given: Iterable[str]) -> bool:
+    """Whether a region's laws lack something given (a slope of the regulating circuit) of which those of the usual
+    region speak: then it fits because it says nothing."""
+    usual = derive(circuit, circuit.regions[0], load)
+    return any(name in usual.symbols and name not in laws.symbols for name in given)
 
 
 def in_order(circuit: Circuit, states: list[State]) -> list[State]:

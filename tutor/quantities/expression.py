@@ -8,7 +8,7 @@ them only inside `laws` (`laws/algebra.py` converts both ways).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import repeat
 
@@ -67,7 +67,7 @@ class Div:
 
 @dataclass(frozen=True)
 class Pow:
-    """A whole power; no unit in the exponent."""
+    """A whole power, the exponent a number from 1 on; 1/x² is a quotient."""
 
     base: Expr
     exponent: int
@@ -100,6 +100,7 @@ class Partial:
 Expr = Num | Sym | Val | Neg | Add | Mul | Div | Pow | Parallel | Func | Partial
 
 LEAVES = (Num, Sym, Val, Partial)
+ZEROS: tuple[Expr, ...] = (Num(0), Neg(Num(0)))  # terms that add nothing to a sum
 
 
 @dataclass(frozen=True)
@@ -172,6 +173,38 @@ def replace_subtree(expr: Expr, old: Expr, new: Expr) -> Expr:
     return rebuild(expr, tuple(replace_subtree(part, old, new) for part in children(expr)))
 
 
+def negated(expr: Expr) -> Expr:
+    """The same with the other sign: the minus before the whole is taken away, or put there."""
+    return expr.arg if isinstance(expr, Neg) else Neg(expr)
+
+
+def split_sign(term: Expr) -> tuple[bool, Expr]:
+    """Whether a term of a sum is subtracted, and what is added or subtracted."""
+    if isinstance(term, Neg):
+        return True, term.arg
+    if isinstance(term, Num) and term.value < 0:
+        return True, Num(-term.value)
+    if isinstance(term, Val) and term.value < 0:
+        return True, Val(-term.value, term.unit, term.figures)
+    return False, term
+
+
+def sum_of(terms: Sequence[Expr]) -> Expr:
+    """The sum of some terms in their order: one stands alone, and none come to 0.
+
+    >>> sum_of([Sym("V_R"), Sym("V_O")])
+    Add(terms=(Sym(name='V_R'), Sym(name='V_O')))
+    """
+    if not terms:
+        return Num(0)
+    return terms[0] if len(terms) == 1 else Add(tuple(terms))
+
+
+def factors(expr: Expr) -> tuple[Expr, ...]:
+    """The factors of a product, or the expression itself."""
+    return expr.factors if isinstance(expr, Mul) else (expr,)
+
+
 def alike(one: Expr, other: Expr, leaf: Callable[[Expr, Expr], bool]) -> bool:
     """Whether two expressions are of one shape, each leaf what `leaf` takes for the same as the other's."""
     if type(one) is not type(other):
@@ -234,6 +267,13 @@ def to_json(expr: Expr) -> list[object]:
 
 def from_json(data: list[object]) -> Expr:
     """The inverse of `to_json`; a malformed list raises ValueError."""
+    try:
+        return _from_list(data)
+    except (TypeError, IndexError, ValueError) as error:  # of another shape than any expression has
+        raise ValueError(f"not an expression: {data!r}") from error
+
+
+def _from_list(data: list[object]) -> Expr:
     tag, *rest = data
     if tag == "n" and isinstance(rest[0], int | float):
         return Num(rest[0])
@@ -244,8 +284,8 @@ def from_json(data: list[object]) -> Expr:
     if tag == "d":
         return Partial(str(rest[0]), str(rest[1]))
     if tag == "f" and isinstance(rest[1], list):
-        return Func(str(rest[0]), from_json(rest[1]))
-    parts = tuple(from_json(part) for part in rest if isinstance(part, list))
+        return Func(str(rest[0]), _from_list(rest[1]))
+    parts = tuple(_from_list(part) for part in rest if isinstance(part, list))
     if tag == "^" and isinstance(rest[1], int):
         return Pow(parts[0], rest[1])
     if tag == "+":
@@ -258,7 +298,7 @@ def from_json(data: list[object]) -> Expr:
         return Parallel(*parts)
     if tag == "-":
         return Neg(*parts)
-    raise ValueError(f"not an expression: {data!r}")
+    raise ValueError(f"no tag of an expression: {tag!r}")
 
 
 def evaluate(expr: Expr, values: Mapping[str, float]) -> float:
@@ -317,8 +357,8 @@ def cube_root(value: float) -> float:
 
 
 def whole_power(base: float, exponent: int) -> float:
-    """`base` to a whole power by repeated multiplication, for equal bits everywhere."""
+    """`base` to a whole power from 1 on, by repeated multiplication, for equal bits everywhere."""
     result = base
-    for _ in range(abs(exponent) - 1):
+    for _ in range(exponent - 1):
         result = result * base
-    return result if exponent > 0 else 1 / result
+    return result

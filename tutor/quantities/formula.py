@@ -6,9 +6,9 @@ forgives far more. Text is never evaluated as code.
     equation  sum (("=" | "<=" | ">=" | "<" | ">" | "~") sum)?
     sum       ["-"] product (("+" | "-") product)*
     product   power (("*" | "/" | "||") power)*
-    power     atom ["^" whole number]
+    power     atom ["^" whole number from 1 on]
     atom      number | NAME | "pi" | ("sqrt" | "cbrt") "(" sum ")" | "(" sum ")"
-              | "d" NAME "/" "d" NAME in braces: {V_O by V_I}
+              | "{" NAME "by" NAME "}", a sensitivity: {V_O by V_I}
 """
 
 from __future__ import annotations
@@ -32,10 +32,11 @@ from tutor.quantities.expression import (
     Pow,
     Sym,
     Val,
+    sum_of,
 )
 
 _TOKEN = re.compile(
-    r"\s*(?:(?P<number>[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?)|(?P<name>[A-Za-z][A-Za-z0-9_]*)"
+    r"\s*(?:(?P<number>[0-9]+(?:\.[0-9]+)?(?:e[-+]?[0-9]+)?)|(?P<name>[A-Za-z][A-Za-z0-9_]*)"
     r"|(?P<op>\|\||<=|>=|[-+*/^()=<>~{}]))",
     re.ASCII,
 )
@@ -78,7 +79,7 @@ class _Reader:
             product = self.product()
             terms.append(Neg(product) if sign == "-" else product)
             if self.peek() not in ("+", "-"):
-                return terms[0] if len(terms) == 1 else Add(tuple(terms))
+                return sum_of(terms)
             sign = self.take()[1]
 
     def product(self) -> Expr:
@@ -102,8 +103,10 @@ class _Reader:
             return base
         self.take()
         kind, digits = self.take()
-        if kind != "number" or not digits.isdigit():
-            raise BadFormula(f"an exponent must be a whole number (got '{digits}') in the formula '{self.text}'")
+        if kind != "number" or not digits.isdigit() or int(digits) == 0:
+            raise BadFormula(
+                f"an exponent must be a whole number from 1 on (got '{digits}') in the formula '{self.text}'"
+            )
         return Pow(base, int(digits))
 
     def atom(self) -> Expr:

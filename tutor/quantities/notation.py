@@ -26,6 +26,7 @@ from tutor.quantities.expression import (
     Sym,
     Val,
     leaves,
+    split_sign,
 )
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import is_symbol, split_name
@@ -141,8 +142,7 @@ def _value(expr: Val) -> tuple[str, Strength]:
 def _sum(expr: Add) -> str:
     text = ""
     for place, term in enumerate(expr.terms):
-        minus = isinstance(term, Neg) or _is_negative(term)
-        size = _size(term)
+        minus, size = split_sign(term)
         # A sum inside a sum keeps its brackets: they are the order in which it was written.
         part = _within(size, Strength.SIDE if not minus else Strength.PRODUCT)
         joint = ("−" if minus else "") if place == 0 else (" − " if minus else " + ")
@@ -150,25 +150,10 @@ def _sum(expr: Add) -> str:
     return text
 
 
-def _is_negative(expr: Expr) -> bool:
-    return isinstance(expr, Num | Val) and expr.value < 0
-
-
-def _size(term: Expr) -> Expr:
-    if isinstance(term, Neg):
-        return term.arg
-    if isinstance(term, Num) and term.value < 0:
-        return Num(-term.value)
-    if isinstance(term, Val) and term.value < 0:
-        return Val(-term.value, term.unit)
-    return term
-
-
 def _product(expr: Mul) -> str:
     text = ""
     for place, factor in enumerate(expr.factors):
-        bracketed = (Mul, Div, Partial)
-        part = _within(factor, Strength.PRODUCT, brackets_for=bracketed)
+        part = _within(factor, Strength.PRODUCT, brackets_for=(Mul, Div, Partial))
         if place:
             text += (" × " if _takes_cross(expr.factors[place - 1], factor, part) else " ") + part
         else:

@@ -12,15 +12,15 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from enum import Enum
 from functools import cache
-from math import ceil, floor, log10
 
 from tutor.errors import OutOfRange
 
 _E24 = (10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91)
 # Room for the rounding of a computed bound: 140.00000000000003 still admits 140.
 SLACK = 1e-9
-# Values are built for these powers of ten: picofarads to a hundred megohms and beyond.
+# Values are built for these powers of ten, one beyond what is asked for at either end.
 LEAST_POWER, GREATEST_POWER = -15, 12
+_LEAST, _GREATEST = 1e-14, 1e11  # what may be asked for: hundredths of a picofarad to a hundred gigohms
 
 
 class Series(Enum):
@@ -58,6 +58,7 @@ def values_between(low: float, high: float, series: Series) -> tuple[float, ...]
     (82.0, 91.0, 100.0, 110.0, 120.0, 130.0)
     """
     _check(low)
+    _check(high)
     values = _all_values(series)
     return values[bisect_left(values, low * (1 - SLACK)) : bisect_right(values, high * (1 + SLACK))]
 
@@ -88,6 +89,5 @@ def is_preferred(value: float, series: Series) -> bool:
 
 
 def _check(value: float) -> None:
-    low, high = floor(log10(1e-14)), ceil(log10(1e11))
-    if not 10.0**low <= value <= 10.0**high:
-        raise OutOfRange(f"preferred values reach from 1e{low} to 1e{high} (got {value:g})", value=value)
+    if not _LEAST <= value <= _GREATEST:
+        raise OutOfRange(f"preferred values reach from {_LEAST:g} to {_GREATEST:g} (got {value:g})", value=value)

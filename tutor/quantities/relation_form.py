@@ -24,6 +24,7 @@ from tutor.quantities.expression import (
     Parallel,
     Sym,
     children,
+    factors,
     rebuild,
     symbols_of,
 )
@@ -58,9 +59,9 @@ class NumberForm:
 @dataclass(frozen=True)
 class RelationForm:
     """A relation ready to be written as a line: in letters, spelled where that differs, then with numbers put in and
-    halfway worked out, each where it says something new."""
+    halfway worked out, each where it says something new. Of one that is 0 (`is_zero`) there is nothing to write."""
 
-    is_nothing: bool
+    is_zero: bool
     letters: Filler
     spelled: Filler | None
     numbers: tuple[NumberForm, ...]
@@ -144,8 +145,3 @@ def spell_parallel(expr: Expr) -> Expr:
         left, right = parts
         return Div(Mul((*factors(left), *factors(right))), Add((left, right)))
     return rebuild(expr, parts)
-
-
-def factors(expr: Expr) -> tuple[Expr, ...]:
-    """The factors of a product, or the expression itself."""
-    return expr.factors if isinstance(expr, Mul) else (expr,)

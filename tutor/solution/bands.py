@@ -17,6 +17,7 @@ from tutor.generate.family import Level
 from tutor.generate.level_run import ReadyLevel
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
+from tutor.solution.reasons import listed
 
 NO_BANDS: LevelBands = {}
 
@@ -29,7 +30,7 @@ class BandWords:
     by: By
 
 
-def level_bands(stored: Stored, ready: ReadyLevel, assumed: Mapping[str, str]) -> LevelBands:
+def bands_of_level(stored: Stored, ready: ReadyLevel, assumed: Mapping[str, str]) -> LevelBands:
     """What is stored of a level; nothing under conventions or values other than its own."""
     return NO_BANDS if assumed else stored.get(ready.family.id, {}).get(str(ready.number), NO_BANDS)
 
@@ -55,9 +56,5 @@ def band_words(level: Level, shown: Mapping[str, BandWords]) -> str:
         return ""
     parts = [f"${key}$ {write(spread, '%')}" for key, spread in level.band.items()]
     real = ["junctions, knees and slopes as they are"] if By.BENCH in ways else []
-    told = _listed([*real, *parts]) + (" either way" if parts else "")
+    told = listed([*real, *parts]) + (" either way" if parts else "")
     return f"the bands beside the results allow for {told}" + ("; " if level.bench else "")
-
-
-def _listed(parts: list[str]) -> str:
-    return parts[0] if len(parts) == 1 else ", ".join(parts[:-1]) + " and " + parts[-1]

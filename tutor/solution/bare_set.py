@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel
-from tutor.circuit.component import PartKind
+from tutor.circuit.component import LINES, PartKind
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.closed_form import parameters
 from tutor.laws.law import LawSet
@@ -33,7 +33,6 @@ _STILL = ("I_ZT", "I_OAM", "N_T", "f", "I_REF", "I_ADJ", "I_Q", *_DRIFT[:2])  # 
 _BESIDE = ("r_z", "h_FE", "R_W", "A", "R_O")  # what a part brings along with the value it is chosen for
 _STEP = 10.0  # kelvins: what a slider of temperature counts in hundredths of
 _COLDEST, _HOTTEST = -450, 550  # of it: from -20 °C to 80 °C
-_LINES = (PartKind.SOURCE, PartKind.WINDING, PartKind.TAPPED_WINDING)
 _LEAST, _MOST, _START = 30, 200, 100  # hundredths of the typical number
 _PULLED = range(100, 610, 10)  # how far a load is pulled up to see where the usual region is left
 _PAST = 1.2  # how far past that edge it may be moved
@@ -149,7 +148,7 @@ def _movers(circuit: Circuit, numbers: Mapping[str, float], plan: RegionPlan, is
     """Load first, then the line, the temperature (one of its own where `is_warmed`), the parts."""
     loads = [name for name in numbers if (name not in circuit.constants or name == "R_L") and name not in _DRIFT]
     loads += [part.symbols["flow"] for part in circuit.parts if part.kind is PartKind.HEAT_SOURCE]
-    supplies = [part for part in circuit.parts if part.kind in _LINES]
+    supplies = [part for part in circuit.parts if part.kind in LINES]
     lines = [part.symbols["voltage"] for part in supplies if "V_REF" not in part.symbols["voltage"]]
     warm = [name for name in ("T_A", "DT") if name in numbers]
     for name in dict.fromkeys((*loads, *lines, *warm, *((WARMED,) if is_warmed else ()), *numbers)):
@@ -192,7 +191,7 @@ def _groups(circuit: Circuit, laws: LawSet, values: Mapping[str, float]) -> Iter
     inner = sorted(nodes, key=lambda group: group.whole.startswith("I_I"))  # what the supply gives tells least
     yield from _ranked(inner, loads, 2)
     loops = [group for id, group in told if id.endswith(_LOOPS) and group.title == _DROPS]
-    supplies = [part.symbols["voltage"] for part in circuit.parts if part.kind in _LINES]
+    supplies = [part.symbols["voltage"] for part in circuit.parts if part.kind in LINES]
     ends = {*circuit.output_voltages(), *supplies}
 
     def tells_less(group: Group) -> tuple[bool, bool]:

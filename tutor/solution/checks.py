@@ -5,9 +5,10 @@ from __future__ import annotations
 from tutor.generate.draws import Drawn
 from tutor.generate.family import BackLine, CheckLine
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.run import Outcome
+from tutor.generate.run import StageOutcome
 from tutor.generate.sampling import formula_program, program_values
 from tutor.generate.stage import Stage
+from tutor.quantities.notation import relation_sign
 from tutor.quantities.quantity import given, write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.requirement import meets, requirement_told, weakest_told
@@ -28,7 +29,7 @@ def closing_checks(ready: ReadyLevel, drawn: Drawn) -> tuple[Check, ...]:
     return tuple(checks)
 
 
-def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: Outcome) -> Check:
+def _requirement(drawn: Drawn, line: CheckLine, stage: Stage, outcome: StageOutcome) -> Check:
     value, limit = float(outcome.value[0]), float(drawn.run.env[stage.limit][0])
     return requirement_told(line.words, stage.quantity, stage.relation, value, limit, line.part)
 
@@ -42,12 +43,12 @@ def _put_back(ready: ReadyLevel, drawn: Drawn, line: BackLine) -> Check:
     return Check(text, abs(found - given_value) <= 1e-9 * abs(given_value), "")
 
 
-def _region_check(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome) -> list[Check]:
+def _region_check(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome) -> list[Check]:
     unit = symbol_for(stage.quantity).unit
     value = float(outcome.value[0])
     limit = drawn.run.env.get(stage.limit)
     number = float(limit[0]) if limit is not None else ready.circuit.defaults.get(stage.limit, 0.0)
-    sign = "≥" if stage.relation == ">=" else "≤"
+    sign = relation_sign(stage.relation)
     against = f"${stage.limit}$ = {given(number, unit).text}" if stage.limit else "0"
     words = ready.circuit.region(drawn.run.region).words
     text = f"${stage.quantity}$ = {write(value, unit)} {sign} {against}, so {words}, as assumed"

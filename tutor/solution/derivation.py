@@ -16,6 +16,7 @@ from tutor.plan.plan import Plan, Step
 from tutor.plan.regions import resolve
 from tutor.plan.search import search
 from tutor.quantities.expression import (
+    ZEROS,
     Add,
     Expr,
     Mul,
@@ -26,9 +27,11 @@ from tutor.quantities.expression import (
     Val,
     children,
     evaluate,
+    negated,
     rebuild,
     size,
     substitute,
+    sum_of,
     symbols_of,
 )
 from tutor.quantities.formula import formula_text, read_equation, read_expression
@@ -129,16 +132,13 @@ def _cancelled(expr: Expr) -> Expr:
         return kept
     terms: list[Expr] = []
     for term in _terms_of(kept):
-        if term in (Num(0), Neg(Num(0))):
+        if term in ZEROS:
             continue
-        opposite = term.arg if isinstance(term, Neg) else Neg(term)
-        if opposite in terms:
-            terms.remove(opposite)
+        if negated(term) in terms:
+            terms.remove(negated(term))
         else:
             terms.append(term)
-    if not terms:
-        return Num(0)
-    return terms[0] if len(terms) == 1 else Add(tuple(terms))
+    return sum_of(terms)
 
 
 def _terms_of(expr: Expr) -> Iterator[Expr]:
@@ -147,8 +147,7 @@ def _terms_of(expr: Expr) -> Iterator[Expr]:
         for term in expr.terms:
             yield from _terms_of(term)
     elif isinstance(expr, Neg):
-        for term in _terms_of(expr.arg):
-            yield term.arg if isinstance(term, Neg) else Neg(term)
+        yield from map(negated, _terms_of(expr.arg))
     else:
         yield expr
 

@@ -8,17 +8,16 @@ Place in the data flow: ReadyLevel -> stages, kept in the store -> `design_desk.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Choose, FindBound
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.stage import Stage, stage_from_json, stage_to_json
-from tutor.generate.store import keep_stored, level_key, read_stored, store_folder
+from tutor.generate.store import level_key, store_folder, stored_or_made
 from tutor.laws.derive import derive, load_model
-from tutor.plan.plan import Plan
 from tutor.plan.search import search
 from tutor.quantities.expression import Expr, Sym, symbols_of
 from tutor.quantities.formula import read_equation, read_expression
@@ -33,16 +32,14 @@ def bound_stages(folder: ProblemsFolder, ready: ReadyLevel) -> Mapping[str, Stag
         return {}
     told = level_key(folder, ready.family, ready.circuit, ready.number).encode() + Path(__file__).read_bytes()
     file = store_folder() / f"{hashlib.sha256(told).hexdigest()}-bounds.json"
-    try:
-        kept = (read_stored(file) or {})["stages"]
-        return {key: stage_from_json(kept[key]) for _, _, key in wanted}
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        pass
-    made = {key: _forwards(ready, ask, choice, key == choice.high) for ask, choice, key in wanted}
-    # Through the store's own form, so that a second use meets the very same stages.
-    stored = json.loads(json.dumps({key: stage_to_json(stage) for key, stage in made.items()}))
-    keep_stored(file, {"stages": stored})
-    return {key: stage_from_json(item) for key, item in stored.items()}
+
+    def made() -> dict[str, Any]:
+        stages = {key: _forwards(ready, ask, choice, key == choice.high) for ask, choice, key in wanted}
+        return {"stages": {key: stage_to_json(stage) for key, stage in stages.items()}}
+
+    return stored_or_made(
+        file, lambda data: {key: stage_from_json(data["stages"][key]) for _, _, key in wanted}, made
+    )
 
 
 def _forwards(ready: ReadyLevel, ask: FindBound, choice: Choose, above: bool) -> Stage:
@@ -58,17 +55,12 @@ def _forwards(ready: ReadyLevel, ask: FindBound, choice: Choose, above: bool) ->
     region = ready.circuit.region(ready.regions[0].plan.region)
     laws = derive(ready.circuit, region, load_model([*known]), conventions=ready.family.assume)
     spoken = {*laws.symbols}
-    plan = search(laws, [name for name in known if name in spoken], (watched,), ready.circuit.preferred)
-    used = {name for step in plan.steps for side in _sides(step.expr, step.coefficients) for name in symbols_of(side)}
-    plan = Plan(tuple(name for name in plan.known if name in used), (watched,), plan.steps)
+    told = [name for name in known if name in spoken]
+    plan = search(laws, told, (watched,), ready.circuit.preferred).pruned(watched)
     box = tuple(base for base in ready.level.ranges if base in plan.known and base not in ask.at)
     inputs = tuple((name, known[name]) for name in plan.known if name not in box)
     greatest = requirement.relation == "<="
     return Stage(watched, watched, plan, inputs, box, greatest, (), (), watched, requirement.relation, limit, greatest)
-
-
-def _sides(expr: Expr | None, coefficients: tuple[Expr, ...]) -> tuple[Expr, ...]:
-    return coefficients if expr is None else (expr,)
 
 
 def _lasting(ready: ReadyLevel) -> dict[str, Expr]:

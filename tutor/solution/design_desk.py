@@ -20,7 +20,7 @@ from tutor.generate.choices import shelf_of, value_words
 from tutor.generate.draws import Drawn
 from tutor.generate.family import Choose, ChooseRating, Find, FindBound, Stock
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.run import Outcome, RunnableStage, run, runnable
+from tutor.generate.run import RunnableStage, StageOutcome, run, runnable
 from tutor.generate.sampling import Environment, round12
 from tutor.generate.stage import Stage
 from tutor.plan.plan import Plan, Step
@@ -107,7 +107,7 @@ class Judged:
     limit: float
     passes: bool
     spare: float
-    outcome: Outcome
+    outcome: StageOutcome
 
 
 def keys_of(stage: Stage) -> tuple[str, ...]:

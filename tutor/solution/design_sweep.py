@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tutor.circuit.circuit import Circuit
-from tutor.circuit.component import PartKind
+from tutor.circuit.component import LINES, PartKind
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Choose, Find
 from tutor.generate.level_run import ReadyLevel
@@ -21,12 +21,11 @@ from tutor.laws.derive import derive, load_model
 from tutor.plan.region_plans import RegionPlan
 from tutor.plan.verify import names_of
 from tutor.quantities.expression import Expr, Sym
-from tutor.quantities.symbols import SYMBOLS, is_symbol, split_name
+from tutor.quantities.symbols import SYMBOLS, is_symbol, split_name, without_end
 from tutor.solution.design_desk import DesignDesk, Kind
 from tutor.solution.own_offer import kept_plans
 from tutor.solution.own_sets import GivenSet
 
-_LINES = (PartKind.SOURCE, PartKind.WINDING, PartKind.TAPPED_WINDING)
 _MOST_HEIGHTS = 8
 
 Ends = Mapping[str, tuple[Expr, ...]]
@@ -76,7 +75,7 @@ def _told(ready: ReadyLevel, conventions: tuple[tuple[str, str], ...]) -> dict[s
     for key in level.given:
         if not is_symbol(key) or key.startswith("tol_"):
             continue
-        base = key[:-4] if split_name(key).end in ("MIN", "MAX") else key
+        base = without_end(key) if split_name(key).end in ("MIN", "MAX") else key
         if base in level.ranges:
             found[base] = (Sym(f"{base}_MIN"), Sym(f"{base}_MAX"))
         elif not split_name(key).end:
@@ -135,7 +134,7 @@ def _ways(circuit: Circuit, ends: Ends) -> list[str]:
     """Loads, then lines, then whatever else lies between ends."""
     load = [symbol for part in circuit.parts if part.kind is PartKind.LOAD for symbol in part.symbols.values()]
     loads = [name for name in ends if name in load and name not in circuit.output_voltages()]
-    supplies = [part.symbols["voltage"] for part in circuit.parts if part.kind in _LINES]
+    supplies = [part.symbols["voltage"] for part in circuit.parts if part.kind in LINES]
     lines = [name for name in ends if name in (*supplies, "V_PRI", "V_OC") and "V_REF" not in name]
     between = [name for name, formulas in ends.items() if len(formulas) > 1]
     return [*dict.fromkeys((*loads, *lines, *between))]

@@ -15,7 +15,7 @@ import tutor
 from tutor.bench.stored import read_bands
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily, BadValue, OutOfRange, unknown
-from tutor.generate.catalogue import ProblemsFolder, Stamp, load_module
+from tutor.generate.catalogue import ProblemsFolder, Stamp, file_name, load_module, short_path
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
@@ -27,7 +27,7 @@ from tutor.generate.store import load_level, store_folder
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.bands import level_bands
+from tutor.solution.bands import bands_of_level
 from tutor.solution.declared_types import require_types
 from tutor.solution.recipe_store import LevelRecipes, load_recipes
 from tutor.solution.sheet import Sheet
@@ -67,12 +67,12 @@ def _require_types(file: Path, content: bytes) -> None:
     when it is read."""
     declared = getattr(load_module(file, BadFamily), "FAMILY", None)
     if isinstance(declared, Family):
-        require_types(declared, "/".join(file.parts[-3:]))
+        require_types(declared, short_path(file))
 
 
 def _family(folder: ProblemsFolder, family_id: str) -> Family:
     if family_id in folder.family_ids():
-        file = folder.path / "families" / f"{family_id.replace('-', '_')}.py"
+        file = folder.path / "families" / file_name(family_id)
         _require_types(file, file.read_bytes())
     return folder.family(family_id)
 
@@ -162,7 +162,7 @@ class Desk:
         that cannot be read."""
         taken = assumed or {}
         overrides = {name: _assumed_value(name, text) for name, text in taken.items() if name in ready.circuit.defaults}
-        expected = level_bands(read_bands(self.folder.path), ready, taken)
+        expected = bands_of_level(read_bands(self.folder.path), ready, taken)
         drawns = draw_numbers(ready, self.parts, numbers, overrides)
         return [
             WorkedProblem(problem, work(ready, drawn, problem, expected), drawn)
@@ -221,8 +221,3 @@ def named_circuit(circuit: str, form: str = "") -> Circuit:
 def families() -> tuple[str, ...]:
     """Ids of the problem families there are."""
     return our_desk().folder.family_ids()
-
-
-def problem(name: str) -> WorkedProblem:
-    """The problem of that name (`zener-resistor:2:17`), worked. Raises a SteadyrailError naming what is wrong."""
-    return our_desk().problem(name)

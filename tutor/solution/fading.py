@@ -16,7 +16,17 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Ask, Choose, ChooseRating, Find, FindBound, FindExtreme, TellState, TellVerdict
+from tutor.generate.family import (
+    Ask,
+    Choose,
+    ChooseRating,
+    Find,
+    FindBound,
+    FindExtreme,
+    TellState,
+    TellVerdict,
+    applies_in,
+)
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Waypoint
 
@@ -28,12 +38,9 @@ _TELLS: Mapping[type, int] = {
 def fading_order(ready: ReadyLevel, drawn: Drawn) -> tuple[str, ...]:
     """The keys of what is asked as their steps are left out: the telling one first, then the others as they stand."""
     keys = drawn.region.plan.keys
-    shown = [
-        (keys[index], ask)
-        for index, ask in enumerate(ready.level.asks)
-        if ask.shown and ask.region in ("", drawn.run.region)
-    ]
-    slips = Counter(slip.at for slip in ready.level.slips if slip.region in ("", drawn.run.region))
+    region = drawn.run.region
+    shown = [(keys[index], ready.level.asks[index]) for index in ready.level.asked_in(region)]
+    slips = Counter(slip.at for slip in ready.level.slips if applies_in(slip, region))
     return telling_first([key for key, _ in shown], [(slips[key], _rank(ask)) for key, ask in shown])
 
 

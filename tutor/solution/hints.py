@@ -17,7 +17,7 @@ from tutor.generate.draws import Drawn
 from tutor.generate.family import Ask, Choose, ChooseRating, Prefer, TellState, TellVerdict
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
-from tutor.generate.run import INSIDE, Outcome
+from tutor.generate.run import INSIDE, StageOutcome
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import sides
 from tutor.quantities.expression import Add, Expr, Mul, Neg, Num, Sym, Val
@@ -59,10 +59,8 @@ def hints_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, solution: Soluti
     prompts = {point.key: point.prompt for point in problem.waypoints}
     found: list[Hints] = []
     after, start = "", 0
-    for index, ask in enumerate(ready.level.asks):
-        key = drawn.region.plan.keys[index]
-        if key not in prompts or ask.region not in ("", drawn.run.region) or not ask.shown:
-            continue
+    for index in ready.level.asked_in(drawn.run.region):
+        ask, key = ready.level.asks[index], drawn.region.plan.keys[index]
         place = next(at for at, step in enumerate(solution.steps) if step.waypoint == key)
         stage, outcome = drawn.region.plan.asks[index], drawn.run.outcomes[index]
         if stage is not None and outcome is not None:
@@ -153,7 +151,7 @@ def _why(stage: Stage) -> str:
     return stage.plan.steps[-1].why
 
 
-def _corner(ready: ReadyLevel, stage: Stage, outcome: Outcome) -> CornerHint:
+def _corner(ready: ReadyLevel, stage: Stage, outcome: StageOutcome) -> CornerHint:
     """The corner that a stage took, as a question and as its answer."""
     ends = {base: int(end[0]) for base, end in outcome.ends.items()}
     values = {name: float(value[0]) for name, value in {**outcome.bases, **outcome.steps}.items()}

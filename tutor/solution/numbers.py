@@ -57,7 +57,7 @@ def with_numbers(expr: Expr, reading: Reading, keep: str = "") -> Expr:
 
 def line(target: Expr, form: RelationForm, reading: Reading, result: Quantity) -> Chain:
     """`target = symbols = numbers = worked out part by part = result`, each part only where it says something new."""
-    if form.is_nothing:
+    if form.is_zero:
         return Chain(target, (("=", Val(0.0, result.unit)),))
     parts: list[tuple[str, Expr]] = [("=", form.letters(reading.names))]
     if form.spelled is not None:

@@ -10,11 +10,13 @@ from dataclasses import replace
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import Contradiction, SteadyrailError
-from tutor.plan.regions import OtherState, Resolved, resolve
+from tutor.plan.regions import resolve
+from tutor.plan.resolved import OtherState, Resolved
 from tutor.plan.states import alike
 from tutor.plan.verify import holds
 from tutor.quantities.expression import Sym
 from tutor.quantities.formula import formula_text
+from tutor.quantities.notation import relation_sign
 from tutor.quantities.quantity import Quantity, given, write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.answer import WorkedAnswer
@@ -62,9 +64,10 @@ def _answer(
     exact = frozenset((*numbers, *resolved.defaults))
     reading = Reading({}, resolved.values, exact)
     reasons = {choice.target: choice.why for choice in resolved.roots}
-    steps = [*_tried_steps(resolved), *plan_steps(resolved.plan, reading, reasons)]
     asked = wanted or resolved.plan.wanted
-    steps = [_marked(step, step_target, asked) for step, step_target in zip(steps, _targets(resolved), strict=True)]
+    worked = zip(resolved.plan.steps, plan_steps(resolved.plan, reading, reasons), strict=True)
+    told = [replace(step, waypoint=planned.target) if planned.target in asked else step for planned, step in worked]
+    steps = [*_tried_steps(resolved), *told]
     quantities = {
         name: given(value, symbol_for(name).unit) if name in exact else Quantity(value, symbol_for(name).unit)
         for name, value in resolved.values.items()
@@ -76,15 +79,6 @@ def _answer(
         circuit.stem, circuit.form or resolved.load.value, resolved.region.words, tuple(steps), quantities, asked,
         tuple(checks), (*_warnings(resolved), *_further_states(circuit, resolved, wanted)), assumed,
     )  # fmt: skip
-
-
-def _targets(resolved: Resolved) -> list[str]:
-    return ["" for _ in resolved.tried] + [step.target for step in resolved.plan.steps]
-
-
-def _marked(step: WorkedStep, target: str, asked: tuple[str, ...]) -> WorkedStep:
-    waypoint = target if target in asked else ""
-    return replace(step, waypoint=waypoint)
 
 
 def _tried_steps(resolved: Resolved) -> list[WorkedStep]:
@@ -100,22 +94,21 @@ def _tried_steps(resolved: Resolved) -> list[WorkedStep]:
 
 
 def _region_checks(resolved: Resolved) -> list[Check]:
+    """The inequalities of the region that speak of one quantity, each with its numbers."""
     checks = []
     for bound in resolved.laws.bounds:
-        left, right = bound.equation.lhs, bound.equation.rhs
-        names = [side.name for side in (left, right) if isinstance(side, Sym)]
-        if not names or not all(name in resolved.values for name in names):
+        sides = (bound.equation.lhs, bound.equation.rhs)
+        names = [side.name for side in sides if isinstance(side, Sym)]
+        if not isinstance(sides[0], Sym) or not all(name in resolved.values for name in names):
             continue
-        sign = {">=": "≥", "<=": "≤"}[bound.equation.relation]
-        told = [
+        left, right = (
             f"${side.name}$ = {write(resolved.values[side.name], symbol_for(side.name).unit)}"
             if isinstance(side, Sym)
             else formula_text(side)
-            for side in (left, right)
-        ]
-        if isinstance(left, Sym):
-            text = f"{told[0]} {sign} {told[1]}: {resolved.region.words}, as assumed"
-            checks.append(Check(text, holds(bound, resolved.values), ""))
+            for side in sides
+        )
+        text = f"{left} {relation_sign(bound.equation.relation)} {right}: {resolved.region.words}, as assumed"
+        checks.append(Check(text, holds(bound, resolved.values), ""))
     return checks
 
 
@@ -158,7 +151,8 @@ def _warnings(resolved: Resolved) -> tuple[str, ...]:
     volts = [value for name, value in values.items() if name.startswith(("V_I", "V_O"))]
     if volts and max(volts) > SAFE_VOLTS:
         found.append(
-            f"A supply of {write(max(volts), 'V')} is above 60 V d.c. end to end and counts as a hazard: on paper only."
+            f"A supply of {write(max(volts), 'V')} is above {write(SAFE_VOLTS, 'V')} d.c. end to end and counts as a "
+            "hazard: on paper only."
         )
     if "I_Z" in values and "I_ZK" in values and values["I_Z"] < values["I_ZK"]:
         found.append("The zener carries less than its least current: its voltage is not well held.")

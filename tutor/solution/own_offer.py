@@ -17,15 +17,14 @@ from typing import Any
 import tutor
 from tutor.circuit.circuit import Circuit, LoadModel
 from tutor.errors import SteadyrailError
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.catalogue import ProblemsFolder, file_name
 from tutor.generate.family import Family
-from tutor.generate.store import engine_digest, keep_stored, read_stored, store_folder
+from tutor.generate.store import engine_digest, store_folder, stored_or_made
 from tutor.laws.closed_form import parameters
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.plan.everything import everything
 from tutor.plan.plan import Plan, plan_from_json, plan_to_json
 from tutor.plan.region_plans import RegionPlan, region_plans
-from tutor.plan.regions import reading_indices
 from tutor.plan.rule import apply_rules
 from tutor.quantities.quantity import round_figures
 from tutor.quantities.symbols import split_name
@@ -36,7 +35,8 @@ from tutor.solution.recipe_store import OwnRecipes, load_own_recipes
 # Loads at which readings are sampled, as a share of the typical one; further readings go on from the last.
 _READ_AT = {"1": 0.4, "2": 1.4, "3": 1.9}
 _CHANGE = 0.05  # a change given, as a share of what changes
-_RATINGS = ("I_ZK", "I_K_MIN", "P_ZM", "P_RM", "P_QM")  # what only warnings speak of
+# What only warnings speak of, and the quantity of a part that each limits.
+_RATINGS = {"I_ZK": "I_Z", "I_K_MIN": "I_K", "P_ZM": "P_Z", "P_RM": "P_R", "P_QM": "P_Q"}
 
 
 @dataclass(frozen=True)
@@ -67,8 +67,8 @@ def own_offer(folder: ProblemsFolder, circuit: Circuit, families: Iterable[Famil
     told = given_sets(circuit, families)
     sets = [_offered(folder, circuit, item) for item in told]
     usable = tuple(item for item in sets if _is_workable(item))
-    exact = {_exactly(circuit, item.given) for item in usable} - {None}
-    beside = tuple(_offered(folder, circuit, item) for item in sorted((i for i in exact if i), key=lambda i: i.id))
+    exact = {given for item in usable if (given := _exactly(circuit, item.given)) is not None}
+    beside = tuple(_offered(folder, circuit, given) for given in sorted(exact, key=lambda given: given.id))
     return OwnOffer(circuit, usable, beside, _ratings(circuit))
 
 
@@ -79,9 +79,8 @@ def _is_workable(item: OfferedSet) -> bool:
 
 
 def _ratings(circuit: Circuit) -> tuple[str, ...]:
-    kinds = {symbol for part in circuit.parts for symbol in part.symbols.values()}
-    needed = {"I_ZK": "I_Z", "I_K_MIN": "I_K", "P_ZM": "P_Z", "P_RM": "P_R", "P_QM": "P_Q"}
-    return tuple(name for name in _RATINGS if needed[name] in kinds)
+    letters = {letter for part in circuit.parts for letter in part.symbols.values()}
+    return tuple(rating for rating, limited in _RATINGS.items() if limited in letters)
 
 
 def _exactly(circuit: Circuit, given: GivenSet) -> GivenSet | None:
@@ -95,22 +94,22 @@ def _exactly(circuit: Circuit, given: GivenSet) -> GivenSet | None:
 
 def _offered(folder: ProblemsFolder, circuit: Circuit, given: GivenSet) -> OfferedSet:
     conventions = dict(given.conventions)
-    bases = tuple(sorted(given.names))
-    recipes = load_own_recipes(folder, circuit, OwnNames(bases, ()), conventions, tutor.make_own_recipes)
+    names = OwnNames(tuple(sorted(given.names)), ())
+    recipes = load_own_recipes(folder, circuit, names, conventions, tutor.make_own_recipes)
     return OfferedSet(given, kept_plans(folder, circuit, given), _sample(circuit, given), recipes)
 
 
 def kept_plans(folder: ProblemsFolder, circuit: Circuit, given: GivenSet) -> tuple[RegionPlan, ...]:
     """The plans of a set, from the store when they are there, made and kept when not."""
     told = json.dumps([engine_digest(), circuit.id, given.names, given.conventions])
-    source = folder.file_bytes(f"circuits/{circuit.stem.replace('-', '_')}.py") + Path(__file__).read_bytes()
+    source = folder.file_bytes(f"circuits/{file_name(circuit.stem)}") + Path(__file__).read_bytes()
     file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-offer.json"
-    stored = read_stored(file)
-    found = None if stored is None else _decoded(circuit, given, stored)
-    if found is None:
-        found = region_plans(circuit, given.names, dict(given.conventions))
-        keep_stored(file, {"regions": [_encoded(plan) for plan in found]})
-    return found
+    return stored_or_made(file, lambda data: _decoded(circuit, given, data), lambda: _made(circuit, given))
+
+
+def _made(circuit: Circuit, given: GivenSet) -> dict[str, Any]:
+    plans = region_plans(circuit, given.names, dict(given.conventions))
+    return {"regions": [_encoded(plan) for plan in plans]}
 
 
 def _encoded(plan: RegionPlan) -> dict[str, Any]:
@@ -124,22 +123,18 @@ def _encoded(plan: RegionPlan) -> dict[str, Any]:
     }
 
 
-def _decoded(circuit: Circuit, given: GivenSet, stored: dict[str, Any]) -> tuple[RegionPlan, ...] | None:
-    """The plans stored; None when what is stored is no such thing."""
+def _decoded(circuit: Circuit, given: GivenSet, stored: dict[str, Any]) -> tuple[RegionPlan, ...]:
     load, readings = load_model(given.names), reading_indices(given.names, circuit)
     found = []
-    try:
-        for region, data in zip(circuit.regions, stored["regions"], strict=True):
-            laws = derive(circuit, region, load, conventions=dict(given.conventions), readings=readings)
-            plan, sight = plan_from_json(data["plan"]), plan_from_json(data["sight"])
-            found.append(
-                RegionPlan(
-                    region, laws, plan.known, data["defaults"], plan.wanted, plan.steps, data["forced"],
-                    data["silent"], sight.steps, data["why_not"],
-                )
-            )  # fmt: skip
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        return None
+    for region, data in zip(circuit.regions, stored["regions"], strict=True):
+        laws = derive(circuit, region, load, conventions=dict(given.conventions), readings=readings)
+        plan, sight = plan_from_json(data["plan"]), plan_from_json(data["sight"])
+        found.append(
+            RegionPlan(
+                region, laws, plan.known, data["defaults"], plan.wanted, plan.steps, data["forced"],
+                data["silent"], sight.steps, data["why_not"],
+            )
+        )  # fmt: skip
     return tuple(found)
 
 

@@ -19,7 +19,7 @@ from tutor.errors import BadValue, SteadyrailError, Unreachable
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.plan.rule import Rule, apply_rules
-from tutor.plan.states import State, below_zero, in_order, region_fails, turned, unusual
+from tutor.plan.states import State, below_zero, in_order, is_silent, region_fails, turned, unusual
 from tutor.plan.verify import broken_law, names_of
 from tutor.quantities.expression import Neg
 from tutor.quantities.quantity import write
@@ -116,19 +116,14 @@ def _settle(
     """The first region that holds at all the corners with usual standing values, the first of all where none has such;
     None when no region holds."""
     fitting: list[Settled] = []
+    load = load_model(given.lasting)
     for region in circuit.regions:
         if region.id in recipes.regions:
             settled = _in_region(circuit, region, recipes.regions[region.id].recipe, own, given, corners)
-            if settled is not None and not (fitting and _is_silent(circuit, settled, given)):
+            if settled is not None and not (fitting and is_silent(circuit, settled.laws, load, given.lasting)):
                 fitting.append(settled)
     usual = (item for item in fitting if all(unusual(circuit, values) is None for values in item.points))
     return next(usual, fitting[0] if fitting else None)
-
-
-def _is_silent(circuit: Circuit, settled: Settled, given: OwnNames) -> bool:
-    """Whether a region fits only because it has no law for something given of which the usual region speaks."""
-    spoken = derive(circuit, circuit.regions[0], load_model(given.lasting)).symbols
-    return any(name in spoken and name not in settled.laws.symbols for name in given.lasting)
 
 
 def _in_region(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from tutor.circuit.circuit import Circuit
 from tutor.generate.run import INSIDE
-from tutor.generate.stage import Slope, Stage
+from tutor.generate.stage import Stage, ToldSlope
 from tutor.quantities.evaluator import Evaluator
 from tutor.quantities.expression import Add, Div, Expr, Mul, Neg, Sym, evaluate, substitute
 from tutor.quantities.formula import formula_text
@@ -78,27 +78,27 @@ def _summit(stage: Stage, expr: Expr, values: Mapping[str, float]) -> Expr:
     if stage.limit and stage.watched != stage.quantity:
         expr = substitute(expr, {stage.watched: Sym(stage.limit)})
     if isinstance(expr, Neg) and isinstance(expr.arg, Div):
-        expr = Div(negated(expr.arg.num), expr.arg.den)
+        expr = Div(sign_turned(expr.arg.num), expr.arg.den)
     if isinstance(expr, Div):
         known = {**values, **({stage.limit: values[stage.watched]} if stage.watched in values else {})}
         over, under = _value(expr.num, known), _value(expr.den, known)
         if over is not None and under is not None and over < 0 and under < 0:
-            expr = Div(negated(expr.num), negated(expr.den))
+            expr = Div(sign_turned(expr.num), sign_turned(expr.den))
     return expr
 
 
-def negated(expr: Expr) -> Expr:
+def sign_turned(expr: Expr) -> Expr:
     """The same with the other sign, minus signs inside it turned where it has any."""
     if isinstance(expr, Neg):
         return expr.arg
     if isinstance(expr, Add):
-        turned = [negated(term) for term in expr.terms]
+        turned = [sign_turned(term) for term in expr.terms]
         return Add(tuple(sorted(turned, key=lambda term: isinstance(term, Neg))))
     if isinstance(expr, Mul):
         place = next((k for k, item in enumerate(expr.factors) if isinstance(item, Add | Neg)), None)
         if place is not None:
             factors = list(expr.factors)
-            factors[place] = negated(factors[place])
+            factors[place] = sign_turned(factors[place])
             return Mul(tuple(factors))
     return Neg(expr)
 
@@ -115,7 +115,7 @@ def _sign(watched: str, base: str, text: str, value: float | None, end: int) -> 
     return f"${partial} = {text}$ is {'positive' if value > 0 else 'negative'}"
 
 
-def _slope(slope: Slope | None, values: Mapping[str, float]) -> float | None:
+def _slope(slope: ToldSlope | None, values: Mapping[str, float]) -> float | None:
     """A slope at the corner; None where there is none to work out."""
     return None if slope is None else _tried(slope.value, values)
 

@@ -14,9 +14,9 @@ from pathlib import Path
 from typing import Any
 
 from tutor.circuit.circuit import Circuit
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.catalogue import ProblemsFolder, file_name
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.store import engine_digest, keep_stored, level_key, read_stored, store_folder
+from tutor.generate.store import engine_digest, keep_stored, level_key, read_as, store_folder, stored_or_made
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_json import (
     branch_from_json,
@@ -101,8 +101,7 @@ def load_recipes(folder: ProblemsFolder, ready: ReadyLevel, maker: Maker) -> Lev
 @lru_cache(maxsize=KEPT)
 def _read(file: Path) -> LevelRecipes:
     """The recipes in a file of the store, whose name changes with what they are made from; LookupError without any."""
-    stored = read_stored(file)
-    found = None if stored is None else _decoded(stored)
+    found = read_as(file, _decoded)
     if found is None:
         raise LookupError(str(file))
     return found
@@ -113,14 +112,9 @@ def load_own_recipes(
 ) -> OwnRecipes:
     """The recipes for a set of own givens, from the store when they are there, made and kept when not."""
     told = json.dumps([engine_digest(), circuit.id, given.names, sorted(conventions.items())])
-    source = folder.file_bytes(f"circuits/{circuit.stem.replace('-', '_')}.py")
+    source = folder.file_bytes(f"circuits/{file_name(circuit.stem)}")
     file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-own-{recipes_digest()}.json"
-    stored = read_stored(file)
-    found = None if stored is None else _own_decoded(stored)
-    if found is None:
-        found = maker(circuit, given, conventions)
-        keep_stored(file, _own_encoded(found))
-    return found
+    return stored_or_made(file, _own_decoded, lambda: _own_encoded(maker(circuit, given, conventions)))
 
 
 def _own_encoded(recipes: OwnRecipes) -> dict[str, Any]:
@@ -134,21 +128,17 @@ def _own_encoded(recipes: OwnRecipes) -> dict[str, Any]:
     return {"regions": regions, "branches": [branch_to_json(item) for item in recipes.branches]}
 
 
-def _own_decoded(data: dict[str, Any]) -> OwnRecipes | None:
-    """The recipes stored; None when what is stored is no such thing."""
-    try:
-        return OwnRecipes(
-            {
-                region: OwnRegion(
-                    recipe_from_json(recipe), tuple(map(convention_from_json, others)), recipe_from_json(generic),
-                    None if exact is None else recipe_from_json(exact),
-                )
-                for region, (recipe, others, generic, exact) in data["regions"].items()
-            },
-            tuple(map(branch_from_json, data["branches"])),
-        )
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        return None
+def _own_decoded(data: dict[str, Any]) -> OwnRecipes:
+    return OwnRecipes(
+        {
+            region: OwnRegion(
+                recipe_from_json(recipe), tuple(map(convention_from_json, others)), recipe_from_json(generic),
+                None if exact is None else recipe_from_json(exact),
+            )
+            for region, (recipe, others, generic, exact) in data["regions"].items()
+        },
+        tuple(map(branch_from_json, data["branches"])),
+    )  # fmt: skip
 
 
 def _encoded(recipes: LevelRecipes) -> dict[str, Any]:
@@ -166,20 +156,16 @@ def _encoded(recipes: LevelRecipes) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _decoded(data: dict[str, Any]) -> LevelRecipes | None:
-    """The recipes stored; None when what is stored is no such thing."""
-    try:
-        return LevelRecipes(
-            {
-                region: RegionRecipes(
-                    recipe_from_json(recipe), tuple(map(convention_from_json, others)),
-                    tuple(map(demand_from_json, demands)),
-                )
-                for region, (recipe, others, demands) in data["regions"].items()
-            },
-            tuple(branch_from_json(item) for item in data["branches"]),
-            recipe_from_json(data["generic"]),
-            None if data["exact"] is None else recipe_from_json(data["exact"]),
-        )  # fmt: skip
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        return None
+def _decoded(data: dict[str, Any]) -> LevelRecipes:
+    return LevelRecipes(
+        {
+            region: RegionRecipes(
+                recipe_from_json(recipe), tuple(map(convention_from_json, others)),
+                tuple(map(demand_from_json, demands)),
+            )
+            for region, (recipe, others, demands) in data["regions"].items()
+        },
+        tuple(map(branch_from_json, data["branches"])),
+        recipe_from_json(data["generic"]),
+        None if data["exact"] is None else recipe_from_json(data["exact"]),
+    )  # fmt: skip

@@ -17,13 +17,12 @@ from tutor.generate.family import Choose, Find, Level
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.stage import Stage
 from tutor.laws.closed_form import parameters
-from tutor.laws.derive import derive, load_model
+from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.plan.determinacy import manifold
 from tutor.plan.everything import everything
-from tutor.plan.regions import reading_indices
+from tutor.plan.moves import Moves, ways_from
 from tutor.plan.rule import rules_of
-from tutor.plan.search import Moves, ways_from
-from tutor.quantities.expression import Equation, Sym, symbols_of
+from tutor.quantities.expression import Equation, Sym
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_store import LevelRecipes, OwnRecipes, OwnRegion, RegionRecipes
@@ -320,11 +319,3 @@ def _in_use(circuit: Circuit, assumed: Mapping[str, str]) -> list[Variant]:
 def _is_standing(name: str) -> bool:
     """Whether a name is the like of a rating or a limit, which nothing in the circuit moves."""
     return is_symbol(name) and name in ("I_ZK", "I_K_MIN", "P_ZM", "P_QM", "P_RM", "V_CE_SAT", "V_BE", "tol_R", "tol_Z")
-
-
-def needs_of(recipe: Recipe) -> tuple[str, ...]:
-    """Every key that a recipe reads from a world's env."""
-    names = [*recipe.known, *(f"{base}_{end}" for base in recipe.ranges for end in ("MIN", "MAX"))]
-    names += [key for _, key in recipe.tolerances]
-    names += [name for ask in recipe.asks for _, expr in ask.inputs for name in symbols_of(expr)]
-    return tuple(dict.fromkeys(names))

@@ -19,13 +19,12 @@ from dataclasses import dataclass
 
 from tutor.generate.problem import Problem, Waypoint, WaypointKind
 from tutor.quantities.expression import (
+    ZEROS,
     Add,
     Div,
     Expr,
     Func,
     Mul,
-    Neg,
-    Num,
     Parallel,
     Pow,
     Sym,
@@ -42,7 +41,6 @@ from tutor.solution.solution import Chain, Solution, WorkedStep
 MOST_ON_THE_WAY = 2  # marks for relations on the way to one value
 SAME = 1e-9
 WHOLE_POWER = 1e-6  # of a power of a thousand
-ZERO = (Num(0), Neg(Num(0)))
 
 
 @dataclass(frozen=True)
@@ -61,7 +59,7 @@ class _Part:
     def renames(self) -> str:
         """The symbol that the relation only gives another name (V_R = V_I − 0 does no more), or ''."""
         terms = self.relation.terms if isinstance(self.relation, Add) else (self.relation,)
-        left = [term for term in terms if term not in ZERO]
+        left = [term for term in terms if term not in ZEROS]
         return left[0].name if len(left) == 1 and isinstance(left[0], Sym) else ""
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from tutor.circuit.circuit import Circuit, Region
 from tutor.generate.choices import all_that_fit, ratings_that_fit
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Choose, ChooseRating, Pick, PickPart, Stock
+from tutor.generate.family import Choose, ChooseRating, Pick, PickPart, Stock, applies_in
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
 from tutor.quantities.expression import evaluate
@@ -24,12 +24,13 @@ from tutor.solution.sheet import UNPLUGGED, Branch, Recipe, Sheet, SheetChoice, 
 WORLDS = 6  # worlds near the problem's own; those in which the same corners decide are used
 SPREAD = 0.06  # of a value, from end to end
 MOVED_FIGURES = 7  # of a moved value: which one it is does not matter, and short ones make short pages
-_GOLDEN = 0.6180339887498949
+# Multiples of these, whole parts dropped, fill a stretch evenly: 1 over the golden ratio, over the plastic number.
+_BY_PLACE, _BY_WORLD = 0.6180339887498949, 0.7548776662466927
 
 
 def shift(place: int, world: int) -> float:
     """A factor near 1 for the value at a place in a world: equidistributed, the same everywhere."""
-    return 1 + SPREAD * ((_GOLDEN * (place + 1) + 0.7548776662466927 * (world + 1)) % 1.0 - 0.5)
+    return 1 + SPREAD * ((_BY_PLACE * (place + 1) + _BY_WORLD * (world + 1)) % 1.0 - 0.5)
 
 
 def sheet_of(ready: ReadyLevel, drawn: Drawn, problem: Problem, recipes: LevelRecipes) -> Sheet:
@@ -153,7 +154,7 @@ def _choices(ready: ReadyLevel, drawn: Drawn) -> tuple[SheetChoice, ...]:
     env = drawn.run.env
     found: list[SheetChoice] = []
     for ask in ready.level.asks:
-        if ask.region not in ("", drawn.run.region):
+        if not applies_in(ask, drawn.run.region):
             continue
         if isinstance(ask, Choose):
             key = ask.key or ask.quantity

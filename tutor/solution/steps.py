@@ -12,6 +12,7 @@ from tutor.quantities.formula import formula_text
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.numbers import Reading, equation_lines, line, shown
+from tutor.solution.reasons import listed
 from tutor.solution.solution import Chain, WorkedStep
 
 
@@ -44,10 +45,9 @@ def _coupled_why(step: Step, reading: Reading) -> str:
     for item in step.substitutions:
         left, right = (formula_text(shown(side, reading)) for side in (Sym(item.symbol), item.expr))
         put.append(f"${left} = {right}$ ({inside_sentence(item.title)})")
-    listed = put[0] if len(put) == 1 else ", ".join(put[:-1]) + " and " + put[-1]
     left_over = _falling_out(step, reading)
     alone = f" alone is left: ${left_over}$ falls out of it." if left_over else " alone is left."
-    return f"Several relations share the unknown ${name}$. Put in {listed}, and one equation in ${name}${alone}"
+    return f"Several relations share the unknown ${name}$. Put in {listed(put)}, and one equation in ${name}${alone}"
 
 
 def _falling_out(step: Step, reading: Reading) -> str:

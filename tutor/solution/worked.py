@@ -8,16 +8,16 @@ from dataclasses import replace
 from tutor.bench.stored import LevelBands
 from tutor.generate.choices import all_that_fit, ratings_that_fit, value_words
 from tutor.generate.draws import Drawn
-from tutor.generate.family import Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict
+from tutor.generate.family import Choose, ChooseRating, RoundAway, Stock, TellState, TellVerdict, applies_in
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Problem
-from tutor.generate.run import Outcome
+from tutor.generate.run import INSIDE, StageOutcome
 from tutor.generate.sampling import Environment
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import Margin, margins, verdict_words
 from tutor.plan.plan import Plan
 from tutor.quantities.expression import Expr, Num, Sym, Val, alike, substitute, symbols_of
-from tutor.quantities.quantity import given, write
+from tutor.quantities.quantity import EXACT_FIGURES, given, write
 from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
 from tutor.solution.bands import NO_BANDS, BandWords, band_words, bands
@@ -33,7 +33,7 @@ def work(ready: ReadyLevel, drawn: Drawn, problem: Problem, expected: LevelBands
     beside = bands(expected, ready, drawn)
     steps: list[WorkedStep] = []
     for index, ask in enumerate(ready.level.asks):
-        if ask.region in ("", drawn.run.region):
+        if applies_in(ask, drawn.run.region):
             steps += ask_steps(ready, drawn, index, beside, steps)
     shown = {step.waypoint: beside[step.waypoint] for step in steps if step.band}
     bench = band_words(ready.level, shown) + ready.level.bench
@@ -62,7 +62,7 @@ def ask_steps(
     return [_state_step(ready, drawn, ask, key)]
 
 
-def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str) -> Reading:
+def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str) -> Reading:
     """Names and numbers of a stage at the corner it took."""
     names: dict[str, Expr] = {}
     exact: set[str] = set()
@@ -72,7 +72,7 @@ def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, 
             exact.add(base)
     for base in stage.box:
         end = int(outcome.ends[base][0])
-        if end < 2:
+        if end != INSIDE:
             names[base] = Sym(f"{base}_{'MIN' if end == 0 else 'MAX'}")
             exact.add(base)
     values = {name: float(value[0]) for name, value in outcome.bases.items()}
@@ -87,7 +87,7 @@ def _is_exact(ready: ReadyLevel, key: str) -> bool:
 
 
 def _stage_steps(
-    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, key: str, band: BandWords | None,
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str, band: BandWords | None,
     before: Sequence[WorkedStep],
 ) -> list[WorkedStep]:
     reading = reading_of(ready, drawn, stage, outcome, key)
@@ -102,7 +102,7 @@ def _stage_steps(
 
 
 def _corner_told(
-    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: Outcome, reading: Reading
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, reading: Reading
 ) -> tuple[str, tuple[Chain, ...]]:
     """Why a stage took its corner, and a line for each place inside a range that is too long for the sentence."""
     ends = {base: int(end[0]) for base, end in outcome.ends.items()}
@@ -213,7 +213,7 @@ def _choice_step(drawn: Drawn, ask: Choose, key: str) -> WorkedStep:
         told = f"Any {value_words(ask.series)} {within} {_between(ask, env, unit)} meets the specification"
         if ask.low and ask.high:
             told += f": {_span(fits, unit, spread)}"
-    chain = Chain(Sym(key), (("=", Val(value, unit, 12)),))
+    chain = Chain(Sym(key), (("=", Val(value, unit, EXACT_FIGURES)),))
     reason = f"{told}; {ask.why}." if len(fits) > 1 or ask.near else f"{told}; it is the only one."
     if isinstance(ask.series, Stock):
         reason += f" That is the one described as: {ask.series.description(value)}."
@@ -260,7 +260,7 @@ def _rating_step(drawn: Drawn, ask: ChooseRating, key: str) -> WorkedStep:
         f"{ask.why[:1].upper()}{ask.why[1:]}: {needed}. "
         f"The smallest rating on the shelf that reaches it is {write(fits[0], unit)}."
     )
-    chain = Chain(Sym(key), (("=", Val(value, unit, 12)),))
+    chain = Chain(Sym(key), (("=", Val(value, unit, EXACT_FIGURES)),))
     return WorkedStep(f"Choice: {ask.prompt}", told, (chain,), "", "", key, given(value, unit), "")
 
 
@@ -270,7 +270,8 @@ def _state_step(ready: ReadyLevel, drawn: Drawn, ask: TellState, key: str) -> Wo
     found, limit = float(env[ask.quantity][0]), float(env[ask.limit][0])
     above = found > limit
     relation = ">" if above else "<"
-    chain = Chain(Sym(ask.quantity), (("=", Val(found, unit)), (relation, Sym(ask.limit)), ("=", Val(limit, unit, 12))))
+    told = Val(limit, unit, EXACT_FIGURES)
+    chain = Chain(Sym(ask.quantity), (("=", Val(found, unit)), (relation, Sym(ask.limit)), ("=", told)))
     why = (
         f"Left alone the node would rise past ${ask.limit}$, so current flows and holds it there"
         if above
@@ -295,7 +296,7 @@ def _against_limit(row: Margin) -> Chain:
     relation = ">" if row.value > row.limit else "<"
     unit = symbol_for(row.key).unit
     # A limit that is told stands as it is told; one that was worked out is written like any result.
-    limit = Val(row.limit, unit, 12) if float(f"{row.limit:.4g}") == row.limit else Val(row.limit, unit)
+    limit = Val(row.limit, unit, EXACT_FIGURES) if float(f"{row.limit:.4g}") == row.limit else Val(row.limit, unit)
     return Chain(Sym(row.key), (("=", Val(row.value, unit)), (relation, Sym(row.limit_key)), ("=", limit)))
 
 

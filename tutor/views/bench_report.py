@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from tutor.bench.any_circuit import on_the_bench
-from tutor.bench.points import ROOM_CELSIUS, BenchPoints, bench_deck
+from tutor.bench.curves import ROOM_CELSIUS
+from tutor.bench.points import BenchPoints, bench_deck
 from tutor.bench.sweep import TEMPERATURE, read_off
 from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError

@@ -35,6 +35,7 @@ from tutor.quantities.expression import (
     Val,
     children,
     leaves,
+    split_sign,
 )
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import Strength, plain, plain_equation, relation_sign
@@ -224,17 +225,6 @@ def _sum(expr: Add) -> str:
         # A sum inside a sum keeps its brackets: they are the order in which it was written.
         parts.append(_within(size, Strength.PRODUCT if minus else Strength.SIDE))
     return _row(*parts)
-
-
-def split_sign(term: Expr) -> tuple[bool, Expr]:
-    """Whether a term of a sum is subtracted, and what is added or subtracted."""
-    if isinstance(term, Neg):
-        return True, term.arg
-    if isinstance(term, Num) and term.value < 0:
-        return True, Num(-term.value)
-    if isinstance(term, Val) and term.value < 0:
-        return True, Val(-term.value, term.unit)
-    return False, term
 
 
 def _product(expr: Mul) -> str:

@@ -14,7 +14,22 @@ from dataclasses import dataclass
 from math import pi
 
 from tutor.errors import BadFormula
-from tutor.quantities.expression import Add, Div, Equation, Expr, Func, Mul, Neg, Num, Parallel, Partial, Pow, Sym, Val
+from tutor.quantities.expression import (
+    Add,
+    Div,
+    Equation,
+    Expr,
+    Func,
+    Mul,
+    Neg,
+    Num,
+    Parallel,
+    Partial,
+    Pow,
+    Sym,
+    Val,
+    split_sign,
+)
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import Strength, plain, relation_sign
 from tutor.quantities.quantity import write
@@ -22,7 +37,7 @@ from tutor.quantities.symbols import is_symbol
 from tutor.sets.paper import Look
 from tutor.solution.solution import Chain
 from tutor.views.lettering import is_abbreviation, symbol_parts
-from tutor.views.mathml import FROM_SUPERSCRIPTS, WRITTEN_NUMBER, split_sign, takes_cross
+from tutor.views.mathml import FROM_SUPERSCRIPTS, WRITTEN_NUMBER, takes_cross
 from tutor.views.press import named_pieces, typeset
 from tutor.views.print.shown import lettered, shown
 from tutor.views.print.typst_text import array, call, joined, literal
