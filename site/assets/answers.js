@@ -223,7 +223,9 @@
     const place = line.querySelector(".verdict");
     const typed = typedIn(line).trim();
     if (!typed) {
-      const words = line.dataset.kind !== "value" && line.dataset.kind !== "choice" ? "Choose one of these first." : "Nothing is written here yet.";
+      const kind = line.dataset.kind;
+      const isWritten = kind === "value" || kind === "choice";
+      const words = isWritten ? "Nothing is written here yet." : `Choose ${kind === "arrangement" ? "for each place" : "one of these"} first.`;
       place.replaceChildren(paragraph(words, line));
       return;
     }

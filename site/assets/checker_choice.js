@@ -145,6 +145,7 @@
       return checker.say("at-least-margin", { ...slots, bound: checker.write(bounds.low || 0, unit) });
     }
     const limits = [bounds.low, bounds.high].filter((item) => item !== null).map((item) => checker.write(item, unit));
+    if (limits.length === 0) return checker.say("unbounded", {});
     const slots = { inside: limits.join(checker.say("to")) };
     if (!spread) return checker.say("meets", slots);
     const [low, high] = [value * (1 - spread), value * (1 + spread)].map((item) => checker.write(item, unit));

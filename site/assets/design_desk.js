@@ -204,7 +204,7 @@
     if (!failing.length && !open) return ["Every corner passes."];
     if (!failing.length) return [`So far every corner passes: ${judged} of ${results.length}.${left}`];
     const [[found, at]] = failing;
-    const all = judged === 1 ? "The one judged" : `All ${judged}`;
+    const all = judged === 1 ? "The one judged" : judged === 2 ? "Both" : `All ${judged}`;
     const count = failing.length === judged ? all : `${failing.length} of ${judged}`;
     const head = failing.length === 1 ? `${count} fails: ` : `${count} fail; the first: `;
     return [head, ...wordsOf(rows[at]), `, ${spareText(data.desk.demands[at], found)}.${left}`];

@@ -46,7 +46,7 @@
     if (!typed.trim()) {
       const taken = new Set(set.questions.filter((question) => kindOf(question) === kind).map((item) => item.number));
       for (let number = 1; number <= count; number += 1) if (!taken.has(number)) return [number];
-      return `All ${count} of this kind are in the set.`;
+      return count === 1 ? "The one of this kind is in the set." : `All ${count} of this kind are in the set.`;
     }
     const numbers = [];
     for (const piece of typed.split(/[,;]/)) {
@@ -269,7 +269,8 @@
       part("set-title").value = set.title;
       const left = strange.length ? ` Left out: ${strange.slice(0, 3).join("; ")}${strange.length > 3 ? " and more" : ""}.` : "";
       changed();
-      say(`${found.questions.length} problems are read from ${file.name}.${left}`);
+      const count = found.questions.length;
+      say(`${count === 1 ? "One problem is" : `${count} problems are`} read from ${file.name}.${left}`);
     }, () => say(`${file.name} cannot be read.`));
   }
 

@@ -163,6 +163,15 @@ def test_both_checkers_find_alike():
     assert differences == []
 
 
+def test_a_choice_that_nothing_bounds_is_said_alike():
+    """Too rare among the workings above: a part chosen while the zener is supposed off."""
+    sheet = earlier_editions.sheet("zener-resistor:2:18")
+    text = "assume the zener is off\nchoose R = 330 Ω"
+    case = Case("zener-resistor:2:18", sheet, text, check_working(text, sheet))
+    assert case.checked.findings[-1].why == SAYINGS["unbounded"]
+    assert difference(browser(), case) == ""
+
+
 def test_nearly_every_saying_is_met():
     """The comparison above reaches what the checker can say; a handful of sayings are too rare for chance."""
     whys = {item.why for case in cases() for item in case.checked.findings}

@@ -109,6 +109,12 @@ def test_tolerances_are_told_with_ends_share_and_bars(capsys: pytest.CaptureFixt
     assert 0.5 < spread["within"]["share"] < 0.8 and sum(spread["histogram"]["counts"]) == 400
 
 
+def test_tolerances_are_of_the_typical_values_where_none_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    """As the operating point is: a band needs no value beside it then."""
+    _, out, _ = run(capsys, "bench", "zener-shunt", "--spread", "R=5%", "--sets", "50")
+    assert "R ±5 %" in out and "of 50 sets" not in out and "V_O of sets drawn by chance" in out
+
+
 REFUSED = [
     (["--sweep", "I_L"], "'I_L' is no sweep; write it like I_L=0:100mA or V_I=12V:20V:17"),
     (["--sweep", "I_Q=0:1"], "'zener-shunt' has no value 'I_Q' to sweep; did you mean"),

@@ -42,7 +42,7 @@ REFUSED = [
     (["problem", "zener-resistor", "--level", "4"], "'zener-resistor' has the levels 1, 2 and 3 (got 4)"),
     (["problem", "zener-resistor:1:1@9"], "'zener-resistor:1:1@9' asks for edition 9; this version draws edition 2"),
     (["problem", "zener-resistor:1:1", "--level", "2"], "'zener-resistor:1:1' already says its level and number"),
-    (["problem", "zener-resistor", "--hint", "R_MAXX"], "there is no thing asked in this problem 'R_MAXX'"),
+    (["problem", "zener-resistor", "--hint", "R_MAXX"], "there is no answer to this problem called 'R_MAXX'"),
     (["problem", "zener-resistor", "--hint", "R_MAX:4"], "there are hints 1, 2 and 3 for R_MAX (got '4')"),
     (["problem", "zener-resistor", "--number", "0"], "levels and numbers start at 1 (got 0)"),
     (["derive", "source", "--for", "h_FE"], "there is no quantity of 'source' 'h_FE'"),

@@ -320,6 +320,19 @@ def test_the_letter_table_holds_the_letters_of_the_circuits(site: Path, content:
     assert len(names) > 15 and sorted(listed) == sorted(names)
 
 
+def test_the_conventions_are_told_as_the_statements_tell_them(site: Path, content: SiteContent) -> None:
+    """Each in words, under its name; no value of the terminal's own, such as load-over-h_FE."""
+    page = (site / "symbols.html").read_text(encoding="utf-8")
+    rows = {
+        row for family in content.families() for level in family.levels for shown in level.problems
+        for row in shown.problem.table if row.label.startswith("convention: ")
+    }  # fmt: skip
+    assert rows
+    for row in rows:
+        listed = re.search(rf'<th scope="row">{row.label.removeprefix("convention: ")}</th><td>(.*?)</td>', page)
+        assert listed is not None and f'<div class="reading">{prose(row.value)}</div>' in listed[1]
+
+
 def test_the_maths_font_has_every_sign_of_every_formula(site: Path) -> None:
     # OpenType 1.9, MATH table; SIL Open Font Licence 1.1, condition 2: each copy carries the licence.
     font = TTFont(io.BytesIO((site / "fonts" / "STIXTwoMath-subset.woff2").read_bytes()))

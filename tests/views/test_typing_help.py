@@ -146,7 +146,7 @@ def test_look_alikes_are_told_only_where_the_letter_is_in_use(letters: tuple[str
     assert any("2R" in row.typed for row in told) == ("R" in letters)
     for row in told:
         for typed in row.typed:
-            asked = row.words.startswith("asked back")
+            asked = row.words.startswith("queried")
             if "where the product goes on" not in row.words:
                 assert (kind_of(f"{letters[0]} = {typed}", letters) is LineKind.UNREAD) == asked, typed
 

@@ -9,6 +9,7 @@ import pytest
 from tests.solution.at_hand import LEVELS, batch, ground, sheet
 from tests.working.trees import chain
 from tutor.solution.sheet import SheetChoice
+from tutor.working.check import check_working
 from tutor.working.choice import bounds_of, chosen_part, judge_choice
 from tutor.working.finding import Code
 from tutor.working.ground import Around, Ground
@@ -124,6 +125,12 @@ def test_which_choice_a_line_makes(text: str, taken: tuple[str, ...], expected: 
     """By its symbol; without one by its unit, those not yet made first."""
     found = chosen_part(chain(text, DESIGN)[0], sheet(DESIGN), taken)
     assert (None if found is None else (found[0].key, found[1])) == expected
+
+
+def test_where_nothing_bounds_it_that_is_said():
+    """With the zener supposed off no bound of its currents is left; the sentence does not end in an empty range."""
+    found = check_working("assume the zener is off\nchoose R = 330 Ω", sheet(DESIGN)).findings[-1]
+    assert (found.code, found.why) == (Code.CHOICE_OK, "nothing bounds it here")
 
 
 def test_without_choices_none_is_made():

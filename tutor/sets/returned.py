@@ -73,7 +73,9 @@ def file_returns(folder: Path, learners: Iterable[Learner]) -> Filed:
     try:
         entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
     except OSError as error:
-        raise SteadyrailError(f"the workings '{folder}' cannot be read: {error.strerror}") from None
+        raise SteadyrailError(
+            f"the workings '{folder}' cannot be read: {error.strerror}; name a folder of text files, or a table"
+        ) from None
     ids = _ids_by_stem(learners)
     found: dict[str, list[os.DirEntry[str]]] = {}
     strays: list[str] = []

@@ -115,7 +115,9 @@ def _rows(file: Path) -> Iterator[tuple[int, list[str]]]:
     except csv.Error as error:
         raise SteadyrailError(f"{file.name}, line {begins}, does not read as a table: {error}") from None
     except OSError as error:
-        raise SteadyrailError(f"the workings '{file}' cannot be read: {error.strerror}") from None
+        raise SteadyrailError(
+            f"the workings '{file}' cannot be read: {error.strerror}; name a folder of text files, or a table"
+        ) from None
     except ValueError:
         raise SteadyrailError(f"the workings '{file}' cannot be read: its name cannot be used") from None
 

@@ -89,7 +89,9 @@ def wave_figure(waves: Mapping[str, RawWave], output: Array | None, title: str, 
         if output is not None:
             volts.append(Curve(_letter(OUTPUT), np.interp(within, seconds, output[:, 0])))
     axis = _axis("t", "s", at)
-    return _drawn([(at, axis, volts, "v", "V"), (at, axis, amperes, "i", "A")], title, below, kind)
+    where = "across the reservoir" if output is None else "of reservoir and rail"
+    told = f"v {where}, i the current that charges the reservoir" + (f"; {below}" if below else "")
+    return _drawn([(at, axis, volts, "v", "V"), (at, axis, amperes, "i", "A")], title, told, kind)
 
 
 _Panel = tuple[Array, tuple[str, float], Sequence[Curve], str, str]

@@ -26,8 +26,8 @@ def show_bench(console: Console, report: BenchReport) -> None:
     heading(console, report.title, f"by hand: {report.region}; parts at {write(report.temperature, 'degC')}")
     if not report.settled:
         paragraph(console, "The bench has not settled on an operating point for these numbers.", style="bold")
-    console.print()
     if report.assumed:
+        console.print()
         told = ", ".join(f"{symbol_text(name)} = {_text(name, value)}" for name, value in report.assumed.items())
         paragraph(console, f"Assumed of the parts: {told}.", style="dim")
     console.print()

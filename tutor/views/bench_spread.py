@@ -14,8 +14,7 @@ from tutor.errors import BadValue
 from tutor.quantities.quantity import Quantity
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.desk import our_desk
-from tutor.solution.own_values import read_own
+from tutor.views.bench_report import own_numbers
 from tutor.views.bench_sweep import FIGURES, unknown_quantity
 
 BARS = 36  # characters of the longest bar of a histogram
@@ -50,8 +49,7 @@ def spread_report(
     temperature: float,
 ) -> SpreadReport:
     """Bands are texts such as 5% or 0.05, limits NAME=LOW:HIGH; raises BadValue or UnknownName where they are not."""
-    found, plain = our_desk().circuit_for(circuit, values)
-    numbers = read_own(found, plain).numbers
+    found, numbers = own_numbers(circuit, values)
     shares = {name: _share(name, text) for name, text in bands.items()}
     run = spread(found, numbers, shares, sets, temperature)
     names = [name for name in (*found.report, *run.corners.values) if name in run.corners.values]

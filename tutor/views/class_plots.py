@@ -171,7 +171,7 @@ def _apart(figures: ClassFigures, ink: Ink) -> bytes:
                           linestyle="none", label="upper-lower index" if place == 0 else None)  # fmt: skip
         plot.set_yticks(range(len(names)), names)
         plot.invert_yaxis()
-        plot.set_xlim(-1, 1)
+        plot.set_xlim(-1.05, 1.05)  # a dot at the very end is whole
         plot.axvline(0, color=ink.line, linewidth=0.7)
         if bound < 1:
             plot.axvspan(-bound, bound, color=ink.line, alpha=0.08, linewidth=0)

@@ -78,8 +78,8 @@ def _rows_of_one(item: Finding, figures: int, line: int, margin: int, width: int
 
 def _said(item: Finding) -> str:
     """The finding in words: its code, and why."""
-    code = item.code.value.replace("-", " ")
-    return f"{code}: {shown_line(item.why)}" if item.why else code
+    code, why = item.code.value.replace("-", " "), shown_line(item.why)
+    return why if why.startswith(code) else f"{code}: {why}" if why else code  # "note: noted" would say it twice
 
 
 def _weight(item: Finding) -> Weight:

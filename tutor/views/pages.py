@@ -44,6 +44,7 @@ PROBLEM_SCRIPTS = (
     *("judge", "bank", "steps", "copied", "presenting", "answers", "hints", "part_worked"),
     *("working_margin", "working_lines", "working_keys", "working_told", "working", "problem"),
 )
+CONVENTION = "convention: "  # how a statement's table begins the row of one (generate/make.py)
 _SHARED_HELP = ("bank", "typing", "shared_help")  # before the scripts that put keys to use
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _LIVE_SCRIPTS = ("checker_writing", "own_states", "own_resolve", "own_steps", "live_figure")
@@ -184,7 +185,6 @@ def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page
             data=f"{circuit.id}.js",
             circuit=circuit,
             page=page,
-            others=[other.circuit for other in offers if other is not offer],
             cautions=_cautions(circuit, content),
         )
         yield Page(f"own/{circuit.id}.html", text)
@@ -215,20 +215,19 @@ def symbols_page(content: SiteContent, press: Environment) -> Page:
     """The table of letter symbols of the circuits present, and the conventions the problems take."""
     names = dict.fromkeys(name for circuit in content.circuits().values() for name in circuit.symbols)
     bases = dict.fromkeys(split_name(name).base for name in names)
-    assumed = dict.fromkeys(
-        pair
-        for family in content.families()
-        for level in family.levels
-        for shown in level.problems
-        for pair in shown.problem.assumed.items()
-    )
+    taken: dict[str, dict[str, None]] = {}
+    for shown in (shown for family in content.families() for level in family.levels for shown in level.problems):
+        for row in shown.problem.table:
+            told, _, convention = row.label.partition(CONVENTION)
+            if convention and not told:
+                taken.setdefault(convention, {})[row.value] = None
     text = press.get_template("symbols.html").render(
         frame_values(
             "Conventions and letter symbols", "", "symbols", "What the letters mean and how values are written.", ""
         ),
         sheets=("book",),
         symbols=[symbol_row(name) for name in bases],
-        assumed=sorted(assumed),
+        taken=sorted(taken.items()),
     )
     return Page("symbols.html", text)
 

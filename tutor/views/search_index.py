@@ -23,6 +23,7 @@ from tutor.views.glossary import Term
 from tutor.views.lessons import Lesson
 from tutor.views.lettering import symbol_parts
 from tutor.views.pages import Page, frame_values, level_name
+from tutor.views.press import typeset
 
 # What a place is called at the end of its line; of two equal finds the one named first here stands first.
 KINDS = ("letter", "term", "lesson", "circuit", "problems", "page")
@@ -124,7 +125,7 @@ def search_index(found: Iterable[Found]) -> str:
             KINDS.index(item.kind),
             list(item.title) if isinstance(item.title, tuple) else item.title,
             item.href,
-            item.about,
+            typeset(item.about),
             " ".join(item.keys),
             " ".join(item.words),
             *([list(map(list, item.levels))] if item.levels else []),

@@ -39,7 +39,7 @@ def report_record(report: EqualReport) -> dict[str, Any]:
 
 
 def _lines(report: EqualReport) -> Iterator[str]:
-    yield f"{report.title}: {report.papers} papers"
+    yield f"{report.title}: {report.papers} {'paper' if report.papers == 1 else 'papers'}"
     yield ""
     if report.equal:
         yield "Every question is equally difficult for everyone: the same steps, the same level, the same marks."

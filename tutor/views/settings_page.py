@@ -41,7 +41,7 @@ SETTINGS = (
         "decimal",
         "Decimal sign",
         (SettingChoice("point", "a point, 3.14"), SettingChoice("comma", "a comma, 3,14")),
-        "With a comma, what you type may have either sign; with a point, a comma is asked back.",
+        "With a comma, what you type may have either sign; with a point, a comma is queried.",
     ),
     Setting(
         "names",
@@ -65,7 +65,7 @@ SETTINGS = (
         "Mains frequency",
         (SettingChoice("both", "both"), SettingChoice("50", "50 Hz"), SettingChoice("60", "60 Hz")),
         "Problems are drawn at one or the other. With one chosen, turning to another problem passes over those at the "
-        "other; any number can still be gone to by itself.",
+        "other; any of them can still be asked for by its number.",
     ),
     Setting(
         "help",

@@ -15,7 +15,8 @@ from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
 from tutor.generate.problem import Problem, Waypoint
 from tutor.quantities.notation import plain, plain_equation, symbol_text
-from tutor.quantities.symbols import is_symbol
+from tutor.quantities.quantity import write
+from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.hints import Hints
@@ -245,7 +246,7 @@ def show_list(
         for convention, values in circuit.convention_values().items():
             paragraph(console, f"convention {convention}: {', '.join(values)}", 4, "dim")
         for standing, value in circuit.defaults.items():
-            paragraph(console, f"standing value {standing} = {value:g}", 4, "dim")
+            paragraph(console, f"standing value {standing} = {write(value, symbol_for(standing).unit)}", 4, "dim")
     console.print()
     heading(console, "Families")
     for name, family in families.items():

@@ -244,8 +244,8 @@ def _clash(spelling: str, letter: str, row: Collision) -> Iterator[TypingRow]:
     meant = {
         Clash.UNIT: f"the unit {units()[token.code].printed}",
         Clash.SYMBOL: f"the letter {letter}",
-        Clash.ASK: f"asked back: write × before the letter {letter}",
-        Clash.FACTOR: f"the letter {letter} where the product goes on, else asked back",
+        Clash.ASK: f"queried: write × before the letter {letter}",
+        Clash.FACTOR: f"the letter {letter} where the product goes on, else queried",
     }
     for clash in dict.fromkeys(places.values()):
         yield TypingRow(tuple(place for place, what in places.items() if what is clash), meant[clash])

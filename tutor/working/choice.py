@@ -163,4 +163,6 @@ def _margins(choice: SheetChoice, value: float, bounds: _Bounds, spread: float, 
         return f"it is at least {choice.margin:g} × {choice.load} = {write(bounds.low or 0.0, unit)}"
     reach = f"{write(value * (1 - spread), unit)} to {write(value * (1 + spread), unit)}, " if spread else ""
     limits = [write(item, unit) for item in (bounds.low, bounds.high) if item is not None]
+    if not limits:
+        return "nothing bounds it here"
     return f"it meets the specification: {reach}inside {' to '.join(limits)}"

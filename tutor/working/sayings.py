@@ -107,6 +107,7 @@ _CHOICES = {
     "at-least-margin": "it is at least {margin} × {name} = {bound}",
     "meets": "it meets the specification: inside {inside}",
     "spread-meets": "it meets the specification: {low} to {high}, inside {inside}",
+    "unbounded": "nothing bounds it here",
     "to": " to ",
 }
 

@@ -43,7 +43,7 @@ _FILE = click.Path(dir_okay=False, path_type=Path)
 @click.option("--csv", "table", type=_FILE, help="Write the sweep to a file.")
 @click.option("--netlist", "deck", type=_FILE, help="Write a deck for ngspice to a file.")
 @click.option("--spread", "bands", multiple=True, metavar="NAME=SHARE", help="A tolerance, such as R=5%.")
-@click.option("--within", default="", metavar="NAME=LOW:HIGH", help="Limits: which share of parts within their bands?")
+@click.option("--within", default="", metavar="NAME=LOW:HIGH", help="Limits: how many of the sets keep to them?")
 @click.option("--sets", default=2000, show_default=True, metavar="N", help="How many sets of parts are drawn.")
 @json_option
 def command(

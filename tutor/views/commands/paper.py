@@ -112,12 +112,16 @@ def command(
         print_json(record)
         return
     made = record["made"]
+    alone = record["papers"] == 1
+    papers = "One paper with its key is" if alone else f"{record['papers']} papers with their keys are"
     click.echo(
-        f"{record['papers']} papers with their keys are in {out} ({made} made now, {record['kept']} there already); "
+        f"{papers} in {out} ({made} made now, {record['kept']} there already); "
         f"the answer table is {ANSWERS}."
     )
     _tell_exports(exports, asked)
     report = record["report"]
+    if alone:
+        return
     click.echo("The variants are equally difficult." if report["equal"] else f"Some variants differ: see {REPORT}.")
     if not report["copying_shows"]:
         click.echo(f"In some questions a copied answer may not show: see {REPORT}.")

@@ -81,7 +81,7 @@ def _hint(name: ProblemName, text: str) -> tuple[Hints, int]:
     key, _, which = text.partition(":")
     found = {item.key: item for item in named.hints(name)}
     if key not in found:
-        raise unknown("thing asked in this problem", key, found)
+        raise unknown("answer to this problem called", key, found)
     if which not in ("", "1", "2", "3"):
         raise BadValue(f"there are hints 1, 2 and 3 for {key} (got '{which}')")
     return found[key], int(which or "1")
