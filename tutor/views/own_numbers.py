@@ -26,7 +26,6 @@ from tutor.views.markup import parse, serialise
 from tutor.views.own_plans import (
     Data,
     Shelves,
-    assignment,
     circuit_data,
     names_spoken_of,
     plan_data,
@@ -88,13 +87,13 @@ class OwnPage:
 def own_page(offer: OwnOffer, press: Environment) -> OwnPage:
     """Everything the page of an offer needs."""
     circuit, shared = offer.circuit, _Shared(ratings=offer.ratings)
-    sets = [_set_data(circuit, item, offer, shared) for item in (*offer.sets, *offer.exact)]
+    offered = (*offer.sets, *offer.exact)
+    sets = [_set_data(circuit, item, offer, shared) for item in offered]
     level = level_sheet_data(shared.sheets)
     kinds = [number_sheet_data(sheet, level)[0] for sheet in shared.sheets]
     for item in sets:
         item["sheets"] = {region: kinds[place] for region, place in item["sheets"].items()}
     patterns = [step_pattern(step) for step in shared.steps]
-    offered = (*offer.sets, *offer.exact)
     beside = {*offer.ratings, *circuit.defaults}.union(*(item.given.names for item in offered))
     names = names_spoken_of((plan for item in offered for plan in item.plans), shared, beside)
     steps = [step_data(step, pattern.slots) for step, pattern in zip(shared.steps, patterns, strict=True)]
@@ -123,11 +122,6 @@ def own_page(offer: OwnOffer, press: Environment) -> OwnPage:
         tuple((f"{item.convention}={item.value}", item.title) for item in circuit.variants if item.watches),
         data,
     )
-
-
-def data_script(page: OwnPage) -> str:
-    """The script that hands a circuit's data to its page: one assignment of one literal."""
-    return assignment(page.data)
 
 
 def writing_help(page: OwnPage) -> Mapping[str, object]:
