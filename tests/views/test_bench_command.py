@@ -109,6 +109,13 @@ def test_tolerances_are_told_with_ends_share_and_bars(capsys: pytest.CaptureFixt
     assert 0.5 < spread["within"]["share"] < 0.8 and sum(spread["histogram"]["counts"]) == 400
 
 
+def test_tolerances_of_a_circuit_named_alone_are_about_its_typical_values(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = run(capsys, "bench", "zener-shunt", "--spread", "V_Z=5%", "--sets", "10", "--json")
+    typical = our_desk().circuit("zener-shunt").typical["V_Z"]
+    ends = json.loads(out)["spread"]["ends"]["V_O"]
+    assert ends["low"]["value"] < typical < ends["high"]["value"]
+
+
 REFUSED = [
     (["--sweep", "I_L"], "'I_L' is no sweep; write it like I_L=0:100mA or V_I=12V:20V:17"),
     (["--sweep", "I_Q=0:1"], "'zener-shunt' has no value 'I_Q' to sweep; did you mean"),
