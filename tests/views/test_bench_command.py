@@ -110,10 +110,10 @@ def test_tolerances_are_told_with_ends_share_and_bars(capsys: pytest.CaptureFixt
 
 
 def test_tolerances_of_a_circuit_named_alone_are_about_its_typical_values(capsys: pytest.CaptureFixture[str]) -> None:
-    _, out, _ = run(capsys, "bench", "zener-shunt", "--spread", "V_Z=5%", "--sets", "10", "--json")
-    typical = our_desk().circuit("zener-shunt").typical["V_Z"]
-    ends = json.loads(out)["spread"]["ends"]["V_O"]
-    assert ends["low"]["value"] < typical < ends["high"]["value"]
+    _, out, _ = run(capsys, "bench", "zener-shunt", "--spread", "R=5%", "--sets", "10", "--json")
+    ends = json.loads(out)["spread"]["ends"]["I_R"]
+    typical = bench_points(our_desk().circuit("zener-shunt"), our_desk().circuit("zener-shunt").typical).values["I_R"]
+    assert ends["low"]["value"] < float(typical[0]) < ends["high"]["value"]
 
 
 REFUSED = [
