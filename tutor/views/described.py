@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from tutor.circuit.placement import Arrow, Drawing, NodeLabel, Place, Voltage, kind_word
 from tutor.circuit.placement import PartLike as Part
 from tutor.views.lettering import plain_label
+from tutor.views.plain import listed
 
 _KIND_WORDS = {
     "source": "source",
@@ -98,5 +99,4 @@ def description(drawing: Drawing, parts: Sequence[Part], labels: Mapping[str, st
         f"{_KIND_WORDS[kind_word(named[place.part])]} {plain_label(labels.get(place.part, place.part))}"
         for place in drawing.places
     ]
-    listed = f"{', '.join(told[:-1])} and {told[-1]}" if told[1:] else told[0]
-    return f"Circuit diagram with {listed}."
+    return f"Circuit diagram with {listed(told)}."

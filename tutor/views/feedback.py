@@ -19,6 +19,7 @@ from tutor.solution.solution import Check
 from tutor.views.alone import alone
 from tutor.views.found_words import SAID, found_words
 from tutor.views.margin import shown_line
+from tutor.views.plain import listed, sentence
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.marks import FIGURES_WAYPOINT
 
@@ -163,7 +164,7 @@ def _look(item: QuestionMarked) -> tuple[LookShown, ...]:
     if item.answer is None:
         return (LookShown("Nothing was handed back for this question."),)
     if first is not None:
-        why = _sentence(first.why or found_words(first)[0])
+        why = sentence(shown_line(first.why or found_words(first)[0]))
         found.append(LookShown(f"First line to look at: {first.number}. {why}"))
         earns = _earned_by(item, first)
         if earns:
@@ -188,14 +189,8 @@ def _earned_by(item: QuestionMarked, first: Finding) -> str:
     return ""
 
 
-def _sentence(text: str) -> str:
-    told = shown_line(text)
-    return told[:1].upper() + told[1:] + ("" if told.endswith((".", "?", "!")) else ".")
-
-
 def _lines(numbers: tuple[int, ...]) -> str:
-    told = [str(number) for number in numbers]
-    return f"Line {told[0]}" if len(told) == 1 else f"Lines {', '.join(told[:-1])} and {told[-1]}"
+    return f"{'Line' if len(numbers) == 1 else 'Lines'} {listed([str(number) for number in numbers])}"
 
 
 def _point(point: PointMarked) -> PointShown:

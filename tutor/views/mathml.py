@@ -41,6 +41,7 @@ from tutor.quantities.notation import Strength, plain, plain_equation, relation_
 from tutor.quantities.quantity import write
 from tutor.solution.solution import Chain
 from tutor.views.lettering import is_abbreviation, symbol_parts
+from tutor.views.plain import chain_text
 
 # Characters of plain text that fit beside one another on a phone.
 LINE_LENGTH = 34
@@ -79,7 +80,7 @@ def math(thing: Expr | Equation | Chain, display: bool) -> str:
     """A `<math>` element with its alternative text; on a line of its own when `display`."""
     if isinstance(thing, Chain):
         inner = _row(expression(thing.first), *(part for link in thing.rest for part in _link(*link)))
-        return _math(inner, _plain_chain(thing.first, thing.rest), display)
+        return _math(inner, chain_text(thing), display)
     if isinstance(thing, Equation):
         inner = _row(expression(thing.lhs), *_link(thing.relation, thing.rhs))
         return _math(inner, plain_equation(thing), display)
@@ -98,7 +99,7 @@ def chain_table(first: Expr, rest: Sequence[tuple[str, Expr]]) -> str:
         right = _row("<mrow></mrow>", *(part for link in line for part in _link(*link)))
         rows.append(f'<mtr><mtd class="lhs">{left}</mtd><mtd class="rhs">{right}</mtd></mtr>')
     inner = f'<mtable class="chain" displaystyle="true" columnalign="right left">{"".join(rows)}</mtable>'
-    return _math(inner if rows else expression(first), _plain_chain(first, rest), True)
+    return _math(inner if rows else expression(first), chain_text(Chain(first, tuple(rest))), True)
 
 
 def prose(text: str) -> str:
@@ -142,10 +143,6 @@ def _inline(formula: str) -> str:
 def _math(inner: str, alternative: str, display: bool) -> str:
     block = ' display="block"' if display else ""
     return f'<math{block} alttext="{escape(alternative)}">{inner}</math>'
-
-
-def _plain_chain(first: Expr, rest: Sequence[tuple[str, Expr]]) -> str:
-    return plain(first) + "".join(f" {relation_sign(relation)} {plain(expr)}" for relation, expr in rest)
 
 
 def _link(relation: str, expr: Expr) -> tuple[str, str]:

@@ -33,6 +33,7 @@ from tutor.views.own_plans import (
     symbol_data,
 )
 from tutor.views.own_steps import step_pattern, with_slots
+from tutor.views.plain import listed
 from tutor.views.typing_help import letter_keys, sign_keys, typing_topics
 
 _MOST_GIVEN = 24  # names in a set with standing values and ratings: as many shifts are shipped
@@ -152,12 +153,8 @@ def _uses(given: GivenSet) -> Iterator[str]:
     for use in given.uses:
         levels.setdefault(use.title, []).extend([str(use.level)] if use.level else [])
     for title, numbers in levels.items():
-        if not numbers:
-            yield title
-        elif len(numbers) == 1:
-            yield f"{title}, level {numbers[0]}"
-        else:
-            yield f"{title}, levels {', '.join(numbers[:-1])} and {numbers[-1]}"
+        word = "level" if len(numbers) == 1 else "levels"
+        yield f"{title}, {word} {listed(numbers)}" if numbers else title
 
 
 def _fields(offer: OwnOffer) -> Iterator[NumberField]:

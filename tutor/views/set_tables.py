@@ -23,7 +23,7 @@ from tutor.sets.paper import Asked, Paper, Rules
 from tutor.sets.spreadsheet import safe_cell
 from tutor.views.package.entry import Entry, entry_of
 from tutor.views.package.item import item_identifier
-from tutor.views.plain import prose_text
+from tutor.views.plain import unbound_text
 from tutor.views.records import problem_record
 
 ITEM_COLUMNS = (
@@ -113,7 +113,7 @@ def item_row(asked: Asked) -> dict[str, str]:
         "title": problem.title,
         "circuit": problem.circuit,
         "form": problem.form,
-        "question": _text(f"{problem.statement} {problem.ask}"),
+        "question": unbound_text(f"{problem.statement} {problem.ask}"),
         "asks": ", ".join(point.key for point in problem.waypoints),
         "marks": str(asked.scheme.total),
     }
@@ -122,7 +122,7 @@ def item_row(asked: Asked) -> dict[str, str]:
 def item_record(asked: Asked) -> dict[str, object]:
     """An item whole: the record of its problem under the name it is asked by, and the marks of its scheme."""
     marks = {
-        point.key: [{"kind": mark.kind.value, "earns": _text(mark.earns)} for mark in point.marks]
+        point.key: [{"kind": mark.kind.value, "earns": unbound_text(mark.earns)} for mark in point.marks]
         for point in asked.scheme.points
     }
     record = problem_record(asked.problem, asked.solution, asked.lines)
@@ -142,7 +142,7 @@ def answer_rows(paper: Paper, asked: Asked) -> Iterator[dict[str, str]]:
             "item": asked.name,
             "part": str(at),
             "key": point.key,
-            "asked": _text(point.prompt),
+            "asked": unbound_text(point.prompt),
             "kind": point.kind.value,
             "marks": str(len(scheme.marks)),
             **_answer(point, paper.set.rules),
@@ -153,7 +153,7 @@ def _answer(point: Waypoint, rules: Rules) -> dict[str, str]:
     if point.answer is None:
         right = point.arrangements if point.kind is WaypointKind.ARRANGEMENT else (point.state,)
         # Several arrangements are told apart by a bar, since a semicolon stands between the parts of one.
-        return {"answer": _text(point.state), "accepted": _text(" | ".join(right))}
+        return {"answer": unbound_text(point.state), "accepted": unbound_text(" | ".join(right))}
     entry = entry_of(point, rules)
     told = {
         "answer": point.answer.text,
@@ -175,10 +175,6 @@ def _bounds(entry: Entry, value: float) -> dict[str, str]:
 
 def _number(value: float) -> str:
     return f"{value:.12g}"
-
-
-def _text(prose: str) -> str:
-    return prose_text(prose).replace("\u00a0", " ")
 
 
 def _cells(row: Mapping[str, str]) -> dict[str, str]:

@@ -19,6 +19,7 @@ from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
+from tutor.views.plain import listed
 from tutor.views.print.circuits import circuit_id, drawing_of
 from tutor.views.print.compiler import compile_pdf
 from tutor.views.print.document import document_code, title_code
@@ -124,15 +125,13 @@ def _cautions(paper: Paper) -> list[str]:
     told = [STANDING]
     for caution, numbers in found.items():
         every = len(numbers) == len(paper.asked) and len(numbers) > 1
-        listed = "all questions" if every else _listed(numbers)
+        listed = "all questions" if every else _questions_told(numbers)
         told.append(f"{caution.rstrip('.')} ({listed}).")
     return told
 
 
-def _listed(numbers: list[int]) -> str:
-    if len(numbers) == 1:
-        return f"question {numbers[0]}"
-    return f"questions {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
+def _questions_told(numbers: list[int]) -> str:
+    return f"{'question' if len(numbers) == 1 else 'questions'} {listed([str(number) for number in numbers])}"
 
 
 def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:
