@@ -1,7 +1,7 @@
 """Sweeps and waves as a figure in a file, PNG or SVG, set like one of a textbook.
 
-Place in the data flow: SweepReports, or one charging period of a raw supply -> matplotlib -> a file. The terminal comes
-here by the package's own door, so that matplotlib is loaded when a figure is asked for, and no sooner.
+Place in the data flow: SweepReports, or one charging period of a raw supply -> matplotlib -> a file. The terminal names
+this file for later, so that matplotlib is loaded when a figure is asked for, and no sooner.
 """
 
 from __future__ import annotations

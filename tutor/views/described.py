@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.placement import Arrow, Drawing, NodeLabel, Place, Voltage, kind_word
 from tutor.circuit.placement import PartLike as Part
 from tutor.views.lettering import plain_label
@@ -60,6 +61,12 @@ def marked_letters(drawing: Drawing) -> tuple[str, ...]:
     currents = [place.current for place in drawing.places if isinstance(place, Place) and place.current]
     marks = [mark.name for mark in drawing.marks if isinstance(mark, Arrow | NodeLabel | Voltage)]
     return tuple(dict.fromkeys((*currents, *marks)))
+
+
+def describe_circuit(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
+    """The long description of a circuit as it is drawn, its nodes in the words of its file."""
+    words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
+    return describe(circuit.drawing, circuit.parts, words, labels, values)
 
 
 def describe(

@@ -16,6 +16,7 @@ from pathlib import Path
 from tutor.errors import SteadyrailError
 from tutor.solution.sheet_json import write_sheets
 from tutor.views import bank, pages
+from tutor.views.assemble import Progress
 from tutor.views.content import FamilyContent, LevelContent, SiteContent
 from tutor.views.data_scripts import drawing_script, tables_script
 from tutor.views.design_pages import desk_index_page, desk_pages
@@ -39,8 +40,6 @@ MARKER = ".steadyrail-site"
 _LICENCE_SOURCE = "OFL-1.1.txt"
 
 _DATA_FOLDERS = ("bank/", "circuits/", "desks/", "own/", "sheets/")  # their scripts hand one literal to a page
-
-Progress = Callable[[int, int, str], None]  # done, of how many, what is being made
 
 
 @dataclass(frozen=True)

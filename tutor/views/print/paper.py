@@ -19,8 +19,9 @@ from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
+from tutor.views.drawn_values import circuit_id
 from tutor.views.plain import listed
-from tutor.views.print.circuits import circuit_id, drawing_of
+from tutor.views.print.circuits import drawing_of
 from tutor.views.print.compiler import compile_pdf
 from tutor.views.print.document import document_code, title_code
 from tutor.views.print.formulas import formula_sheets_code
