@@ -36,12 +36,12 @@ from tutor.quantities.expression import (
     children,
     leaves,
 )
-from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import Strength, plain, plain_equation, relation_sign
 from tutor.quantities.quantity import write
 from tutor.solution.solution import Chain
 from tutor.views.lettering import is_abbreviation, symbol_parts
 from tutor.views.plain import chain_text
+from tutor.views.prose_pieces import pieces_of, read_formula, unreadable
 
 # Characters of plain text that fit beside one another on a phone.
 LINE_LENGTH = 34
@@ -108,9 +108,7 @@ def prose(text: str) -> str:
     >>> prose("at least 5 mA < 6 mA")
     'at least 5 mA &lt; 6 mA'
     """
-    pieces = text.split("$")
-    if len(pieces) % 2 == 0:
-        raise BadFormula(f"a dollar sign without its partner in '{text}'; a formula stands between two", text=text)
+    pieces = pieces_of(text)
     return "".join(_with_tail(pieces, number, text) for number in range(0, len(pieces), 2))
 
 
@@ -130,14 +128,12 @@ def _formula(formula: str, text: str) -> str:
     try:
         return _inline(formula)
     except BadFormula as error:
-        raise BadFormula(f"the formula '${formula}$' in '{text}' does not read: {error.sentence}", text=text) from error
+        raise unreadable(formula, text, error) from error
 
 
 @lru_cache(maxsize=_KEPT)
 def _inline(formula: str) -> str:
-    if any(sign in formula for sign in "=<>~"):
-        return math(read_equation(formula), display=False)
-    return math(read_expression(formula), display=False)
+    return math(read_formula(formula), display=False)
 
 
 def _math(inner: str, alternative: str, display: bool) -> str:
