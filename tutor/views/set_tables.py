@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import csv
 import json
-import os
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
@@ -21,6 +20,7 @@ from tutor.generate.problem import SEPARATOR, Waypoint, WaypointKind
 from tutor.quantities.units import json_unit
 from tutor.sets.paper import Asked, Paper, Rules
 from tutor.sets.spreadsheet import safe_cell
+from tutor.views.exchanged import replacing
 from tutor.views.package.entry import Entry, entry_of
 from tutor.views.package.item import item_identifier
 from tutor.views.plain import unbound_text
@@ -196,10 +196,5 @@ def _table(file: TextIO, columns: tuple[str, ...]) -> csv.DictWriter[str]:
 @contextmanager
 def _replacing(path: Path) -> Iterator[TextIO]:
     """A text file beside `path` that takes its place when all went well."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        with beside.open("w", encoding="utf-8", newline="") as file:
-            yield file
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
+    with replacing(path) as beside, beside.open("w", encoding="utf-8", newline="") as file:
+        yield file

@@ -23,7 +23,7 @@ from tutor.views.drawn_values import circuit_id
 from tutor.views.plain import listed
 from tutor.views.print.circuits import drawing_of
 from tutor.views.print.compiler import compile_pdf
-from tutor.views.print.document import document_code, title_code
+from tutor.views.print.document import document_code, learner_code, learner_told, title_code
 from tutor.views.print.formulas import formula_sheets_code
 from tutor.views.print.parts import Part, parts_of
 from tutor.views.print.typst_maths import Pen
@@ -49,26 +49,16 @@ def paper_pdf(paper: Paper, addresses: Mapping[str, str] = NO_ADDRESSES, desk: D
         pieces.append(formula_sheets_code(circuits, pen, desk))
     return compile_pdf(
         document_code(
-            joined(pieces), look, title=whole.title, running=learner_told(paper), foot=f"seed {whole.seed}"
+            joined(pieces), look, title=whole.title, running=learner_told(paper.learner.id, paper.learner.name),
+            foot=f"seed {whole.seed}",
         )
     )  # fmt: skip
-
-
-def learner_told(paper: Paper) -> str:
-    """A learner's id, and name where it is known, for the head of each page."""
-    return f"{paper.learner.id}, {paper.learner.name}" if paper.learner.name else paper.learner.id
 
 
 def _front(paper: Paper, pen: Pen) -> str:
     """Title, whose paper it is, how much it counts, and by which rules it is answered."""
     whole = paper.set
-    left = joined(
-        [
-            call("named-line", literal("Learner"), literal(paper.learner.id)),
-            "linebreak()",
-            call("named-line", literal("Name"), literal(paper.learner.name)),
-        ]
-    )
+    left = learner_code(paper.learner.id, paper.learner.name, blank=True)
     counts = [counted(paper.marks, "mark"), *([counted(whole.minutes, "minute")] if whole.minutes else [])]
     right = joined([literal(counts[0]), *(piece for told in counts[1:] for piece in ("linebreak()", literal(told)))])
     return joined(
