@@ -223,7 +223,8 @@
     const place = line.querySelector(".verdict");
     const typed = typedIn(line).trim();
     if (!typed) {
-      const words = line.dataset.kind !== "value" && line.dataset.kind !== "choice" ? "Choose one of these first." : "Nothing is written here yet.";
+      const isWritten = line.dataset.kind === "value" || line.dataset.kind === "choice";
+      const words = isWritten ? "Nothing is written here yet." : "Choose one of these first.";
       place.replaceChildren(paragraph(words, line));
       return;
     }

@@ -3,6 +3,7 @@
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
   const { families, kindOf, nameOf, derivedMarks, marksOf, inMarks, read } = Steadyrail.classSet;
   const { onSheet, inKey } = Steadyrail.classSheet;
   const written = () => Steadyrail.classSet.written(set);
@@ -12,13 +13,6 @@
   const MOST = 100; // questions in a set: each is on the page twice
   let set = { title: "", questions: [] }; // questions: {family, level, number, marks: number or null (derived)}
   let turn = 0; // of showing the set; an older one that still waits for a bank gives way
-
-  function element(tag, className, words) {
-    const made = document.createElement(tag);
-    if (className) made.className = className;
-    if (words) made.textContent = words;
-    return made;
-  }
 
   // Choosing
 
@@ -243,12 +237,8 @@
   }
 
   function save() {
-    const link = element("a");
     const stem = set.title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "").slice(0, 60) || "set";
-    link.href = URL.createObjectURL(new Blob([written()], { type: "text/plain" }));
-    link.download = `${stem}.toml`;
-    link.click();
-    window.setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+    Steadyrail.saveFile(`${stem}.toml`, written(), "text/plain");
     say(`The set file is saved as ${stem}.toml.`);
   }
 

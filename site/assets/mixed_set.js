@@ -1,7 +1,7 @@
 // Mixed sets: problems of several kinds in an order in which neighbours are never of one family nor of one method, so
 // that each asks anew which way to go. Drawn from the date, so that a set stays the same all day. It knows no page.
-// Steadyrail.path: { methods: [what a method is, in words], families: [{ id, title, stage, levels: [{ level, count,
-// method }] }] }, a method being its place in the list.
+// Steadyrail.path: { stages: [{ number, title }], families: [{ id, title, stage, levels: [{ level, count, method }] }] };
+// levels whose methods are the same number are worked alike.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;

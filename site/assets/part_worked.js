@@ -4,7 +4,8 @@
 // How much is worked at first is what the record says, or nothing; a reader asks for more or less, or turns help off.
 (function () {
   "use strict";
-  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+  const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
   const MOST = 3;
   const SEEN = "steadyrail:part-worked:"; // which numbers of a kind were part worked; what was learnt is the record's
   const NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
@@ -66,13 +67,6 @@
     if (!record || !Steadyrail.helpIsOn()) return 0;
     if (record.stageOf && record.stageOf(kind) !== "faded") return 0;
     return record.helpOf ? Math.max(0, Math.min(MOST, record.helpOf(kind))) : 0;
-  }
-
-  function element(tag, name, text) {
-    const made = document.createElement(tag);
-    if (name) made.className = name;
-    if (text) made.textContent = text;
-    return made;
   }
 
   // Copies of steps, under the numbers that they have in the worked solution: other steps name them by these.
@@ -149,7 +143,7 @@
     if (order.length === 0) return;
     const earlier = seen(kind).filter((other) => other !== number).length;
     let help = helpAtFirst(kind);
-    const bar = element("div", "part-worked");
+    const bar = element("div", "part-bar");
     const told = element("p", "part-told");
     told.setAttribute("role", "status");
     const more = element("button", "", "show more of it worked");
@@ -223,7 +217,8 @@
         const given = count - left.size;
         const rest = left.size === 1 ? "one gap is" : `${inWords(left.size)} gaps are`;
         const lead = given === 0 ? "The way there is worked" : `${inWords(given)} of ${inWords(count)} results are worked`;
-        told.textContent = `${lead[0].toUpperCase()}${lead.slice(1)}; ${rest} left to you. What follows a gap shows when it is filled.`;
+        const head = `${lead[0].toUpperCase()}${lead.slice(1)}; ${rest} left to you.`;
+        told.textContent = `${head} What follows a gap shows when it is filled.`;
       }
     }
 

@@ -60,7 +60,8 @@
     const others = entries.filter((item, at) => read[at] === null);
     const isOurs = of === OF || form === 0;
     if (!isOurs || (form === 0 && others.length > 0)) return null;
-    return { form: Math.max(form, FORM), entries: sorted(read.filter((entry) => entry !== null)), others: others, rest: rest };
+    const known = sorted(read.filter((entry) => entry !== null));
+    return { form: Math.max(form, FORM), entries: known, others: others, rest: rest };
   };
 
   // A record as text, an entry a line.
@@ -111,8 +112,8 @@
   function unknown(kind) {
     return {
       ...{ kind: kind, first: null, last: null, seen: new Set(), attempts: 0, tried: new Set(), missed: new Map() },
-      ...{ slips: new Map(), slipWords: new Map(), done: 0, right: 0, inARow: 0, isWhole: false, help: null, step: -1, counted: null },
-      ...{ lastDone: null, lastRight: null, wasRight: false },
+      ...{ slips: new Map(), slipWords: new Map(), done: 0, right: 0, inARow: 0, isWhole: false, help: null },
+      ...{ step: -1, counted: null, lastDone: null, lastRight: null, wasRight: false },
     };
   }
 

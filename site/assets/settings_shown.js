@@ -72,7 +72,8 @@
       const [main, lowered] = parent.children;
       return element === main || element === lowered ? [main, lowered] : null;
     }
-    const lowers = (other) => other && (other.localName === "sub" || (other.localName === "tspan" && other.getAttribute("dy") > 0));
+    const isDropped = (other) => other.localName === "tspan" && other.getAttribute("dy") > 0;
+    const lowers = (other) => other && (other.localName === "sub" || isDropped(other));
     if (lowers(element) && before) return [before, element];
     return lowers(after) ? [element, after] : null;
   }
