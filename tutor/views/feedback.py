@@ -16,14 +16,12 @@ from tutor.quantities.quantity import given
 from tutor.quantities.symbols import symbol_for
 from tutor.sets.marking import MarkedPaper, PointMarked, QuestionMarked
 from tutor.solution.solution import Check
-from tutor.views.alone import alone
+from tutor.views.alone import style_and_policy
 from tutor.views.found_words import SAID, found_words
 from tutor.views.margin import shown_line
 from tutor.views.plain import listed, sentence
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.marks import FIGURES_WAYPOINT
-
-SHEETS = ("page", "maths", "feedback")
 
 
 @dataclass(frozen=True)
@@ -100,12 +98,14 @@ class FeedbackSheet:
     questions: tuple[QuestionShown, ...]
 
 
-def marks_shown(marks: float) -> str:
-    """Marks with their half as a fraction.
+def marks_shown(marks: float | None) -> str:
+    """Marks with their half as a fraction; a dash where there are none.
 
-    >>> marks_shown(3.0), marks_shown(2.5), marks_shown(0.5)
-    ('3', '2½', '½')
+    >>> marks_shown(3.0), marks_shown(2.5), marks_shown(0.5), marks_shown(None)
+    ('3', '2½', '½', '–')
     """
+    if marks is None:
+        return "–"
     whole, half = int(marks), marks % 1 >= 0.5
     return f"{whole if whole or not half else ''}{'½' if half else ''}"
 
@@ -207,7 +207,7 @@ def _point(point: PointMarked) -> PointShown:
 
 def feedback_page(sheet: FeedbackSheet, press: Environment) -> str:
     """The sheet as one page of HTML that asks for nothing beside itself and runs nothing."""
-    style, policy = alone(SHEETS)
+    style, policy = style_and_policy()
     return press.get_template("feedback.html").render(
         sheet=sheet, style=Markup(style), policy=policy, standing_caution=STANDING
     )

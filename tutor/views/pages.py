@@ -25,8 +25,8 @@ from tutor.views.own_plans import own_data_script
 from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
 
-# What other scripts make pages with; what a page is shown by, what is remembered of the reader, what is kept for reading
-# without a network. In this order.
+# What other scripts make pages with; what a page is shown by, what is remembered of the reader, what is kept for
+# reading without a network. In this order.
 ON_EVERY_PAGE = ("made", "unpack", "settings", "settings_shown", "record", "record_carried", "offline")
 # What stands in the running head: the page's name, where it is, its words there; a page does not lead to itself.
 _RUNNING_LINKS = (

@@ -9,7 +9,8 @@ import click
 
 from tutor.errors import BadValue
 from tutor.later import later
-from tutor.views.commands.speech import json_option, print_json, read_pairs
+from tutor.views.commands.speech import json_option, print_json
+from tutor.views.pairs import read_pairs
 
 if TYPE_CHECKING:
     from tutor.bench import any_circuit, raw_supply, sweep, whole_supply
