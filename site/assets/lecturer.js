@@ -100,8 +100,9 @@
       const typed = field.value.trim();
       const marks = Number(typed);
       if (typed === "") question.marks = null;
-      else if (/^[0-9]{1,3}$/.test(typed) && marks >= 1) question.marks = marks === derivedMarks(question) ? null : marks;
-      else part("chosen").textContent = `Marks are a whole number from 1 to 999; “${typed}” is none.`;
+      else if (/^[0-9]{1,3}$/.test(typed) && marks >= 1) {
+        question.marks = marks === derivedMarks(question) ? null : marks;
+      } else part("chosen").textContent = `Marks are a whole number from 1 to 999; “${typed}” is none.`;
       field.value = String(marksOf(question));
       told(); // the list stays as it is, for the reading place has moved on in it
     });
@@ -179,7 +180,9 @@
     for (const id of ["sheet", "key"]) part(id).hidden = set.questions.length === 0;
     if (!left) return;
     const arrived = (missing) => {
-      if (missing) part("chosen").textContent = `The bank of ${missing} could not be fetched; look for the folder named bank.`;
+      if (missing) {
+        part("chosen").textContent = `The bank of ${missing} could not be fetched; look for the folder named bank.`;
+      }
       left -= 1;
       if (left === 0 && mine === turn) lay(total);
     };
@@ -254,10 +257,12 @@
         return;
       }
       const seen = new Set();
-      found.questions = found.questions.filter((item) => !seen.has(nameOf(item)) && seen.add(nameOf(item))).slice(0, MOST);
+      const once = found.questions.filter((item) => !seen.has(nameOf(item)) && seen.add(nameOf(item)));
+      found.questions = once.slice(0, MOST);
       set = found;
       part("set-title").value = set.title;
-      const left = strange.length ? ` Left out: ${strange.slice(0, 3).join("; ")}${strange.length > 3 ? " and more" : ""}.` : "";
+      const more = strange.length > 3 ? " and more" : "";
+      const left = strange.length ? ` Left out: ${strange.slice(0, 3).join("; ")}${more}.` : "";
       changed();
       say(`${found.questions.length} problems are read from ${file.name}.${left}`);
     }, () => say(`${file.name} cannot be read.`));

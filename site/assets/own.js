@@ -203,7 +203,8 @@
 
   // The example's numbers with the decimal sign that is settled on.
   function shownSample() {
-    return Object.fromEntries(Object.entries(set().sample).map(([name, text]) => [name, Steadyrail.settings.asShown(text)]));
+    const shown = ([name, text]) => [name, Steadyrail.settings.asShown(text)];
+    return Object.fromEntries(Object.entries(set().sample).map(shown));
   }
 
   function write(texts) {

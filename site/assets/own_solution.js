@@ -120,7 +120,8 @@
 
   function stateTold(worked) {
     const told = [`With these numbers ${words(worked.plan)}`];
-    if (worked.tried.length) told.push(`; ${worked.tried.length === 1 ? "another state was" : "others were"} tried first`);
+    const others = worked.tried.length;
+    if (others) told.push(`; ${others === 1 ? "another state was" : "others were"} tried first`);
     told.push(".");
     return told.join("");
   }
@@ -141,7 +142,8 @@
     const places = placesShown(state.plan, state.values);
     part(".own-state").replaceChildren(...own.sentence(stateTold(state)));
     part(".own-assumed").replaceChildren(...own.sentence(assumedTold(set, state)));
-    part(".own-steps").replaceChildren(...state.tried.map(triedStep), ...places.map((place) => own.stepWith(place, worked)));
+    const steps = places.map((place) => own.stepWith(place, worked));
+    part(".own-steps").replaceChildren(...state.tried.map(triedStep), ...steps);
     const checks = [...regionChecks(worked), ...approximationChecks(set, numbers, worked)];
     part(".own-checks").replaceChildren(...checks);
     part(".own-checks").previousElementSibling.hidden = checks.length === 0;

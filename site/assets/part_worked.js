@@ -1,6 +1,6 @@
-// A problem part worked: steps of its worked solution stand among the answer lines, and the telling ones are left out for
-// the learner to fill in. Which are left out first stands on the page (tutor/solution/fading.py). What comes after a gap
-// shows once the gap is filled, since it would give the answer away.
+// A problem part worked: steps of its worked solution stand among the answer lines, and the telling ones are left out
+// for the learner to fill in. Which are left out first stands on the page (tutor/solution/fading.py). What comes after a
+// gap shows once the gap is filled, since it would give the answer away.
 // How much is worked at first is what the record says, or nothing; a reader asks for more or less, or turns help off.
 (function () {
   "use strict";
@@ -86,8 +86,8 @@
     return letters.split(" ").some((letter) => key === letter || key.startsWith(`${letter}_`));
   }
 
-  // Four laws of the circuit to pick from: the one that the worked solution takes, and three that do not hold what is asked
-  // for, so that none of these could give it. Null where there are too few.
+  // Four laws of the circuit to pick from: the one that the worked solution takes, and three that do not hold what is
+  // asked for, so that none of these could give it. Null where there are too few.
   function principles(key, step, number) {
     const list = document.getElementById("principles");
     const { law } = partOf(step);
@@ -216,7 +216,8 @@
       else {
         const given = count - left.size;
         const rest = left.size === 1 ? "one gap is" : `${inWords(left.size)} gaps are`;
-        const lead = given === 0 ? "The way there is worked" : `${inWords(given)} of ${inWords(count)} results are worked`;
+        const some = `${inWords(given)} of ${inWords(count)} results are worked`;
+        const lead = given === 0 ? "The way there is worked" : some;
         const head = `${lead[0].toUpperCase()}${lead.slice(1)}; ${rest} left to you.`;
         told.textContent = `${head} What follows a gap shows when it is filled.`;
       }

@@ -1,5 +1,6 @@
 // Any derivation or worked solution full-screen in large type, one step a key press, its circuit beside it.
-// Attached to what steps.js prepares. Keys: → Space Page Down (next), ← Page Up Backspace (back), Home, End, Esc (leave).
+// Attached to what steps.js prepares. Keys: → Space Page Down (next), ← Page Up Backspace (back), Home, End, Esc
+// (leave).
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;

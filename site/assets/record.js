@@ -200,9 +200,8 @@
     const { family, level } = rules.partsOf(kind);
     for (const [other, higher] of states) {
       const parts = rules.partsOf(other);
-      if (parts.family === family && parts.level > level && higher.lastRight !== null && higher.lastRight > state.counted) {
-        return null;
-      }
+      const isHigher = parts.family === family && parts.level > level;
+      if (isHigher && higher.lastRight !== null && higher.lastRight > state.counted) return null;
     }
     return daysAfter(state.counted, DAYS[state.step]);
   };

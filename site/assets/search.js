@@ -33,7 +33,8 @@
   }));
   const letters = new Set(rows.flatMap((row) => row.fields.key));
 
-  // The words looked for. A letter with an index or an end (VBE1, Iz_max) stands for its letter where it is none itself.
+  // The words looked for. A letter with an index or an end (VBE1, Iz_max) stands for its letter where it is none
+  // itself.
   function wanted(typed) {
     const asked = words(typed).map((word) => {
       if (letters.has(word)) return word;

@@ -1,4 +1,5 @@
-// Today's page: what is due, mixed, as a printed list; what holds and what does not, in words; the record saved and read.
+// Today's page: what is due, mixed, as a printed list; what holds and what does not, in words; the record saved and
+// read.
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;

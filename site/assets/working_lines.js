@@ -74,7 +74,8 @@
     return tools;
   }
 
-  // The lines of one sheet, in `list`. `told` is called back: edited(line, at), arranged(at), taken(text, at), entered(line).
+  // The lines of one sheet, in `list`. `told` is called back: edited(line, at), arranged(at), taken(text, at),
+  // entered(line).
   Steadyrail.makeLines = function (list, told) {
     const lines = [];
     let current = null;

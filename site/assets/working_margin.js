@@ -1,4 +1,5 @@
-// The margin of the working sheet: a finding in plain words with a small sign, and a finding that is disputed as a file.
+// The margin of the working sheet: a finding in plain words with a small sign, and a finding that is disputed as a
+// file.
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
@@ -80,7 +81,8 @@
     return WRONG.has(finding.code) || finding.code === "unread";
   };
 
-  // Writes a finding into the margin. `pointed` is the text it points at, '' for none; `disagree` is called by its button.
+  // Writes a finding into the margin. `pointed` is the text it points at, '' for none; `disagree` is called by its
+  // button.
   Steadyrail.writeFinding = function (place, finding, pointed, disagree) {
     const [sign, words] = SAID.get(finding.code) || ["", "a finding"];
     const told = element("p", "found");
@@ -121,7 +123,8 @@
       const row = element("tr", holds ? "" : "missed");
       const asked = element("td");
       prose(text, asked);
-      row.append(asked, element("td", "", holds ? "yes" : "no"), element("td", "", margin.replace(BEFORE_UNIT, "$1\u00a0")));
+      const tied = margin.replace(BEFORE_UNIT, "$1\u00a0");
+      row.append(asked, element("td", "", holds ? "yes" : "no"), element("td", "", tied));
       return row;
     });
     place.querySelector("tbody").replaceChildren(...rows);
