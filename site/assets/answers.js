@@ -7,7 +7,8 @@
   const MARK = "\ue000";
 
   // What to look at after a miss of which no more is known than what the judge says.
-  const TERMS = "No usual slip leads here: hold each term of your relation, its sign and its corner, against the drawing.";
+  const TERMS =
+    "No usual slip leads here: hold each term of your relation, its sign and its corner, against the drawing.";
   const LOOK = new Map([
     ["too-large", TERMS],
     ["too-small", TERMS],
@@ -78,7 +79,8 @@
     const written = line.querySelector(".written");
     if (written) return written.value;
     const places = placesOf(line);
-    if (places.length > 0) return places.some((place) => place.value) ? places.map((place) => place.value).join("; ") : "";
+    if (places.some((place) => place.value)) return places.map((place) => place.value).join("; ");
+    if (places.length > 0) return "";
     const chosen = line.querySelector("input:checked");
     return chosen ? chosen.value : "";
   }
@@ -129,7 +131,9 @@
     const steps = line.closest("article").querySelectorAll(".solution .steps > .step");
     const step = Array.from(steps).find((one) => one.dataset.part.endsWith(` ${line.dataset.part}`));
     // The step of an order gives the reason of its last place alone.
-    if (step && line.dataset.kind === "arrangement") return [paragraph("The worked solution says of each place why.", line)];
+    if (step && line.dataset.kind === "arrangement") {
+      return [paragraph("The worked solution says of each place why.", line)];
+    }
     const why = step ? step.querySelector(".why") || step.querySelector(".after") : null;
     if (why === null) return [];
     const told = document.createElement("p");
@@ -162,8 +166,8 @@
     return heard.get(line);
   }
 
-  // Tells the record of an answer that was judged, and of a problem that is done. A near miss tells nothing yet, nor does
-  // the same line checked twice; who read the worked solution first has read an example.
+  // Tells the record of an answer that was judged, and of a problem that is done. A near miss tells nothing yet, nor
+  // does the same line checked twice; who read the worked solution first has read an example.
   function tell(line, finding, typed) {
     const article = line.closest("article");
     const lines = Array.from(article.querySelectorAll(".answer"));
@@ -223,9 +227,10 @@
     const place = line.querySelector(".verdict");
     const typed = typedIn(line).trim();
     if (!typed) {
-      const kind = line.dataset.kind;
+      const { kind } = line.dataset;
       const isWritten = kind === "value" || kind === "choice";
-      const words = isWritten ? "Nothing is written here yet." : `Choose ${kind === "arrangement" ? "for each place" : "one of these"} first.`;
+      const wanted = kind === "arrangement" ? "for each place" : "one of these";
+      const words = isWritten ? "Nothing is written here yet." : `Choose ${wanted} first.`;
       place.replaceChildren(paragraph(words, line));
       return;
     }

@@ -2,15 +2,9 @@
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
   const { wholeName, marksOf, inMarks } = Steadyrail.classSet;
   const { version } = Steadyrail.classBank;
-
-  function element(tag, className, words) {
-    const made = document.createElement(tag);
-    if (className) made.className = className;
-    if (words) made.textContent = words;
-    return made;
-  }
 
   function headed(question, at, page) {
     const heading = element("h3", "class-heading");

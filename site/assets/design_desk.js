@@ -3,7 +3,7 @@
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
-  const { own, designs, ownData: data } = Steadyrail;
+  const { element, own, designs, ownData: data } = Steadyrail;
   const page = document.querySelector(".desk");
   if (!page || !data || !data.desk) return; // without its data the page stays as it is printed
   const LONG = 30; // a shelf longer than this is told by decades
@@ -26,32 +26,20 @@
   });
   let numbers = new Map();
 
-  function bound(text) {
-    return text.replace(/ (?=[^ ]*$)/, "\u00a0");
-  }
-
   designs.written = function (name, value, figures) {
     if (!Number.isFinite(value)) return "no value";
-    return bound(Steadyrail.checker.write(value, own.symbol(name).unit, figures || 3));
+    return own.unitBound(Steadyrail.checker.write(value, own.symbol(name).unit, figures || 3));
   };
 
   function writtenSpare(demand, spare) {
-    return bound(Steadyrail.checker.write(Math.abs(spare), demand.spareUnit, 3));
+    return own.unitBound(Steadyrail.checker.write(Math.abs(spare), demand.spareUnit, 3));
   }
-
-  designs.sentence = function (text) {
-    return own.sentence(text.replace(/ = /g, "\u00a0=\u00a0"));
-  };
-
-  designs.listed = function (words) {
-    return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;
-  };
 
   // A part of a list is described beside its value, unless that says the value over again.
   function optionOf(part, value, at) {
     const text = designs.written(part.key, value, EXACT);
     const about = part.described ? part.described[at].replace(/ /g, "\u00a0") : "";
-    const option = own.element("option", "", about && !about.includes(text) ? `${text}: ${part.described[at]}` : text);
+    const option = element("option", "", about && !about.includes(text) ? `${text}: ${part.described[at]}` : text);
     option.value = String(at);
     return option;
   }
@@ -94,7 +82,7 @@
       const percent = Steadyrail.checker.write(spread, "%");
       text = at < 0 ? `Its tolerance is ${percent}.` : `With ${percent} it lies between ${ends[0]} and ${ends[1]}.`;
     }
-    part.told.replaceChildren(...designs.sentence(text));
+    part.told.replaceChildren(...own.tiedSentence(text));
   }
 
   // The corner of a row: what the stage stood at, apart from parts at their face value and what does not range.
@@ -115,7 +103,7 @@
     return texts.flatMap((text, at) => {
       const [pair, end] = text.split(/(?= \()/);
       const rest = `${end || ""}${at < texts.length - 1 ? ", " : ""}`;
-      return [own.element("span", "desk-pair", ...designs.sentence(pair)), rest];
+      return [element("span", "desk-pair", ...own.tiedSentence(pair)), rest];
     });
   }
 
@@ -127,7 +115,7 @@
 
   function spareText(demand, found) {
     if (demand.kind === "aim") {
-      const off = bound(Steadyrail.checker.write(Math.abs(found.spare), "%", 3));
+      const off = own.unitBound(Steadyrail.checker.write(Math.abs(found.spare), "%", 3));
       const way = found.spare > 0 ? "above" : "below";
       if (found.passes) return found.spare === 0 ? "exactly what is aimed at" : `none lies nearer; ${off} ${way}`;
       return `${off} ${way}; another value lies nearer`;
@@ -152,7 +140,7 @@
   }
 
   function fill(row, name, text) {
-    row.querySelector(`.${name} .desk-filled`).replaceChildren(...designs.sentence(text));
+    row.querySelector(`.${name} .desk-filled`).replaceChildren(...own.tiedSentence(text));
   }
 
   function openNames(demand, env) {
@@ -172,7 +160,7 @@
     if (!found) {
       fill(row, "desk-corner", "");
       fill(row, "desk-value", "");
-      fill(row, "desk-judged", `choose ${designs.listed(openNames(demand, env))} first`);
+      fill(row, "desk-judged", `choose ${own.listed(openNames(demand, env))} first`);
       return;
     }
     const region = found.passes && demand.kind === "aim" ? "" : regionText(found, env);
@@ -183,8 +171,8 @@
     fill(row, "desk-value", valueText(demand, found));
     fill(row, "desk-judged", "");
     const judged = row.querySelector(".desk-judged .desk-filled");
-    judged.append(own.element("strong", "", found.passes ? "passes" : "fails"), ", ", spareText(demand, found), ". ");
-    judged.append(...designs.sentence(region));
+    judged.append(element("strong", "", found.passes ? "passes" : "fails"), ", ", spareText(demand, found), ". ");
+    judged.append(...own.tiedSentence(region));
   }
 
   function wordsOf(row) {
@@ -222,9 +210,9 @@
   function eachLine(demand, found, here) {
     const value = demand.factor * here.value;
     const passes = designs.meets(value, found.limit, demand.relation);
-    const comes = own.element("td", "desk-number-cell", designs.written(demand.stage.quantity, value));
-    const judged = own.element("td", "", passes ? "passes" : "fails");
-    return own.element("tr", passes ? "" : "fails", own.element("td", "", ...cornerParts(demand, here)), comes, judged);
+    const comes = element("td", "desk-number-cell", designs.written(demand.stage.quantity, value));
+    const judged = element("td", "", passes ? "passes" : "fails");
+    return element("tr", passes ? "" : "fails", element("td", "", ...cornerParts(demand, here)), comes, judged);
   }
 
   // Each corner of each row by itself: made only while the list is open.
@@ -233,13 +221,13 @@
     const lists = results.map((found, at) => {
       const demand = data.desk.demands[at];
       if (!found || found.corners.length < 2 || demand.kind === "aim") return null;
-      const limit = designs.sentence(`${demand.stage.quantity}, ${limitText(demand, found)}`);
+      const limit = own.tiedSentence(`${demand.stage.quantity}, ${limitText(demand, found)}`);
       const lines = found.corners.map((here) => eachLine(demand, found, here));
-      const caption = own.element("caption", "", ...wordsOf(rows[at]), ": ", ...limit);
-      return own.element("table", "desk-corner-list", caption, own.element("tbody", "", ...lines));
+      const caption = element("caption", "", ...wordsOf(rows[at]), ": ", ...limit);
+      return element("table", "desk-corner-list", caption, element("tbody", "", ...lines));
     });
     const there = lists.filter(Boolean);
-    const none = own.element("p", "", "Nothing that is judged so far has more than one corner.");
+    const none = element("p", "", "Nothing that is judged so far has more than one corner.");
     each.querySelector(".desk-list").replaceChildren(...(there.length ? there : [none]));
   }
 
@@ -287,7 +275,7 @@
     part.more.addEventListener("click", () => step(part, 1));
   }
   for (let at = 1; at <= count; at += 1) {
-    const option = own.element("option", "", String(at));
+    const option = element("option", "", String(at));
     option.value = String(at);
     number.append(option);
   }

@@ -3,7 +3,7 @@
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
-  const { own, designs, ownData: data } = Steadyrail;
+  const { element, own, designs, ownData: data } = Steadyrail;
   const section = document.querySelector(".desk-sweep");
   if (!section || !data || !data.desk || !data.desk.sweep) return;
   const SVG = "http://www.w3.org/2000/svg";
@@ -241,15 +241,15 @@
 
   function captionParts(found, way, height, env) {
     const items = found.curves.map((curve, at) => {
-      const words = designs.sentence(`${own.capital(curveWords(found, curve, way, height))}.`);
-      return own.element("li", "", keyMark(at), " ", ...words);
+      const words = own.tiedSentence(`${own.capital(curveWords(found, curve, way, height))}.`);
+      return element("li", "", keyMark(at), " ", ...words);
     });
-    const notes = own.element("p", "", ...designs.sentence(notesOf(found, height, env)));
-    return [own.element("ul", "sweep-keys", ...items), notes];
+    const notes = element("p", "", ...own.tiedSentence(notesOf(found, height, env)));
+    return [element("ul", "sweep-keys", ...items), notes];
   }
 
   function heading(scope, ...children) {
-    const made = own.element("th", "", ...children);
+    const made = element("th", "", ...children);
     made.scope = scope;
     return made;
   }
@@ -263,19 +263,19 @@
     if (!table.open) return;
     const [from, to] = found.extent;
     const named = found.curves.map((curve) => (found.beside ? `${height}, ${curveName(found, curve)}` : height));
-    const columns = named.map((words) => heading("col", ...designs.sentence(words)));
-    const head = own.element("tr", "", heading("col", own.letter(way)), ...columns);
+    const columns = named.map((words) => heading("col", ...own.tiedSentence(words)));
+    const head = element("tr", "", heading("col", own.letter(way)), ...columns);
     const lines = [];
     for (let at = 0; at <= ROWS; at += 1) {
       const place = from + ((to - from) * at) / ROWS;
       const cells = found.curves.map((curve) => {
         const point = nearest(curve.points, place);
         const value = designs.written(height, point.height);
-        return own.element("td", "", point.region === data.usual ? value : `${value} (${regionWords(point.region)})`);
+        return element("td", "", point.region === data.usual ? value : `${value} (${regionWords(point.region)})`);
       });
-      lines.push(own.element("tr", "", heading("row", designs.written(way, place)), ...cells));
+      lines.push(element("tr", "", heading("row", designs.written(way, place)), ...cells));
     }
-    const whole = own.element("table", "", own.element("thead", "", head), own.element("tbody", "", ...lines));
+    const whole = element("table", "", element("thead", "", head), element("tbody", "", ...lines));
     table.querySelector(".table-box").replaceChildren(whole);
   }
 
@@ -293,10 +293,10 @@
     const found = designs.sweep(way, height, env, STEPS);
     const isThere = Boolean(found) && spanOf(found, []) !== null;
     const open = awaited(env, keys);
-    const waits = open.length ? `Choose ${designs.listed(open)} first.` : "Nothing that could be drawn follows here.";
+    const waits = open.length ? `Choose ${own.listed(open)} first.` : "Nothing that could be drawn follows here.";
     figure.hidden = !isThere;
     missing.hidden = isThere;
-    missing.replaceChildren(...(isThere ? [] : designs.sentence(waits)));
+    missing.replaceChildren(...(isThere ? [] : own.tiedSentence(waits)));
     if (!isThere) return;
     draw(found, way, height, env);
     caption.replaceChildren(...captionParts(found, way, height, env));

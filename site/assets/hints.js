@@ -1,5 +1,5 @@
-// Hints beside an answer line: three, each more direct than the one before, given one at a time when they are asked for.
-// The page holds them, hidden; tutor/solution/hints.py made them. How many were given is told to the record.
+// Hints beside an answer line: three, each more direct than the one before, given one at a time when they are asked
+// for. The page holds them, hidden; tutor/solution/hints.py made them. How many were given is told to the record.
 (function () {
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});

@@ -1,8 +1,8 @@
 // Judges one answer against its waypoint: the counterpart of tutor/generate/judging.py, function for function.
 // Its words and bands come from Steadyrail.tables.judging. A waypoint is { kind, answer: { value, unit } or null, low,
 // high, accepted, options, state, slips: [{ id, value, name, why, hint }], remarks: [{ option, id, name, why, hint }],
-// places (how many), arrangements (every right one, its options joined by "; ") }; the verdict is { outcome, sentence, slip,
-// why, hint }, where `slip` holds ids separated by a space when several slips lead to one value.
+// places (how many), arrangements (every right one, its options joined by "; ") }; the verdict is { outcome, sentence,
+// slip, why, hint }, where `slip` holds ids separated by a space when several slips lead to one value.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;
@@ -153,8 +153,8 @@
     }
     const exact = candidates.map((one) => ({ value: one.value, half: 0, unitDue: false }));
     const prefixes = words().prefixPowers;
-    if (exact.some((one) => accepted.some((value) => isPower(one, value, prefixes)))) return say("wrong", "choice-power");
-    return say("wrong", "does-not-fit");
+    const isOff = exact.some((one) => accepted.some((value) => isPower(one, value, prefixes)));
+    return say("wrong", isOff ? "choice-power" : "does-not-fit");
   }
 
   function judgeState(waypoint, typed) {

@@ -3,6 +3,7 @@
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
   const { families, kindOf, nameOf, derivedMarks, marksOf, inMarks, read } = Steadyrail.classSet;
   const { onSheet, inKey } = Steadyrail.classSheet;
   const written = () => Steadyrail.classSet.written(set);
@@ -12,13 +13,6 @@
   const MOST = 100; // questions in a set: each is on the page twice
   let set = { title: "", questions: [] }; // questions: {family, level, number, marks: number or null (derived)}
   let turn = 0; // of showing the set; an older one that still waits for a bank gives way
-
-  function element(tag, className, words) {
-    const made = document.createElement(tag);
-    if (className) made.className = className;
-    if (words) made.textContent = words;
-    return made;
-  }
 
   // Choosing
 
@@ -106,8 +100,9 @@
       const typed = field.value.trim();
       const marks = Number(typed);
       if (typed === "") question.marks = null;
-      else if (/^[0-9]{1,3}$/.test(typed) && marks >= 1) question.marks = marks === derivedMarks(question) ? null : marks;
-      else part("chosen").textContent = `Marks are a whole number from 1 to 999; “${typed}” is none.`;
+      else if (/^[0-9]{1,3}$/.test(typed) && marks >= 1) {
+        question.marks = marks === derivedMarks(question) ? null : marks;
+      } else part("chosen").textContent = `Marks are a whole number from 1 to 999; “${typed}” is none.`;
       field.value = String(marksOf(question));
       told(); // the list stays as it is, for the reading place has moved on in it
     });
@@ -185,7 +180,9 @@
     for (const id of ["sheet", "key"]) part(id).hidden = set.questions.length === 0;
     if (!left) return;
     const arrived = (missing) => {
-      if (missing) part("chosen").textContent = `The bank of ${missing} could not be fetched; look for the folder named bank.`;
+      if (missing) {
+        part("chosen").textContent = `The bank of ${missing} could not be fetched; look for the folder named bank.`;
+      }
       left -= 1;
       if (left === 0 && mine === turn) lay(total);
     };
@@ -243,12 +240,8 @@
   }
 
   function save() {
-    const link = element("a");
     const stem = set.title.toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "").slice(0, 60) || "set";
-    link.href = URL.createObjectURL(new Blob([written()], { type: "text/plain" }));
-    link.download = `${stem}.toml`;
-    link.click();
-    window.setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+    Steadyrail.saveFile(`${stem}.toml`, written(), "text/plain");
     say(`The set file is saved as ${stem}.toml.`);
   }
 
@@ -264,10 +257,12 @@
         return;
       }
       const seen = new Set();
-      found.questions = found.questions.filter((item) => !seen.has(nameOf(item)) && seen.add(nameOf(item))).slice(0, MOST);
+      const once = found.questions.filter((item) => !seen.has(nameOf(item)) && seen.add(nameOf(item)));
+      found.questions = once.slice(0, MOST);
       set = found;
       part("set-title").value = set.title;
-      const left = strange.length ? ` Left out: ${strange.slice(0, 3).join("; ")}${strange.length > 3 ? " and more" : ""}.` : "";
+      const more = strange.length > 3 ? " and more" : "";
+      const left = strange.length ? ` Left out: ${strange.slice(0, 3).join("; ")}${more}.` : "";
       changed();
       const count = found.questions.length;
       say(`${count === 1 ? "One problem is" : `${count} problems are`} read from ${file.name}.${left}`);

@@ -32,7 +32,7 @@
   let lastHeard = "";
 
   function written(name, value) {
-    return Steadyrail.checker.write(value, own.symbol(name).unit, 3).replace(/ (?=[^ ]*$)/, "\u00a0");
+    return own.unitBound(Steadyrail.checker.write(value, own.symbol(name).unit, 3));
   }
 
   function numberOf(slider) {
@@ -106,10 +106,6 @@
     return `${here} That ${data.regions[usual.region]} no longer fits: ${why}.`;
   }
 
-  function sentence(text) {
-    return own.sentence(text.replace(/ = /g, "\u00a0=\u00a0"));
-  }
-
   function show() {
     frame = 0;
     for (const slider of sliders) {
@@ -127,7 +123,7 @@
     section.dataset.region = found.isStopped ? "" : found.plan.region;
     if (shown.dataset.text !== text) {
       shown.dataset.text = text;
-      shown.replaceChildren(...sentence(text));
+      shown.replaceChildren(...own.tiedSentence(text));
     }
     return output && values.has(output) ? `${output} = ${written(output, values.get(output))}. ${text}` : text;
   }
@@ -136,7 +132,7 @@
     const text = show();
     if (text === lastHeard) return;
     lastHeard = text;
-    heard.replaceChildren(...sentence(text));
+    heard.replaceChildren(...own.tiedSentence(text));
   }
 
   function moved() {

@@ -7,10 +7,8 @@
 
   function doneToday(problem, now) {
     const today = recordRules.dayOf(now.getTime());
-    return record.entries().some(
-      (entry) =>
-        entry.done && entry.kind === problem.kind && entry.number === problem.number && recordRules.dayOf(entry.at) === today,
-    );
+    const same = (entry) => entry.kind === problem.kind && entry.number === problem.number;
+    return record.entries().some((entry) => entry.done && same(entry) && recordRules.dayOf(entry.at) === today);
   }
 
   function write() {
@@ -20,9 +18,8 @@
     const set = mixed.setOf(path, record.entries(), now, stage);
     const source = set.from === "worked" ? "from what you have worked" : `from the whole of stage ${set.from}`;
     document.getElementById("dateline").textContent = `For ${recordWords.date(now, now)}, ${source}.`;
-    list.replaceChildren(
-      ...set.problems.map((problem) => Steadyrail.problemLine(problem, doneToday(problem, now) ? "finished today" : "")),
-    );
+    const lineOf = (problem) => Steadyrail.problemLine(problem, doneToday(problem, now) ? "finished today" : "");
+    list.replaceChildren(...set.problems.map(lineOf));
     document.getElementById("of-the-day").hidden = false;
   }
 

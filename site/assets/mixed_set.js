@@ -1,7 +1,7 @@
 // Mixed sets: problems of several kinds in an order in which neighbours are never of one family nor of one method, so
 // that each asks anew which way to go. Drawn from the date, so that a set stays the same all day. It knows no page.
-// Steadyrail.path: { methods: [what a method is, in words], families: [{ id, title, stage, levels: [{ level, count,
-// method }] }] }, a method being its place in the list.
+// Steadyrail.path: { stages: [{ number, title }],
+// families: [{ id, title, stage, levels: [{ level, count, method }] }] }; levels whose methods are the same number are worked alike.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;
@@ -50,7 +50,8 @@
       left -= 1;
       if (best.length === count || left < 0) return;
       const last = row[row.length - 1];
-      const open = order.filter((item) => times.get(item) < (most || MOST_OF_ONE) && !(last && mixed.isAlike(last, item)));
+      const may = (item) => times.get(item) < (most || MOST_OF_ONE) && !(last && mixed.isAlike(last, item));
+      const open = order.filter(may);
       for (const item of open.sort((one, other) => times.get(one) - times.get(other))) {
         row.push(item);
         times.set(item, times.get(item) + 1);
@@ -99,7 +100,8 @@
   };
 
   // The set of a day: from what was worked before it, or from a stage where one is asked for or too little was worked.
-  // `entries` are those of the record; gives { from: "worked" or the stage's number, problems: [candidate and number] }.
+  // `entries` are those of the record; gives { from: "worked" or the stage's number,
+  // problems: [candidate and number] }.
   mixed.setOf = function (path, entries, now, stage) {
     const today = rules.dayOf(now.getTime());
     const states = rules.statesOf(entries.filter((entry) => rules.dayOf(entry.at) < today));
@@ -109,7 +111,8 @@
     let row = stage ? [] : mixed.arranged(known, mixed.COUNT, random);
     if (row.length < 3) {
       const first = path.families.length ? path.families[0].stage : 1;
-      const home = known.length ? path.families.find((family) => family.id === known[known.length - 1].family).stage : first;
+      const last = known.length ? known[known.length - 1].family : null;
+      const home = last === null ? first : path.families.find((family) => family.id === last).stage;
       from = stage || home;
       row = mixed.arranged(mixed.ofStage(path, from), mixed.COUNT, random);
     }

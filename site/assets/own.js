@@ -101,10 +101,6 @@
     status.replaceChildren(...own.sentence(text));
   }
 
-  function listed(names) {
-    return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names[names.length - 1]}`;
-  }
-
   function setSheet(found, why) {
     sheet = found;
     unchecked = why;
@@ -135,9 +131,9 @@
     const ratings = numbersOf(data.ratings.filter((name) => !chosen.names.includes(name))).numbers;
     if (wrong.length) {
       const where = wrong.length > 1 ? "them" : "it";
-      return nothing(`${listed(wrong)} cannot be used as written; see beside ${where}.`, WAITING);
+      return nothing(`${own.listed(wrong)} cannot be used as written; see beside ${where}.`, WAITING);
     }
-    if (open.length) return nothing(numbers.size ? `Still to be given: ${listed(open)}.` : "", WAITING);
+    if (open.length) return nothing(numbers.size ? `Still to be given: ${own.listed(open)}.` : "", WAITING);
     const state = own.resolve(chosen, numbers);
     if (state.isStopped) return nothing(`${own.capital(state.sentence)}.`, UNFIT);
     own.showSolution(solution, chosen, numbers, ratings, state);
@@ -207,7 +203,8 @@
 
   // The example's numbers with the decimal sign that is settled on.
   function shownSample() {
-    return Object.fromEntries(Object.entries(set().sample).map(([name, text]) => [name, Steadyrail.settings.asShown(text)]));
+    const shown = ([name, text]) => [name, Steadyrail.settings.asShown(text)];
+    return Object.fromEntries(Object.entries(set().sample).map(shown));
   }
 
   function write(texts) {

@@ -2,8 +2,8 @@
 // table of everything that follows; as `solve` sets it out (tutor/solution/own.py).
 (function () {
   "use strict";
-  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
-  const own = (Steadyrail.own = Steadyrail.own || {});
+  const Steadyrail = window.Steadyrail;
+  const { element, own } = Steadyrail;
   const LOADED = [
     ["P_Z", "P_ZM"],
     ["P_R", "P_RM"],
@@ -22,14 +22,14 @@
 
   // A region assumed and found wanting is part of the working.
   function triedStep(tried) {
-    const item = own.element("li", "step");
+    const item = element("li", "step");
     item.append(
-      own.element("h3", "step-title", `Assume that ${words(tried.plan)}`),
-      own.element("p", "why", "A region is assumed, solved and then tested; this one fails its test."),
-      own.element(
+      element("h3", "step-title", `Assume that ${words(tried.plan)}`),
+      element("p", "why", "A region is assumed, solved and then tested; this one fails its test."),
+      element(
         "div",
         "lines",
-        own.element("p", "after", ...own.sentence(`With these values ${tried.why}. So the assumption falls.`)),
+        element("p", "after", ...own.sentence(`With these values ${tried.why}. So the assumption falls.`)),
       ),
     );
     return item;
@@ -46,8 +46,8 @@
   }
 
   function check(text, isHeld) {
-    const said = own.element("span", "holds", isHeld ? "holds" : "does not hold");
-    return own.element("li", "", ...own.sentence(text), ": ", said, ".");
+    const said = element("span", "holds", isHeld ? "holds" : "does not hold");
+    return element("li", "", ...own.sentence(text), ": ", said, ".");
   }
 
   function regionChecks(worked) {
@@ -107,11 +107,11 @@
   }
 
   function valueRow(name, worked) {
-    const row = own.element("tr", "");
-    const letter = own.element("th", "letter", own.letter(name));
+    const row = element("tr", "");
+    const letter = element("th", "letter", own.letter(name));
     letter.scope = "row";
-    const meaning = own.element("td", "", ...own.sentence(own.symbol(name).meaning));
-    const value = own.element("td", "value", given(name, worked).replace(/([0-9]) /, "$1\u00a0"));
+    const meaning = element("td", "", ...own.sentence(own.symbol(name).meaning));
+    const value = element("td", "value", given(name, worked).replace(/([0-9]) /, "$1\u00a0"));
     value.dataset.value = String(worked.values.get(name));
     row.append(letter, meaning, value);
     row.dataset.name = name;
@@ -120,7 +120,8 @@
 
   function stateTold(worked) {
     const told = [`With these numbers ${words(worked.plan)}`];
-    if (worked.tried.length) told.push(`; ${worked.tried.length === 1 ? "another state was" : "others were"} tried first`);
+    const others = worked.tried.length;
+    if (others) told.push(`; ${others === 1 ? "another state was" : "others were"} tried first`);
     told.push(".");
     return told.join("");
   }
@@ -141,12 +142,13 @@
     const places = placesShown(state.plan, state.values);
     part(".own-state").replaceChildren(...own.sentence(stateTold(state)));
     part(".own-assumed").replaceChildren(...own.sentence(assumedTold(set, state)));
-    part(".own-steps").replaceChildren(...state.tried.map(triedStep), ...places.map((place) => own.stepWith(place, worked)));
+    const steps = places.map((place) => own.stepWith(place, worked));
+    part(".own-steps").replaceChildren(...state.tried.map(triedStep), ...steps);
     const checks = [...regionChecks(worked), ...approximationChecks(set, numbers, worked)];
     part(".own-checks").replaceChildren(...checks);
     part(".own-checks").previousElementSibling.hidden = checks.length === 0;
     const told = [...warnings(new Map([...state.values, ...ratings])), ...own.furtherStates(state)];
-    const minded = told.map((text) => own.element("li", "", ...own.sentence(text)));
+    const minded = told.map((text) => element("li", "", ...own.sentence(text)));
     part(".own-warnings").replaceChildren(...minded);
     part(".own-mind").hidden = minded.length === 0;
     const names = Steadyrail.ownData.order.filter((name) => state.values.has(name) && !numbers.has(name));

@@ -1,5 +1,5 @@
 // Do numbers fit a region? The counterpart of tutor/plan/verify.py and tutor/plan/states.py, function for function,
-// over plans that Python wrote (views/own_numbers.py). Values are a Map from symbol to SI number, in the order found.
+// over plans that Python wrote (views/own_plans.py). Values are a Map from symbol to SI number, in the order found.
 // A plan is run as plan/evaluate.py runs it: what divides by nothing is infinite or no number, and left out afterwards.
 (function () {
   "use strict";

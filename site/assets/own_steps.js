@@ -18,13 +18,6 @@
     return element;
   }
 
-  own.element = function (tag, name, ...children) {
-    const element = document.createElement(tag);
-    if (name) element.className = name;
-    element.append(...children);
-    return element;
-  };
-
   // A written number with its unit as MathML, as views/mathml.py sets one.
   function numberParts(text) {
     const found = NUMBER.exec(text);
@@ -139,7 +132,7 @@
       roots.length === 1
         ? `The square term vanishes with these values, and one root is left: ${written[0]}.`
         : `A quadratic: its roots are ${written.join(" and ")}; ${taken.why}.`;
-    return own.element("p", "after", ...own.sentence(sentence));
+    return Steadyrail.element("p", "after", ...own.sentence(sentence));
   }
 
   // A letter symbol as the page sets it; the name itself where the page has none.
@@ -160,6 +153,21 @@
     // What is bound to a number is its unit: the A of 5 A is no gain.
     const isUnit = (at) => /[0-9]\u00a0$/.test(parts[at - 1]);
     return parts.map((part, at) => (at % 2 === 1 && isLetter(part) && !isUnit(at) ? own.letter(part) : part));
+  };
+
+  // The same, a letter, its relation and its value on one line.
+  own.tiedSentence = function (text) {
+    return own.sentence(text.replace(/ = /g, "\u00a0=\u00a0"));
+  };
+
+  // A written value, its unit bound to it.
+  own.unitBound = function (text) {
+    return text.replace(/ (?=[^ ]*$)/, "\u00a0");
+  };
+
+  // Words as a list within a sentence: a, b and c.
+  own.listed = function (words) {
+    return words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} and ${words[words.length - 1]}`;
   };
 
   own.capital = function (text) {

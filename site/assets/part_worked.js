@@ -1,10 +1,11 @@
-// A problem part worked: steps of its worked solution stand among the answer lines, and the telling ones are left out for
-// the learner to fill in. Which are left out first stands on the page (tutor/solution/fading.py). What comes after a gap
-// shows once the gap is filled, since it would give the answer away.
+// A problem part worked: steps of its worked solution stand among the answer lines, and the telling ones are left out
+// for the learner to fill in. Which are left out first stands on the page (tutor/solution/fading.py). What comes after a
+// gap shows once the gap is filled, since it would give the answer away.
 // How much is worked at first is what the record says, or nothing; a reader asks for more or less, or turns help off.
 (function () {
   "use strict";
-  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+  const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
   const MOST = 3;
   const SEEN = "steadyrail:part-worked:"; // which numbers of a kind were part worked; what was learnt is the record's
   const NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
@@ -68,13 +69,6 @@
     return record.helpOf ? Math.max(0, Math.min(MOST, record.helpOf(kind))) : 0;
   }
 
-  function element(tag, name, text) {
-    const made = document.createElement(tag);
-    if (name) made.className = name;
-    if (text) made.textContent = text;
-    return made;
-  }
-
   // Copies of steps, under the numbers that they have in the worked solution: other steps name them by these.
   function worked(steps) {
     const list = element("ol", "steps");
@@ -92,8 +86,8 @@
     return letters.split(" ").some((letter) => key === letter || key.startsWith(`${letter}_`));
   }
 
-  // Four laws of the circuit to pick from: the one that the worked solution takes, and three that do not hold what is asked
-  // for, so that none of these could give it. Null where there are too few.
+  // Four laws of the circuit to pick from: the one that the worked solution takes, and three that do not hold what is
+  // asked for, so that none of these could give it. Null where there are too few.
   function principles(key, step, number) {
     const list = document.getElementById("principles");
     const { law } = partOf(step);
@@ -149,7 +143,7 @@
     if (order.length === 0) return;
     const earlier = seen(kind).filter((other) => other !== number).length;
     let help = helpAtFirst(kind);
-    const bar = element("div", "part-worked");
+    const bar = element("div", "part-bar");
     const told = element("p", "part-told");
     told.setAttribute("role", "status");
     const more = element("button", "", "show more of it worked");
@@ -222,8 +216,10 @@
       else {
         const given = count - left.size;
         const rest = left.size === 1 ? "one gap is" : `${inWords(left.size)} gaps are`;
-        const lead = given === 0 ? "The way there is worked" : `${inWords(given)} of ${inWords(count)} results are worked`;
-        told.textContent = `${lead[0].toUpperCase()}${lead.slice(1)}; ${rest} left to you. What follows a gap shows when it is filled.`;
+        const some = `${inWords(given)} of ${inWords(count)} results are worked`;
+        const lead = given === 0 ? "The way there is worked" : some;
+        const head = `${lead[0].toUpperCase()}${lead.slice(1)}; ${rest} left to you.`;
+        told.textContent = `${head} What follows a gap shows when it is filled.`;
       }
     }
 

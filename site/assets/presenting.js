@@ -1,20 +1,15 @@
 // Any derivation or worked solution full-screen in large type, one step a key press, its circuit beside it.
-// Attached to what steps.js prepares. Keys: → Space Page Down (next), ← Page Up Backspace (back), Home, End, Esc (leave).
+// Attached to what steps.js prepares. Keys: → Space Page Down (next), ← Page Up Backspace (back), Home, End, Esc
+// (leave).
 (function () {
   "use strict";
-  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+  const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
   const FORWARD = new Set(["ArrowRight", " ", "PageDown", "Enter"]);
   const BACK = new Set(["ArrowLeft", "PageUp", "Backspace"]);
   const ROOMY = 0.85; // a line that would be written smaller than this is given more room first
   const LEAST = 0.5; // how far a wide line is made smaller before it scrolls instead
   let gone = null; // settles when the board that was left last is out of full screen
-
-  function element(tag, className, words) {
-    const made = document.createElement(tag);
-    if (className) made.className = className;
-    if (words) made.textContent = words;
-    return made;
-  }
 
   function button(words, className, pressed) {
     const made = element("button", className, words);

@@ -80,7 +80,8 @@
 
   function follow() {
     const number = asked();
-    if (number === null) say(`There is no number ${window.location.hash.slice(1)} here; the numbers go from 1 to ${count}.`);
+    const typed = window.location.hash.slice(1);
+    if (number === null) say(`There is no number ${typed} here; the numbers go from 1 to ${count}.`);
     else if (number !== current) show(number);
   }
 

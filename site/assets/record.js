@@ -60,7 +60,8 @@
     const others = entries.filter((item, at) => read[at] === null);
     const isOurs = of === OF || form === 0;
     if (!isOurs || (form === 0 && others.length > 0)) return null;
-    return { form: Math.max(form, FORM), entries: sorted(read.filter((entry) => entry !== null)), others: others, rest: rest };
+    const known = sorted(read.filter((entry) => entry !== null));
+    return { form: Math.max(form, FORM), entries: known, others: others, rest: rest };
   };
 
   // A record as text, an entry a line.
@@ -111,8 +112,8 @@
   function unknown(kind) {
     return {
       ...{ kind: kind, first: null, last: null, seen: new Set(), attempts: 0, tried: new Set(), missed: new Map() },
-      ...{ slips: new Map(), slipWords: new Map(), done: 0, right: 0, inARow: 0, isWhole: false, help: null, step: -1, counted: null },
-      ...{ lastDone: null, lastRight: null, wasRight: false },
+      ...{ slips: new Map(), slipWords: new Map(), done: 0, right: 0, inARow: 0, isWhole: false, help: null },
+      ...{ step: -1, counted: null, lastDone: null, lastRight: null, wasRight: false },
     };
   }
 
@@ -199,9 +200,8 @@
     const { family, level } = rules.partsOf(kind);
     for (const [other, higher] of states) {
       const parts = rules.partsOf(other);
-      if (parts.family === family && parts.level > level && higher.lastRight !== null && higher.lastRight > state.counted) {
-        return null;
-      }
+      const isHigher = parts.family === family && parts.level > level;
+      if (isHigher && higher.lastRight !== null && higher.lastRight > state.counted) return null;
     }
     return daysAfter(state.counted, DAYS[state.step]);
   };

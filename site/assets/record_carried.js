@@ -8,7 +8,8 @@
   const root = typeof window === "undefined" ? globalThis : window;
   const Steadyrail = root.Steadyrail;
   const rules = Steadyrail.recordRules;
-  const MOST = 400000; // characters of an address; Firefox takes a million (network.standard-url.max-length, from memory)
+  // Characters of an address; Firefox takes a million (network.standard-url.max-length, from memory).
+  const MOST = 400000;
   const carried = (Steadyrail.recordCarried = {});
 
   function coded(text) {
@@ -27,7 +28,8 @@
   carried.packed = function (entries) {
     const all = entries.map(packedEntry).join("!");
     if (all.length <= MOST) return all;
-    return entries.filter((entry) => entry.seen || entry.done).map(packedEntry).join("!").slice(-MOST).replace(/^[^!]*!/, "");
+    const telling = entries.filter((entry) => entry.seen || entry.done);
+    return telling.map(packedEntry).join("!").slice(-MOST).replace(/^[^!]*!/, "");
   };
 
   function unpackedEntry(text) {

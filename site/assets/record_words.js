@@ -9,7 +9,10 @@
     ...["January", "February", "March", "April", "May", "June"],
     ...["July", "August", "September", "October", "November", "December"],
   ];
-  const COUNTS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+  const COUNTS = [
+    ...["no", "one", "two", "three", "four", "five", "six"],
+    ...["seven", "eight", "nine", "ten", "eleven", "twelve"],
+  ];
 
   // "3 November", with its year where that is another one than now.
   words.date = function (moment, now) {
@@ -79,11 +82,14 @@
     if (!state.done) return `${problems}, none finished; last on ${words.date(state.last, now)}.`;
     const last = words.date(state.lastDone, now);
     if (words.holds(state)) {
-      const again = state.step >= rules.DAYS.length ? " It has come back after a day, three, seven and 21, and held." : "";
+      const held = " It has come back after a day, three, seven and 21, and held.";
+      const again = state.step >= rules.DAYS.length ? held : "";
       const row = state.inARow > 1 ? `the last ${words.count(state.inARow)} right` : "the last one right";
       return `${problems}, ${row} and without help, on ${last}.${again}`;
     }
-    if (state.wasRight) return `${problems}, the last one right, with some of its steps given or after a miss, on ${last}.`;
+    if (state.wasRight) {
+      return `${problems}, the last one right, with some of its steps given or after a miss, on ${last}.`;
+    }
     return `${problems}, the last one not right without its solution, on ${last}.`;
   };
 

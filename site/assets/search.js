@@ -2,6 +2,7 @@
 // [kind, title or [letter, subscript], address, about, keys, words, levels]. What is typed is folded as the index is.
 (function () {
   "use strict";
+  const { element } = window.Steadyrail;
   const { kinds, stop, places } = window.Steadyrail.searchIndex;
   const form = document.getElementById("search");
   const field = document.getElementById("looked-for");
@@ -10,10 +11,10 @@
   const SHOWN = 40;
   const STOP = new Set(stop);
   const WORD = /[\p{L}\p{N}]+(?:_[\p{L}\p{N}]+)*/gu;
+  const HYPHENED = /[\p{L}\p{N}]+(?:-[\p{L}\p{N}]+)+/gu;
   // What a find is worth by where it stands: the whole word, the beginning of one.
   const WORTH = { key: [12, 6], title: [8, 5], meaning: [6, 3], about: [4, 2], words: [3, 1] };
 
-  const HYPHENED = /[\p{L}\p{N}]+(?:-[\p{L}\p{N}]+)+/gu;
   const words = (text) => (text.toLowerCase().match(WORD) || []).map((word) => word.replace(/_/g, ""));
   const joined = (text) => (text.toLowerCase().match(HYPHENED) || []).map((word) => word.replace(/-/g, ""));
 
@@ -32,7 +33,8 @@
   }));
   const letters = new Set(rows.flatMap((row) => row.fields.key));
 
-  // The words looked for. A letter with an index or an end (VBE1, Iz_max) stands for its letter where it is none itself.
+  // The words looked for. A letter with an index or an end (VBE1, Iz_max) stands for its letter where it is none
+  // itself.
   function wanted(typed) {
     const asked = words(typed).map((word) => {
       if (letters.has(word)) return word;
@@ -64,13 +66,6 @@
     }
     found.sort((one, other) => other.sum - one.sum || one.row.kind - other.row.kind || one.row.at - other.row.at);
     return found.map((item) => item.row);
-  }
-
-  function element(tag, className, words) {
-    const made = document.createElement(tag);
-    if (className) made.className = className;
-    if (words) made.textContent = words;
-    return made;
   }
 
   function linked(href, words) {
@@ -110,8 +105,9 @@
     list.replaceChildren(...found.slice(0, SHOWN).map(shown));
     if (!typed) said.textContent = "";
     else if (!found.length) said.textContent = `Nothing here begins with all of “${typed}”.`;
-    else if (found.length > SHOWN) said.textContent = `${found.length} places; the nearest ${SHOWN} are listed. A further word narrows them.`;
-    else said.textContent = found.length === 1 ? "One place." : `${found.length} places.`;
+    else if (found.length > SHOWN) {
+      said.textContent = `${found.length} places; the nearest ${SHOWN} are listed. A further word narrows them.`;
+    } else said.textContent = found.length === 1 ? "One place." : `${found.length} places.`;
     try {
       window.history.replaceState(null, "", typed ? `#${encodeURIComponent(typed)}` : "#");
     } catch {

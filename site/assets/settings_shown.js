@@ -72,7 +72,8 @@
       const [main, lowered] = parent.children;
       return element === main || element === lowered ? [main, lowered] : null;
     }
-    const lowers = (other) => other && (other.localName === "sub" || (other.localName === "tspan" && other.getAttribute("dy") > 0));
+    const isDropped = (other) => other.localName === "tspan" && other.getAttribute("dy") > 0;
+    const lowers = (other) => other && (other.localName === "sub" || isDropped(other));
     if (lowers(element) && before) return [before, element];
     return lowers(after) ? [element, after] : null;
   }
@@ -189,8 +190,9 @@
       return;
     }
     if (root.nodeType !== Node.ELEMENT_NODE || root.closest(LEFT_ALONE)) return;
+    const isLeftAlone = (node) => node.nodeType === Node.ELEMENT_NODE && node.matches(LEFT_ALONE);
     const walker = document.createTreeWalker(root, NodeFilter.SHOW_ELEMENT | NodeFilter.SHOW_TEXT, (node) =>
-      node.nodeType === Node.ELEMENT_NODE && node.matches(LEFT_ALONE) ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT,
+      isLeftAlone(node) ? NodeFilter.FILTER_REJECT : NodeFilter.FILTER_ACCEPT,
     );
     for (let node = walker.currentNode; node; node = walker.nextNode()) {
       if (node.nodeType === Node.TEXT_NODE) setText(node);

@@ -1,4 +1,5 @@
-// Today's page: what is due, mixed, as a printed list; what holds and what does not, in words; the record saved and read.
+// Today's page: what is due, mixed, as a printed list; what holds and what does not, in words; the record saved and
+// read.
 (function () {
   "use strict";
   const Steadyrail = window.Steadyrail;
@@ -92,7 +93,8 @@
     }
     if (aside) {
       troubles.push(
-        "Something that stood in the place of the record could not be read. It was not thrown away: it is set aside in this browser, and can be saved.",
+        "Something that stood in the place of the record could not be read. It was not thrown away: " +
+          "it is set aside in this browser, and can be saved.",
       );
     }
     at("record-trouble").textContent = troubles.join(" ");
@@ -102,13 +104,7 @@
   }
 
   function save(text, name) {
-    const link = document.createElement("a");
-    link.download = name;
-    link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-    document.body.append(link);
-    link.click();
-    link.remove();
-    window.setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+    Steadyrail.saveFile(name, text, "application/json");
     at("record-news").textContent = `Saved as ${name}.`;
   }
 

@@ -1,7 +1,8 @@
 // Unpacks data that the site's build has packed (tutor/views/packed.py): LZMA, in base 64 (RFC 4648), JSON.
 // It is done at once and in any browser, so that who takes the data needs to know nothing of it.
 // The coding is that of the LZMA specification (Pavlov, public domain), without its head: a range coder over bits whose
-// chances are learnt; LITERAL_BITS of the byte before choose how a byte is read, places count for nothing (lp = pb = 0).
+// chances are learnt; LITERAL_BITS of the byte before choose how a byte is read, places count for nothing
+// (lp = pb = 0).
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;

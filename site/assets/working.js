@@ -111,7 +111,8 @@
     // Why nothing here can be checked, in a sentence; '' where lines are checked.
     function whyUnchecked() {
       if (isBroken || !isWhole()) {
-        return "Your lines are kept but not checked: a script of this page is missing or fails; see the folder named assets.";
+        const what = "a script of this page is missing or fails; see the folder named assets.";
+        return `Your lines are kept but not checked: ${what}`;
       }
       if (sheetData()) return "";
       return Steadyrail.whyUnchecked ? Steadyrail.whyUnchecked(section.dataset.slot) : "";
@@ -172,7 +173,8 @@
     function write() {
       lines.all.forEach(writeMargin);
       writeSum();
-      if (hand || findings.size === 0 || !Steadyrail.tellOfWorking) return; // no answers to tell on a page of own numbers
+      // On a page of own numbers there are no answers to tell.
+      if (hand || findings.size === 0 || !Steadyrail.tellOfWorking) return;
       const pairs = Array.from(findings, ([line, finding]) => [line.field.value, finding]);
       Steadyrail.tellOfWorking(section.closest("article"), pairs, before);
     }

@@ -3,15 +3,10 @@
 // columns, and is what is printed.
 (function () {
   "use strict";
-  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+  const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
   const MOST_RULES = 24; // ruled lines under one line with its finding; what is over is cut off
   let made = 0; // numbers the ids of fields and findings; they stay with their line when it moves
-
-  function element(tag, name) {
-    const built = document.createElement(tag);
-    built.className = name;
-    return built;
-  }
 
   // The rules under a line, each a border: it prints evenly on any paper, which a picture of rules does not.
   function makeRules() {
@@ -52,8 +47,7 @@
       return;
     }
     const [before, pointed, after] = Steadyrail.cutAt(text, line.columns);
-    const mark = element("span", pointed ? "pointed" : "pointed pointed-gap");
-    mark.textContent = pointed || "\u00a0";
+    const mark = element("span", pointed ? "pointed" : "pointed pointed-gap", pointed || "\u00a0");
     line.copy.replaceChildren(before, mark, after);
   }
 
@@ -72,11 +66,7 @@
       button.dataset.does = what;
       button.title = words;
       button.setAttribute("aria-label", words);
-      const shown = element("span", "tool-sign");
-      shown.textContent = sign;
-      const said = element("span", "tool-words");
-      said.textContent = short;
-      button.append(shown, said);
+      button.append(element("span", "tool-sign", sign), element("span", "tool-words", short));
       button.addEventListener("mousedown", (event) => event.preventDefault()); // the caret stays in the line
       button.addEventListener("click", () => act(what));
       tools.append(button);
@@ -84,7 +74,8 @@
     return tools;
   }
 
-  // The lines of one sheet, in `list`. `told` is called back: edited(line, at), arranged(at), taken(text, at), entered(line).
+  // The lines of one sheet, in `list`. `told` is called back: edited(line, at), arranged(at), taken(text, at),
+  // entered(line).
   Steadyrail.makeLines = function (list, told) {
     const lines = [];
     let current = null;

@@ -1,7 +1,9 @@
-// The margin of the working sheet: a finding in plain words with a small sign, and a finding that is disputed as a file.
+// The margin of the working sheet: a finding in plain words with a small sign, and a finding that is disputed as a
+// file.
 (function () {
   "use strict";
-  const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
+  const Steadyrail = window.Steadyrail;
+  const { element } = Steadyrail;
 
   // A sign and plain words for each code. The signs are those of logic and algebra and differ in shape; they are never
   // alone and are not read aloud.
@@ -24,27 +26,20 @@
   // What a sentence quotes from the line stays as it was typed.
   const QUOTED = /((?:^|[\s(])'[^']+'(?=$|[\s,.;:)?]))/;
 
-  function made(tag, name, text) {
-    const element = document.createElement(tag);
-    if (name) element.className = name;
-    if (text) element.textContent = text;
-    return element;
-  }
-
   // V_I_MIN as an italic V with an upright subscript I(min), as the rest of the page sets it.
   function letter(name) {
     const [main, ...rest] = name.split("_");
-    const element = made("span", "letter-symbol");
+    const set = element("span", "letter-symbol");
     const change = /^D[A-Z]$/.test(main);
-    if (change) element.append("Δ");
-    element.append(made("i", "", change ? main[1] : main));
+    if (change) set.append("Δ");
+    set.append(element("i", "", change ? main[1] : main));
     let lowered = "";
     for (const word of rest) {
       if (!/^(MIN|MAX|NOM)$/.test(word)) lowered += /^[0-9]$/.test(word) || !lowered ? word : "," + word;
       else lowered += lowered ? `(${word.toLowerCase()})` : word.toLowerCase();
     }
-    if (lowered) element.append(made("sub", "", lowered));
-    return element;
+    if (lowered) set.append(element("sub", "", lowered));
+    return set;
   }
 
   // A sentence with its letter symbols set as such and its quotation marks and apostrophes curved.
@@ -86,25 +81,26 @@
     return WRONG.has(finding.code) || finding.code === "unread";
   };
 
-  // Writes a finding into the margin. `pointed` is the text it points at, '' for none; `disagree` is called by its button.
+  // Writes a finding into the margin. `pointed` is the text it points at, '' for none; `disagree` is called by its
+  // button.
   Steadyrail.writeFinding = function (place, finding, pointed, disagree) {
     const [sign, words] = SAID.get(finding.code) || ["", "a finding"];
-    const told = made("p", "found");
+    const told = element("p", "found");
     if (sign) {
-      const shown = made("span", "sign", `${sign} `);
+      const shown = element("span", "sign", `${sign} `);
       shown.setAttribute("aria-hidden", "true");
       told.append(shown);
     }
     const whole = joined(words, finding.why);
     const apart = whole.toLowerCase().startsWith(words.toLowerCase());
-    if (apart) told.append(made("span", "found-word", whole.slice(0, words.length)));
-    const rest = made("span", "found-why");
+    if (apart) told.append(element("span", "found-word", whole.slice(0, words.length)));
+    const rest = element("span", "found-why");
     sentence(apart ? whole.slice(words.length) : whole, rest);
     told.append(rest);
-    if (pointed) told.append(made("span", "heard", `, at “${shortened(pointed)}”`));
+    if (pointed) told.append(element("span", "heard", `, at “${shortened(pointed)}”`));
     place.replaceChildren(told);
     if (!Steadyrail.isComplaint(finding)) return;
-    const button = made("button", "disagree", "I disagree");
+    const button = element("button", "disagree", "I disagree");
     button.type = "button";
     button.title = "save this line and its finding as a small file for your lecturer";
     button.addEventListener("click", disagree);
@@ -124,10 +120,11 @@
   Steadyrail.writeDesign = function (place, margins) {
     place.hidden = margins.length === 0;
     const rows = margins.map(({ text, holds, margin }) => {
-      const row = made("tr", holds ? "" : "missed");
-      const asked = made("td");
+      const row = element("tr", holds ? "" : "missed");
+      const asked = element("td");
       prose(text, asked);
-      row.append(asked, made("td", "", holds ? "yes" : "no"), made("td", "", margin.replace(BEFORE_UNIT, "$1\u00a0")));
+      const tied = margin.replace(BEFORE_UNIT, "$1\u00a0");
+      row.append(asked, element("td", "", holds ? "yes" : "no"), element("td", "", tied));
       return row;
     });
     place.querySelector("tbody").replaceChildren(...rows);
@@ -159,13 +156,7 @@
       working: working,
     };
     const name = `disagreement-${problem.replace(/[^A-Za-z0-9.]+/g, "-")}-line-${number}.json`;
-    const link = document.createElement("a");
-    link.download = name;
-    link.href = URL.createObjectURL(new Blob([JSON.stringify(record, null, 2) + "\n"], { type: "application/json" }));
-    document.body.append(link);
-    link.click();
-    link.remove();
-    window.setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+    Steadyrail.saveFile(name, JSON.stringify(record, null, 2) + "\n", "application/json");
     return name;
   };
 })();

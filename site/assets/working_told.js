@@ -1,6 +1,6 @@
 // What the lines of a working came to, told to the answers of the page, and by them to the record: a line that reaches
-// what is asked settles its answer, a wrong one about it is a miss. Lines that stood there when the page was opened were
-// told before and only settle; a line that follows from an earlier slip tells nothing, since the slip was told.
+// what is asked settles its answer, a wrong one about it is a miss. Lines that stood there when the page was opened
+// were told before and only settle; a line that follows from an earlier slip tells nothing, since the slip was told.
 (function () {
   "use strict";
   const Steadyrail = (window.Steadyrail = window.Steadyrail || {});
@@ -18,7 +18,8 @@
     return Number(line.dataset.low) <= finding.value && finding.value <= Number(line.dataset.high) ? "right" : "";
   }
 
-  // `pairs` are lines as written with their findings; `before` holds the lines that stood there when the page was opened.
+  // `pairs` are lines as written with their findings; `before` holds the lines that stood there when the page was
+  // opened.
   Steadyrail.tellOfWorking = function (article, pairs, before) {
     if (!Steadyrail.tellAnswer) return;
     for (const [text, finding] of pairs) {

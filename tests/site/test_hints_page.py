@@ -187,7 +187,7 @@ def test_help_that_is_turned_off_is_off(open_page: Open) -> None:
     """No hint is offered and nothing is worked, whatever the record says."""
     page = open_page(stand_in("faded", 3, "off"))
     assert page.locator(".hint-button:visible").count() == 0
-    assert page.locator(".part-worked:visible").count() == 0
+    assert page.locator(".part-bar:visible").count() == 0
     assert page.locator(".worked-part").count() == 0
 
 

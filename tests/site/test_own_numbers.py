@@ -19,13 +19,14 @@ import tutor
 from tests.views.test_own_numbers import SLOW
 from tests.whole_site import WholeSite
 from tutor.errors import SteadyrailError
+from tutor.quantities.prose import prose_text
 from tutor.quantities.quantity import given
 from tutor.quantities.symbols import split_name, symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import our_desk
 from tutor.solution.own_offer import OfferedSet
 from tutor.views.content import SiteContent
-from tutor.views.plain import chain_text, prose_text
+from tutor.views.plain import chain_text
 
 SEED = 60064
 CIRCUITS = our_desk().folder.circuit_ids()

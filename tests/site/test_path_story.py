@@ -176,6 +176,15 @@ def test_where_each_file_has_a_store_of_its_own_the_record_goes_along_the_links(
     expect(page.locator(".dates").first).to_have_text("worked on 3 November; due again 4 November")
 
 
+def test_on_paper_a_topic_is_whole(learners: list[Learner], working_browser: Browser, working_site: Path) -> None:
+    """Its part-worked problems too: what is left out on paper is only the bar over the answers of a problem."""
+    learner = Learner(working_browser, working_site)
+    learners.append(learner)
+    page = learner.open(f"topics/{FAMILY}.html")
+    page.emulate_media(media="print")
+    expect(page.get_by_role("heading", name="Part-worked problems")).to_be_visible()
+
+
 def test_with_storage_shut_todays_page_says_so(
     learners: list[Learner], working_browser: Browser, working_site: Path
 ) -> None:

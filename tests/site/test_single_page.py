@@ -15,7 +15,9 @@ from tests.site.small_site import chromium
 from tutor.__main__ import steadyrail
 from tutor.errors import SteadyrailError
 from tutor.views.content import SiteContent
-from tutor.views.single_page import section_about, single_page
+from tutor.views.lessons import read_lesson
+from tutor.views.single_page import lesson_about, single_page
+from tutor.views.sources import site_folder
 
 TOPIC = "zener-resistor"
 
@@ -87,6 +89,14 @@ def test_its_settings_act_on_it(opened: Opened) -> None:
     assert re.search(r"[0-9],[0-9]", page.locator("#problem").inner_text())
 
 
+def test_what_its_scripts_make_has_its_look(opened: Opened) -> None:
+    """The board of a worked solution lies in rows and columns, as it does on the site."""
+    opened.page.locator("details.solution > summary").first.click()
+    opened.page.get_by_role("button", name="full screen").first.click()
+    board = opened.page.locator(".presenting")
+    assert board.evaluate("(board) => getComputedStyle(board).display") == "grid"
+
+
 def test_it_never_overflows_a_phone(opened: Opened) -> None:
     opened.page.set_viewport_size({"width": 320, "height": 700})
     assert opened.page.evaluate("document.documentElement.scrollWidth") <= 320
@@ -118,11 +128,14 @@ def test_equal_content_makes_equal_pages(small: SiteContent, alone: Path) -> Non
     assert single_page(small, TOPIC) == alone.read_text(encoding="utf-8")
 
 
-def test_a_section_ends_where_the_next_of_its_rank_begins() -> None:
-    text = "Before.\n\n## One {#one}\n\nSaid.\n\n### Inside\n\nMore.\n\n## Two {#two}\n\nLast.\n"
-    assert section_about(text, "one") == "## One {#one}\n\nSaid.\n\n### Inside\n\nMore.\n\n"
-    assert section_about(text, "two") == "## Two {#two}\n\nLast.\n"
-    assert section_about(text, "three") == text
+def test_a_lesson_is_cut_down_to_the_section_about_a_family() -> None:
+    """The whole of it where the family has no section of its own; nothing where there is no such lesson."""
+    whole = read_lesson(site_folder() / "lessons" / "shunt.md")
+    cut, uncut = lesson_about(TOPIC, "shunt"), lesson_about("of-no-section", "shunt")
+    assert cut is not None and cut.text.startswith("## ") and f"{{#{TOPIC}}}" in cut.text.splitlines()[0]
+    assert len([line for line in cut.text.splitlines() if line.startswith("## ")]) == 1
+    assert uncut == whole
+    assert lesson_about(TOPIC, "no-such-lesson") is None
 
 
 def test_the_command_writes_it_with_its_part_of_the_lesson(tmp_path: Path) -> None:

@@ -18,13 +18,14 @@ from playwright.sync_api import Browser, Page, expect
 
 from tutor.across.named import across_family, across_ids
 from tutor.generate.problem import SEPARATOR, Problem, Waypoint, WaypointKind
+from tutor.quantities.prose import prose_text
 from tutor.quantities.quantity import given
 from tutor.solution.desk import our_desk
 from tutor.solution.solution import Solution
 from tutor.views.assemble import STAGES, page_tables, posed_content
 from tutor.views.checking import check, marks_told
 from tutor.views.content import FamilyContent, SiteContent, StageContent
-from tutor.views.plain import chain_text, prose_text
+from tutor.views.plain import chain_text
 from tutor.views.site import build_site
 from tutor.working.word_answers import SAME_WORDS, answered_in_words
 

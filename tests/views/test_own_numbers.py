@@ -34,7 +34,8 @@ from tutor.solution.own_offer import OfferedSet, OwnOffer, _offered, own_offer
 from tutor.solution.own_sets import EXAMPLES, GivenSet, Use, given_sets
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.sheet_json import level_sheet_data, number_sheet_data
-from tutor.views.own_numbers import OwnPage, data_script, own_page
+from tutor.views.own_numbers import OwnPage, own_page
+from tutor.views.own_plans import own_data_script
 from tutor.views.own_steps import with_slots
 from tutor.views.press import make_press
 from tutor.views.sources import site_folder
@@ -137,7 +138,7 @@ def disagreement(circuit: str, item: OfferedSet, found: dict[str, Any], values: 
 @pytest.mark.parametrize("circuit", CIRCUITS)
 def test_every_number_region_and_sentence_is_that_of_solve(circuit: str) -> None:
     """For every given-set offered: in its usual region, in others, and where the numbers cannot be."""
-    engine, random = browser(data_script(page_of(circuit))), Random(SEED)
+    engine, random = browser(own_data_script(page_of(circuit).data)), Random(SEED)
     regions, refusals = set(), 0
     for at, item in enumerate(offer_of(circuit).sets[: SLOW_SETS if circuit in SLOW else None]):
         near = numbers_near(item, random)
@@ -181,7 +182,7 @@ def test_roots_and_further_states_are_those_of_solve(circuit: str, names: tuple[
     offer = offer_beyond(circuit, names)
     (item,), random = offer.sets, Random(SEED)
     page = own_page(offer, make_press(site_folder() / "templates"))
-    engine = browser(data_script(page))
+    engine = browser(own_data_script(page.data))
     assert any(step["rule"][0] is None for step in page.data["steps"]), "a quadratic"
     further = 0
     for values in (values for _ in range(6) for values in numbers_near(item, random)):
@@ -194,7 +195,7 @@ def test_roots_and_further_states_are_those_of_solve(circuit: str, names: tuple[
 
 def test_a_planted_fault_in_the_data_is_noticed() -> None:
     """The check above can fail: a law turned round in the browser's data alone shows in the numbers."""
-    script = data_script(page_of("zener-shunt"))
+    script = own_data_script(page_of("zener-shunt").data)
     right = '"rule":[["+",["s","I_R"],["-",["s","I_L"]]]]'
     assert right in script
     engine = browser(script.replace(right, '"rule":[["+",["s","I_R"],["s","I_L"]]]'))
@@ -207,7 +208,7 @@ def test_a_planted_fault_in_the_data_is_noticed() -> None:
 @pytest.mark.parametrize("circuit", CIRCUITS)
 def test_the_sheet_made_in_the_browser_is_that_of_check(circuit: str) -> None:
     """For every given-set at its sample: the same numbers, recipes, worlds and branches as `own_sheet` makes."""
-    engine, offer = browser(data_script(page_of(circuit))), offer_of(circuit)
+    engine, offer = browser(own_data_script(page_of(circuit).data)), offer_of(circuit)
     for at, item in enumerate(offer.sets):
         hold_sheet(engine, at, circuit, item, set(offer.ratings))
 

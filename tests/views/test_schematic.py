@@ -26,7 +26,7 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.views.described import describe
 from tutor.views.drawn_symbols import Style
 from tutor.views.lettering import plain_label
-from tutor.views.schematic import UNIT, Schematic, draw, schematic
+from tutor.views.schematic import UNIT, Schematic, draw, renamed, schematic
 
 ROOT = Path(__file__).parents[2]
 PROBLEMS = ProblemsFolder(ROOT / "problems")
@@ -169,7 +169,7 @@ def test_two_drawings_on_a_page_have_ids_of_their_own() -> None:
     ready = [
         made_ready(PROBLEMS.circuit(circuit_id), style) for circuit_id in ("follower", "source") for style in Style
     ]
-    pages = [one.with_labels({}, place) for one in ready for place in ("", "solution")]
+    pages = [renamed(one.with_labels({}), after=ending) for one in ready for ending in ("", "-worked")]
     ids = [found for svg in pages for found in re.findall(r' id="([^"]*)"', svg)]
     assert len(ids) == len(set(ids)) == 2 * len(pages)
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from tutor.across.family import AcrossFamily, Posed, Setting, pose
 from tutor.across.hinting import hints_of_posed
 from tutor.across.named import across_family, across_ids
-from tutor.circuit.circuit import GROUND, Circuit
+from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
 from tutor.generate.mirror_tables import reader_tables
 from tutor.solution.bare_set import bare_set
@@ -29,16 +29,16 @@ from tutor.views.content import (
     SiteContent,
     StageContent,
 )
-from tutor.views.described import Row, describe, marked_letters
+from tutor.views.described import describe_circuit, marked_letters
 from tutor.views.design_desks import desk_content
 from tutor.views.drawn_symbols import Style
-from tutor.views.drawn_values import drawing_values, part_labels
+from tutor.views.drawn_values import circuit_id, drawing_values, general_labels, part_labels
 from tutor.views.live_figure import live_figure
 from tutor.views.schematic import Schematic, schematic
 from tutor.views.unfinished import drawn_without
 from tutor.working.mirror_tables import checking_tables, reading_tables
 
-Progress = Callable[[int, int, str], None]
+Progress = Callable[[int, int, str], None]  # done, of how many, what is being made
 
 STAGES = (
     (
@@ -148,7 +148,7 @@ def page_tables() -> dict[str, object]:
 def circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
     """A circuit's page: its drawing, what is derived of it, the figure to disturb."""
     derived = derive(circuit.id)
-    labels = part_labels(circuit, ("R_L", "V_Z"))
+    labels = general_labels(circuit)
     bare = bare_set(desk.folder, circuit)
     picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
     return CircuitContent(
@@ -156,7 +156,7 @@ def circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
         circuit.title,
         circuit.purpose,
         picture.with_labels({}),
-        _rows(circuit, labels, {}),
+        describe_circuit(circuit, labels, {}),
         tuple((law.title, law.equation, law.source) for law in derived.laws),
         {item.quantity: item.steps for item in derived.derivations},
         tuple(step for item in derived.derivations for step in item.sensitivities),
@@ -204,9 +204,8 @@ def posed_content(
     redrawn: dict[str, str] = {}
     for item in found:
         problem = item.problem
-        whole = circuits[f"{problem.circuit}-{problem.form}" if problem.form else problem.circuit]
-        circuit = drawn_without(whole, item.withheld)
-        labels = part_labels(circuit, problem.given or ("V_Z",))
+        circuit = drawn_without(circuits[circuit_id(problem)], item.withheld)
+        labels = part_labels(circuit, problem.given)
         picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
         if picture.key not in redrawn:
             redrawn |= [_redrawn(circuit, picture)]
@@ -226,11 +225,6 @@ def _problem_content(
     circuit: Circuit, worked: WorkedProblem | Posed, picture: Schematic, labels: Mapping[str, str]
 ) -> ProblemContent:
     values = drawing_values(circuit, worked.problem, picture.slots)
-    rows, marked = _rows(circuit, labels, values), marked_letters(circuit.drawing)
+    rows, marked = describe_circuit(circuit, labels, values), marked_letters(circuit.drawing)
     base = worked.base if isinstance(worked, Posed) else ""
     return ProblemContent(worked.problem, worked.solution, picture.with_labels(values), rows, marked, base=base)
-
-
-def _rows(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
-    words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
-    return describe(circuit.drawing, circuit.parts, words, labels, values)

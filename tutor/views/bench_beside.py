@@ -16,7 +16,7 @@ from tutor.errors import BadValue, SteadyrailError, UnknownName
 from tutor.solution.desk import our_desk
 from tutor.views.bench_report import BenchReport, BenchRow, bench_record, bench_report
 from tutor.views.bench_sweep import SweepReport
-from tutor.views.commands.speech import read_pairs
+from tutor.views.pairs import read_pairs
 
 COMPARED = ("V_O", "I_I", "P_I", "eta", "S_V", "R_OUT", "S_T")  # what tells regulators apart
 MOST = 8

@@ -1,7 +1,7 @@
 """Sweeps and waves as a figure in a file, PNG or SVG, set like one of a textbook.
 
-Place in the data flow: SweepReports, or one charging period of a raw supply -> matplotlib -> a file. The terminal comes
-here by the package's own door, so that matplotlib is loaded when a figure is asked for, and no sooner.
+Place in the data flow: SweepReports, or one charging period of a raw supply -> matplotlib -> a file. The terminal names
+this file for later, so that matplotlib is loaded when a figure is asked for, and no sooner.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ from tutor.bench.sweep import TEMPERATURE
 from tutor.quantities.symbols import symbol_for
 from tutor.quantities.units import prefixes, unit_for
 from tutor.views.bench_sweep import OUTPUT, SweepReport
-from tutor.views.lettering import symbol_parts
+from tutor.views.lettering import mathtext
 
 _DOTS_PER_INCH = 200
 _MOMENTS = 1201  # of a wave
@@ -57,7 +57,7 @@ def sweep_figure(sweeps: Mapping[str, SweepReport], title: str, below: str, kind
     curves, symbols = [], []
     for owner, report in sweeps.items():
         for item in report.leading:
-            name = owner if len(report.leading) == 1 else _letter(item.symbol)
+            name = owner if len(report.leading) == 1 else mathtext(item.symbol)
             several = len(sweeps) > 1 or len(report.leading) > 1
             curves.append(Curve(name if several else "on the bench", item.bench))
             if item.has_hand and not several:
@@ -83,11 +83,11 @@ def wave_figure(waves: Mapping[str, RawWave], output: Array | None, title: str, 
     for letter, wave in waves.items():
         seconds = wave.seconds[:, 0]
         within = at % seconds[-1]
-        told = _letter(letter) if len(waves) > 1 or output is not None else ""
+        told = mathtext(letter) if len(waves) > 1 or output is not None else ""
         volts.append(Curve(told, np.interp(within, seconds, wave.volts[:, 0])))
         amperes.append(Curve("", np.interp(within, seconds, wave.amperes[:, 0])))
         if output is not None:
-            volts.append(Curve(_letter(OUTPUT), np.interp(within, seconds, output[:, 0])))
+            volts.append(Curve(mathtext(OUTPUT), np.interp(within, seconds, output[:, 0])))
     axis = _axis("t", "s", at)
     where = "across the reservoir" if output is None else "of reservoir and rail"
     told = f"v {where}, i the current that charges the reservoir" + (f"; {below}" if below else "")
@@ -150,10 +150,4 @@ def _axis(symbol: str, unit: str, values: Array) -> tuple[str, float]:
     if not size and "" in row.prefixes:
         best = ""
     told = f"{best}{row.printed}"
-    return f"{_letter(symbol)} ({told})" if told else _letter(symbol), 10.0 ** (row.shown_power - powers[best])
-
-
-def _letter(symbol: str) -> str:
-    """A letter symbol in matplotlib's notation: italic letter, upright index."""
-    letter, index = symbol_parts(symbol)
-    return f"${letter}_\\mathrm{{{index}}}$" if index else f"${letter}$"
+    return f"{mathtext(symbol)} ({told})" if told else mathtext(symbol), 10.0 ** (row.shown_power - powers[best])

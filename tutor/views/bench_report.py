@@ -111,7 +111,7 @@ def _values_by_hand(
         solve(circuit.id, both)
     except SteadyrailError:
         return dict(numbers)
-    return dict(both)
+    return both
 
 
 def _slope_rows(

@@ -160,4 +160,4 @@ def show_spread(console: Console, report: SpreadReport) -> None:
 def _text(name: str, value: float) -> str:
     if math.isnan(value):
         return "not settled"
-    return write(float(value), "degC" if unit_of(name) == "°C" else unit_of(name), 4)
+    return write(float(value), unit_of(name), 4)

@@ -15,7 +15,7 @@ from tutor.quantities.quantity import Quantity
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
 from tutor.views.bench_report import own_numbers
-from tutor.views.bench_sweep import FIGURES, unknown_quantity
+from tutor.views.bench_sweep import FIGURES, read_end, unknown_quantity
 
 BARS = 36  # characters of the longest bar of a histogram
 
@@ -48,7 +48,10 @@ def spread_report(
     sets: int,
     temperature: float,
 ) -> SpreadReport:
-    """Bands are texts such as 5% or 0.05, limits NAME=LOW:HIGH; raises BadValue or UnknownName where they are not."""
+    """Tolerances on a circuit's own numbers, its typical ones where nothing is told.
+
+    Bands are texts such as 5% or 0.05, limits NAME=LOW:HIGH; raises BadValue or UnknownName where they are not.
+    """
     found, numbers = own_numbers(circuit, values)
     shares = {name: _share(name, text) for name, text in bands.items()}
     run = spread(found, numbers, shares, sets, temperature)
@@ -79,15 +82,8 @@ def _limits(run: Spread, text: str) -> Within:
         raise BadValue(f"'{text}' is no pair of limits; write it like V_O=9V:9.5V")
     if name not in run.chance.values:
         raise unknown_quantity(name, run.chance.values)
-    low, high = (_limit(end, name, text) for end in ends)
+    low, high = (read_end(end, symbol_for(name).unit, text) for end in ends)
     return Within(name, low, high, run.share_within(name, low, high))
-
-
-def _limit(text: str, name: str, whole: str) -> float:
-    found = read_quantity(text.strip(), symbol_for(name).unit)
-    if found.value is None:
-        raise BadValue(f"'{whole}': {text.strip()} cannot be read, {found.reason}")
-    return found.value
 
 
 def _quantities(name: str, ends: Sequence[float]) -> tuple[Quantity, Quantity]:

@@ -158,8 +158,7 @@ def read_sweep(circuit: Circuit, numbers: Mapping[str, float], text: str, temper
         close = nearest(name, known)
         hint = f"did you mean '{close}'?" if close else f"{TEMPERATURE} sweeps the temperature"
         raise UnknownName(f"'{circuit.id}' has no value '{name}' to sweep; {hint}", nearest=close)
-    unit = "degC" if name == TEMPERATURE else symbol_for(name).unit
-    low, high = (_end(end, unit, text) for end in ends[:2])
+    low, high = (read_end(end, unit_of(name), text) for end in ends[:2])
     if not low < high:
         raise BadValue(f"'{text}': a sweep runs from the lesser end to the greater")
     count = ends[2] if len(ends) == 3 else POINTS
@@ -168,7 +167,8 @@ def read_sweep(circuit: Circuit, numbers: Mapping[str, float], text: str, temper
     return sweep(circuit, numbers, name, low, high, int(count), temperature)
 
 
-def _end(text: str, unit: str, whole: str) -> float:
+def read_end(text: str, unit: str, whole: str) -> float:
+    """One end of a span in SI; BadValue quotes the `whole` of what was typed."""
     found = read_quantity(text.strip(), unit)
     if found.value is None:
         raise BadValue(f"'{whole}': {text.strip()} cannot be read, {found.reason}")
@@ -177,12 +177,17 @@ def _end(text: str, unit: str, whole: str) -> float:
 
 def read_temperature(text: str) -> float:
     """A temperature in °C; BadValue where it is none."""
-    return _end(text, "degC", f"--temperature {text}")
+    return read_end(text, "degC", f"--temperature {text}")
 
 
 def unit_of(name: str) -> str:
-    """The unit of a column of a sweep."""
-    return "°C" if name == TEMPERATURE else symbol_for(name).unit if is_symbol(name) else ""
+    """The unit of a quantity of a sweep, by its code; '' where it has none."""
+    return "degC" if name == TEMPERATURE else symbol_for(name).unit if is_symbol(name) else ""
+
+
+def _head(name: str, words: str = "") -> str:
+    """The head of a column: what it holds, and in which unit."""
+    return f"{name}{words} ({unit_of(name).replace('degC', '°C')})"
 
 
 def sweep_csv(reports: Mapping[str, SweepReport]) -> str:
@@ -195,15 +200,15 @@ def sweep_csv(reports: Mapping[str, SweepReport]) -> str:
     for circuit, report in reports.items():
         owner = f" of {circuit}" if len(reports) > 1 else ""
         for item in report.leading:
-            lines.append((f"{item.symbol}{owner} ({unit_of(item.symbol)})", item.bench))
+            lines.append((_head(item.symbol, owner), item.bench))
             if item.has_hand:
-                lines.append((f"{item.symbol}{owner} by hand ({unit_of(item.symbol)})", item.by_hand))
+                lines.append((_head(item.symbol, f"{owner} by hand"), item.by_hand))
         if len(reports) == 1:
             names = report.columns[len(report.leading) :]
-            lines += [(f"{name} ({unit_of(name)})", report.run.points.values[name]) for name in names]
+            lines += [(_head(name), report.run.points.values[name]) for name in names]
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    writer.writerow([f"{run.name} ({unit_of(run.name)})", *(head for head, _ in lines)])
+    writer.writerow([_head(run.name), *(head for head, _ in lines)])
     for place, value in enumerate(run.at):
         found = (line[place] for _, line in lines)
         writer.writerow([f"{value:.9g}", *("" if math.isnan(item) else f"{item:.9g}" for item in found)])

@@ -24,6 +24,7 @@ from tutor.solution.scheme_of import scheme_of
 from tutor.solution.sheets import sheet_of
 from tutor.solution.solution import Check
 from tutor.views.margin import rows_of
+from tutor.views.plain import listed
 from tutor.working.check import check_working
 from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry, Marks
@@ -128,8 +129,8 @@ def first_told(working: CheckedWorking) -> str:
         return "There is no line to check."
     if not unread:
         return "No line is wrong."
-    lines = f"line {unread[0]}" if len(unread) == 1 else f"lines {', '.join(unread[:-1])} and {unread[-1]}"
-    return f"No line that could be read is wrong; write {lines} again."
+    lines = "line" if len(unread) == 1 else "lines"
+    return f"No line that could be read is wrong; write {lines} {listed(unread)} again."
 
 
 def marks_told(marks: Marks) -> str:

@@ -18,7 +18,7 @@ from matplotlib.layout_engine import ConstrainedLayoutEngine
 from tutor.quantities.symbols import is_symbol
 from tutor.sets.class_figures import chance
 from tutor.sets.class_marks import ClassFigures
-from tutor.views.lettering import symbol_parts
+from tutor.views.lettering import mathtext
 from tutor.views.press import named_pieces
 
 MOST_SLIPS = 12  # the commonest; the table has them all
@@ -116,7 +116,6 @@ def _marks_said(figures: ClassFigures) -> str:
 def _lost(figures: ClassFigures, ink: Ink) -> bytes:
     rows = [(f"Q{item.question}  {_letter(point.waypoint)}", point.share) for item in figures.questions
             for point in item.points]  # fmt: skip
-    starts = [item.points[0].waypoint for item in figures.questions if item.points]
 
     def fill(plot: Any) -> None:
         _bars(plot, [name for name, _ in rows], [100 * share for _, share in rows], ink)
@@ -127,7 +126,7 @@ def _lost(figures: ClassFigures, ink: Ink) -> bytes:
             at += len(item.points)
             plot.axhline(at - 0.5, color=ink.line, linewidth=0.4)
 
-    return _drawn(0.8 + 0.24 * max(len(rows), len(starts)), ink, fill)
+    return _drawn(0.8 + 0.24 * len(rows), ink, fill)
 
 
 def _lost_said(figures: ClassFigures) -> str:
@@ -210,7 +209,4 @@ def _plain(name: str) -> str:
 
 def _letter(key: str) -> str:
     """A letter symbol in matplotlib's notation; any other key as the word it is."""
-    if not is_symbol(key):
-        return key.replace("$", r"\$")
-    letter, index = symbol_parts(key)
-    return f"${letter}_\\mathrm{{{index}}}$" if index else f"${letter}$"
+    return mathtext(key) if is_symbol(key) else key.replace("$", r"\$")

@@ -1,6 +1,6 @@
 """The report on a class: how marks lie, what was lost, slips, which questions discriminated, what is left to read.
 
-Place in the data flow: ClassFigures + plots -> HTML here, Typst in `print/class_report.py`.
+Place in the data flow: ClassFigures + plots -> HTML here, Typst in `print/feedback.py`.
 Figures of discrimination are those of classical test theory; `sets/class_figures.py` names the source.
 """
 
@@ -17,13 +17,12 @@ from tutor.generate.cautions import STANDING
 from tutor.sets.class_figures import chance, how_it_discriminates
 from tutor.sets.class_marks import ClassFigures, QuestionFigures
 from tutor.sets.moved import Move
-from tutor.views.alone import alone
+from tutor.views.alone import style_and_policy
 from tutor.views.class_plots import Plot, number
 from tutor.views.feedback import marks_shown
 from tutor.views.margin import shown_line
 
-SHEETS = ("page", "maths", "feedback")
-MOST_MOVES = 200  # told one by one
+MOST_MOVES, MOST_ABSENT = 200, 20  # told one by one
 SOURCE = (
     "The item-rest correlation is Pearson's correlation of a question's marks with those of the rest of the paper; the "
     "upper-lower index is the share of its marks won by the best third of the class less that won by the last third. "
@@ -101,7 +100,7 @@ def class_report(figures: ClassFigures, strays: Sequence[str] = (), moved: Seque
         tuple((shown_line(whose), shown_line(note)) for whose, note in figures.notes),
         tuple(shown_line(stray) for stray in strays),
         tuple(
-            (shown_line(move.id), f"Q{move.question}", _moved_marks(move.before), _moved_marks(move.after),
+            (shown_line(move.id), f"Q{move.question}", marks_shown(move.before), marks_shown(move.after),
              shown_line(move.why))
             for move in moved[:MOST_MOVES]
         ),
@@ -109,15 +108,12 @@ def class_report(figures: ClassFigures, strays: Sequence[str] = (), moved: Seque
     )  # fmt: skip
 
 
-def _moved_marks(marks: float | None) -> str:
-    return "–" if marks is None else marks_shown(marks)
-
-
 def _summary(figures: ClassFigures) -> tuple[str, ...]:
     found = [f"{figures.counted} of {figures.learners} learners are counted here."]
     if figures.absent:
-        some = ", ".join(shown_line(whose) for whose in figures.absent[:20])
-        more = f" and {len(figures.absent) - 20} more" if len(figures.absent) > 20 else ""
+        some = ", ".join(shown_line(whose) for whose in figures.absent[:MOST_ABSENT])
+        left = len(figures.absent) - MOST_ABSENT
+        more = f" and {left} more" if left > 0 else ""
         found.append(f"Nothing was handed back by {some}{more}.")
     unread = figures.learners - figures.counted - len(figures.absent)
     if unread > 0:
@@ -161,7 +157,7 @@ def _where(name: str, figures: ClassFigures) -> str:
 
 def report_page(report: ClassReport, plots: Sequence[Plot], press: Environment) -> str:
     """The report as one page of HTML that asks for nothing beside itself and runs nothing."""
-    style, policy = alone(SHEETS)
+    style, policy = style_and_policy()
     shown = [(plot.title, plot.says, _address(plot.light), _address(plot.dark)) for plot in plots]
     return press.get_template("class_report.html").render(
         report=report, plots=shown, source=SOURCE, style=Markup(style), policy=policy, standing_caution=STANDING

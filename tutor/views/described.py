@@ -8,9 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.placement import Arrow, Drawing, NodeLabel, Place, Voltage, kind_word
 from tutor.circuit.placement import PartLike as Part
 from tutor.views.lettering import plain_label
+from tutor.views.plain import listed
 
 _KIND_WORDS = {
     "source": "source",
@@ -61,6 +63,12 @@ def marked_letters(drawing: Drawing) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*currents, *marks)))
 
 
+def describe_circuit(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
+    """The long description of a circuit as it is drawn, its nodes in the words of its file."""
+    words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
+    return describe(circuit.drawing, circuit.parts, words, labels, values)
+
+
 def describe(
     drawing: Drawing,
     parts: Sequence[Part],
@@ -98,5 +106,4 @@ def description(drawing: Drawing, parts: Sequence[Part], labels: Mapping[str, st
         f"{_KIND_WORDS[kind_word(named[place.part])]} {plain_label(labels.get(place.part, place.part))}"
         for place in drawing.places
     ]
-    listed = f"{', '.join(told[:-1])} and {told[-1]}" if told[1:] else told[0]
-    return f"Circuit diagram with {listed}."
+    return f"Circuit diagram with {listed(told)}."

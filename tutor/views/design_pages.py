@@ -11,7 +11,7 @@ from jinja2 import Environment
 
 from tutor.quantities.symbols import symbol_for
 from tutor.views.content import FamilyContent, LevelContent, SiteContent
-from tutor.views.own_plans import assignment
+from tutor.views.own_plans import own_data_script
 from tutor.views.pages import Link, Page, frame_values, level_name
 
 _SCRIPTS = (
@@ -40,7 +40,7 @@ def desk_pages(family: FamilyContent, level: LevelContent, content: SiteContent,
         return
     name = level_name(family, level)
     circuit = content.circuits()[level.circuit or family.circuit]
-    yield Page(f"desks/{name}.js", assignment(desk.data))
+    yield Page(f"desks/{name}.js", own_data_script(desk.data))
     links = [
         Link("Problems:", f"{family.title}, level {level.level}", f"../problems/{name}.html"),
         Link("Circuit:", circuit.title, f"../circuits/{circuit.id}.html"),

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, field
 
-from tutor.circuit.circuit import GROUND, Circuit
+from tutor.circuit.circuit import Circuit
 from tutor.generate.problem import Problem
 from tutor.solution.desk import Desk
-from tutor.views.described import Row, describe, marked_letters
+from tutor.views.described import Row, describe_circuit, marked_letters
 from tutor.views.drawn_symbols import Style
-from tutor.views.drawn_values import drawing_values, part_labels
+from tutor.views.drawn_values import circuit_id, drawing_values, general_labels, part_labels
 from tutor.views.schematic import Schematic, schematic
 from tutor.views.unfinished import drawn_without
 
@@ -43,22 +43,22 @@ class Pictures:
 
     def of(self, problem: Problem, withheld: Collection[str] = ()) -> Picture:
         """The picture of a problem, without the parts that are withheld."""
-        name = _circuit_id(problem)
+        name = circuit_id(problem)
         circuit = drawn_without(self.desk.circuit(name), withheld)
-        labels = part_labels(circuit, problem.given or ("V_Z",))
+        labels = part_labels(circuit, problem.given)
         key = (name, tuple(sorted(withheld)), tuple(sorted(labels.items())))
         if key not in self._ready:
             self._ready[key] = schematic(circuit.drawing, circuit.parts, self.style, labels)
         picture = self._ready[key]
         values = drawing_values(circuit, problem, picture.slots)
-        rows = _rows(circuit, labels, values)
+        rows = describe_circuit(circuit, labels, values)
         return Picture(
             picture.title, picture.with_labels(values), rows, picture.key, marked_letters(circuit.drawing)
         )
 
     def strokes(self, problem: Problem, withheld: Collection[str] = ()) -> str:
         """The strokes of a problem's drawing alone, as SVG: labels stand where they stand in any style."""
-        name, left_out = _circuit_id(problem), tuple(sorted(withheld))
+        name, left_out = circuit_id(problem), tuple(sorted(withheld))
         if (name, left_out, ()) not in self._ready:
             circuit = drawn_without(self.desk.circuit(name), withheld)
             self._ready[name, left_out, ()] = schematic(circuit.drawing, circuit.parts, self.style, {})
@@ -66,17 +66,6 @@ class Pictures:
 
     def of_circuit(self, circuit: Circuit) -> Picture:
         """The picture of a circuit with general letters alone."""
-        labels = part_labels(circuit, ("R_L", "V_Z"))
+        labels = general_labels(circuit)
         picture = schematic(circuit.drawing, circuit.parts, self.style, labels)
-        return Picture(picture.title, picture.with_labels({}), _rows(circuit, labels, {}))
-
-
-def _circuit_id(problem: Problem) -> str:
-    """The id of a problem's circuit: where its family is about one form alone, that form is in its name already."""
-    told = not problem.form or problem.circuit.endswith(f"-{problem.form}")
-    return problem.circuit if told else f"{problem.circuit}-{problem.form}"
-
-
-def _rows(circuit: Circuit, labels: dict[str, str], values: dict[str, str]) -> tuple[Row, ...]:
-    words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
-    return describe(circuit.drawing, circuit.parts, words, labels, values)
+        return Picture(picture.title, picture.with_labels({}), describe_circuit(circuit, labels, {}))

@@ -5,12 +5,11 @@ Place in the data flow: Circuit + Problem -> labels and values -> a drawing's sl
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable
 
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.generate.problem import Problem
-from tutor.quantities.quantity import Quantity
 from tutor.views.drawn_labels import Slot
 
 _DRAWN_ROLE = {
@@ -25,8 +24,19 @@ _DRAWN_ROLE = {
 }
 
 
-def part_labels(circuit: Circuit, given: Mapping[str, Quantity] | tuple[str, ...]) -> dict[str, str]:
-    """What a part is called in the drawing: a load by its resistance when that is what is known, a zener by V_Z."""
+def circuit_id(problem: Problem) -> str:
+    """The circuit of a problem, of its one form where there are several; some names have that form in them already."""
+    named = not problem.form or problem.circuit.endswith(f"-{problem.form}")
+    return problem.circuit if named else f"{problem.circuit}-{problem.form}"
+
+
+def general_labels(circuit: Circuit) -> dict[str, str]:
+    """What parts are called where no problem says what is known: a load by its resistance."""
+    return part_labels(circuit, ("R_L",))
+
+
+def part_labels(circuit: Circuit, given: Collection[str]) -> dict[str, str]:
+    """What a part is called in the drawing: a load by its resistance when that is what is given, a zener by V_Z."""
     labels: dict[str, str] = {}
     for part in circuit.parts:
         if part.kind is PartKind.LOAD:

@@ -1,9 +1,9 @@
-"""A folder that grows beside another and takes its place in one step, whenever the process may be killed.
+"""What grows beside something and takes its place in one step, whenever the process may be killed: a folder, a file.
 
 Vocabulary: the new folder grows in a *shed* beside the old one, which its process holds as long as it lives. Linux and
 macOS exchange two folders in one step; elsewhere there is a moment between two steps at which neither is in its place,
 and a process killed then leaves the old one in its shed, from where the next run puts it back.
-Place in the data flow: a site as it is built -> its folder.
+Place in the data flow: a site as it is built -> its folder; tables and packages of a class -> their files.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from glob import escape
 from pathlib import Path
 
 from tutor.sets.coming import held
+from tutor.sets.kept import PART
 
 _BEGUN, _GROWING = ".begun", ".growing"  # how a shed's name ends: before it is held, and then
 _OLD = "old"  # in a shed: what was in the place before, where it could not be exchanged
@@ -49,6 +50,20 @@ def growing_beside(place: Path) -> Iterator[Path]:
             _put(new, place, shed / _OLD)
     finally:
         shutil.rmtree(shed, ignore_errors=True)
+
+
+@contextmanager
+def replacing(path: Path) -> Iterator[Path]:
+    """A file to write beside `path`; it takes its place when all went well, and goes otherwise.
+
+    OSError where it cannot be written or moved.
+    """
+    beside = path.with_name(f".{path.name}.{os.getpid()}{PART}")
+    try:
+        yield beside
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
 
 
 def clear_sheds(place: Path) -> None:

@@ -16,13 +16,12 @@ from tutor.quantities.quantity import given
 from tutor.quantities.symbols import symbol_for
 from tutor.sets.marking import MarkedPaper, PointMarked, QuestionMarked
 from tutor.solution.solution import Check
-from tutor.views.alone import alone
+from tutor.views.alone import style_and_policy
 from tutor.views.found_words import SAID, found_words
 from tutor.views.margin import shown_line
+from tutor.views.plain import listed, sentence
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.marks import FIGURES_WAYPOINT
-
-SHEETS = ("page", "maths", "feedback")
 
 
 @dataclass(frozen=True)
@@ -99,12 +98,14 @@ class FeedbackSheet:
     questions: tuple[QuestionShown, ...]
 
 
-def marks_shown(marks: float) -> str:
-    """Marks with their half as a fraction.
+def marks_shown(marks: float | None) -> str:
+    """Marks with their half as a fraction; a dash where there are none.
 
-    >>> marks_shown(3.0), marks_shown(2.5), marks_shown(0.5)
-    ('3', '2½', '½')
+    >>> marks_shown(3.0), marks_shown(2.5), marks_shown(0.5), marks_shown(None)
+    ('3', '2½', '½', '–')
     """
+    if marks is None:
+        return "–"
     whole, half = int(marks), marks % 1 >= 0.5
     return f"{whole if whole or not half else ''}{'½' if half else ''}"
 
@@ -163,7 +164,7 @@ def _look(item: QuestionMarked) -> tuple[LookShown, ...]:
     if item.answer is None:
         return (LookShown("Nothing was handed back for this question."),)
     if first is not None:
-        why = _sentence(first.why or found_words(first)[0])
+        why = sentence(shown_line(first.why or found_words(first)[0]))
         found.append(LookShown(f"First line to look at: {first.number}. {why}"))
         earns = _earned_by(item, first)
         if earns:
@@ -188,14 +189,8 @@ def _earned_by(item: QuestionMarked, first: Finding) -> str:
     return ""
 
 
-def _sentence(text: str) -> str:
-    told = shown_line(text)
-    return told[:1].upper() + told[1:] + ("" if told.endswith((".", "?", "!")) else ".")
-
-
 def _lines(numbers: tuple[int, ...]) -> str:
-    told = [str(number) for number in numbers]
-    return f"Line {told[0]}" if len(told) == 1 else f"Lines {', '.join(told[:-1])} and {told[-1]}"
+    return f"{'Line' if len(numbers) == 1 else 'Lines'} {listed([str(number) for number in numbers])}"
 
 
 def _point(point: PointMarked) -> PointShown:
@@ -212,7 +207,7 @@ def _point(point: PointMarked) -> PointShown:
 
 def feedback_page(sheet: FeedbackSheet, press: Environment) -> str:
     """The sheet as one page of HTML that asks for nothing beside itself and runs nothing."""
-    style, policy = alone(SHEETS)
+    style, policy = style_and_policy()
     return press.get_template("feedback.html").render(
         sheet=sheet, style=Markup(style), policy=policy, standing_caution=STANDING
     )

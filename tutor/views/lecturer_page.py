@@ -8,7 +8,6 @@ problems from their banks when asked for. Only formatting.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 
 from jinja2 import Environment
@@ -16,6 +15,7 @@ from jinja2 import Environment
 from tutor.quantities.prose import prose_text
 from tutor.solution.scheme_of import scheme_of
 from tutor.views.content import FamilyContent, LevelContent, SiteContent
+from tutor.views.data_scripts import assigned
 from tutor.views.pages import Page, frame_values
 from tutor.views.release import release
 
@@ -55,8 +55,7 @@ def class_bank(content: SiteContent) -> str:
         for family in content.families()
         if _levels(family)
     ]
-    data = json.dumps({"version": release(), "families": families}, ensure_ascii=True, separators=(",", ":"))
-    return f"(window.Steadyrail = window.Steadyrail || {{}}).classBank = {data};\n"
+    return assigned("classBank", {"version": release(), "families": families})
 
 
 def _levels(family: FamilyContent) -> tuple[LevelContent, ...]:

@@ -2,7 +2,7 @@
 
 Vocabulary: the *main* letter is set italic (upright when it is an abbreviation such as PIV); the *subscript* is upright
 because it describes (ISO 80000-1, 7.1). A *run* is a stretch of text in one face.
-Place in the data flow: names of symbols -> main and subscript -> `mathml.py` and `schematic.py`, which share them.
+Place in the data flow: names of symbols -> main and subscript -> formulas, drawings, figures and papers.
 """
 
 from __future__ import annotations
@@ -84,6 +84,16 @@ def symbol_runs(name: str) -> tuple[Run, ...]:
     if subscript:
         runs.append(Run(subscript, lowered=True))
     return tuple(runs)
+
+
+def mathtext(name: str) -> str:
+    """A symbol in the notation of matplotlib's figures: italic letter, upright subscript.
+
+    >>> mathtext("V_I_MIN"), mathtext("R")
+    ('$V_\\\\mathrm{I(min)}$', '$R$')
+    """
+    main, subscript = symbol_parts(name)
+    return f"${main}_\\mathrm{{{subscript}}}$" if subscript else f"${main}$"
 
 
 def label_runs(label: str) -> tuple[Run, ...]:

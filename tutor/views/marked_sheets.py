@@ -8,7 +8,7 @@ Nothing here touches a file, so that a job may run on another machine.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 
 from jinja2 import Environment
@@ -60,9 +60,11 @@ def mark_job(job: MarkJob) -> tuple[MarkedSheets, ...]:
     return tuple(made)
 
 
-def require_room(whole: ClassSet, drafts: tuple[Draft, ...], by_hand: Mapping[str, tuple[Override, ...]]) -> None:
-    """SteadyrailError where a decision by hand names a waypoint not asked for, or gives more marks than there are."""
-    bare = replace(whole, learners=())
+def require_room(bare: ClassSet, drafts: tuple[Draft, ...], by_hand: Mapping[str, tuple[Override, ...]]) -> None:
+    """SteadyrailError where a decision by hand names a waypoint not asked for, or gives more marks than there are.
+
+    `bare` is the set without its learners.
+    """
     for paper in papers_from(bare, drafts):
         mark_paper(paper, None, by_hand.get(paper.learner.id, ()))
 

@@ -98,5 +98,5 @@ def _moved_told(count: int) -> str:
 
 
 def _move_told(move: Move) -> tuple[str, str]:
-    before, after = ("–" if marks is None else marks_shown(marks) for marks in (move.before, move.after))
+    before, after = marks_shown(move.before), marks_shown(move.after)
     return f"{shown_line(move.id)} Q{move.question}", f"{before} → {after}: {shown_line(move.why)}"

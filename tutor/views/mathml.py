@@ -37,11 +37,12 @@ from tutor.quantities.expression import (
     leaves,
     split_sign,
 )
-from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import Strength, plain, plain_equation, relation_sign
 from tutor.quantities.quantity import write
 from tutor.solution.solution import Chain
 from tutor.views.lettering import is_abbreviation, symbol_parts
+from tutor.views.plain import chain_text
+from tutor.views.prose_pieces import pieces_of, read_formula, unreadable
 
 # Characters of plain text that fit beside one another on a phone.
 LINE_LENGTH = 34
@@ -80,7 +81,7 @@ def math(thing: Expr | Equation | Chain, display: bool) -> str:
     """A `<math>` element with its alternative text; on a line of its own when `display`."""
     if isinstance(thing, Chain):
         inner = _row(expression(thing.first), *(part for link in thing.rest for part in _link(*link)))
-        return _math(inner, _plain_chain(thing.first, thing.rest), display)
+        return _math(inner, chain_text(thing), display)
     if isinstance(thing, Equation):
         inner = _row(expression(thing.lhs), *_link(thing.relation, thing.rhs))
         return _math(inner, plain_equation(thing), display)
@@ -99,7 +100,7 @@ def chain_table(first: Expr, rest: Sequence[tuple[str, Expr]]) -> str:
         right = _row("<mrow></mrow>", *(part for link in line for part in _link(*link)))
         rows.append(f'<mtr><mtd class="lhs">{left}</mtd><mtd class="rhs">{right}</mtd></mtr>')
     inner = f'<mtable class="chain" displaystyle="true" columnalign="right left">{"".join(rows)}</mtable>'
-    return _math(inner if rows else expression(first), _plain_chain(first, rest), True)
+    return _math(inner if rows else expression(first), chain_text(Chain(first, tuple(rest))), True)
 
 
 def prose(text: str) -> str:
@@ -108,9 +109,7 @@ def prose(text: str) -> str:
     >>> prose("at least 5 mA < 6 mA")
     'at least 5 mA &lt; 6 mA'
     """
-    pieces = text.split("$")
-    if len(pieces) % 2 == 0:
-        raise BadFormula(f"a dollar sign without its partner in '{text}'; a formula stands between two", text=text)
+    pieces = pieces_of(text)
     return "".join(_with_tail(pieces, number, text) for number in range(0, len(pieces), 2))
 
 
@@ -130,23 +129,17 @@ def _formula(formula: str, text: str) -> str:
     try:
         return _inline(formula)
     except BadFormula as error:
-        raise BadFormula(f"the formula '${formula}$' in '{text}' does not read: {error.sentence}", text=text) from error
+        raise unreadable(formula, text, error) from error
 
 
 @lru_cache(maxsize=_KEPT)
 def _inline(formula: str) -> str:
-    if any(sign in formula for sign in "=<>~"):
-        return math(read_equation(formula), display=False)
-    return math(read_expression(formula), display=False)
+    return math(read_formula(formula), display=False)
 
 
 def _math(inner: str, alternative: str, display: bool) -> str:
     block = ' display="block"' if display else ""
     return f'<math{block} alttext="{escape(alternative)}">{inner}</math>'
-
-
-def _plain_chain(first: Expr, rest: Sequence[tuple[str, Expr]]) -> str:
-    return plain(first) + "".join(f" {relation_sign(relation)} {plain(expr)}" for relation, expr in rest)
 
 
 def _link(relation: str, expr: Expr) -> tuple[str, str]:

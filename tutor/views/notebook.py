@@ -21,6 +21,7 @@ from tutor.errors import UnknownName
 from tutor.generate.problem import Problem
 from tutor.laws.law import Law, LawSet
 from tutor.quantities.notation import plain_equation
+from tutor.quantities.prose import prose_text
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.desk import WorkedProblem, our_desk
@@ -29,7 +30,6 @@ from tutor.views.checking import CheckedWorking
 from tutor.views.drawn_problem import Picture, Pictures
 from tutor.views.found_words import SAID, found_words
 from tutor.views.margin import shown_line
-from tutor.views.plain import prose_text
 from tutor.views.press import make_press
 from tutor.views.sources import site_folder
 from tutor.views.terminal import WIDTH, show_answer, show_derivation, show_derived, show_problem, show_solution

@@ -26,7 +26,6 @@ from tutor.views.markup import parse, serialise
 from tutor.views.own_plans import (
     Data,
     Shelves,
-    assignment,
     circuit_data,
     names_spoken_of,
     plan_data,
@@ -34,6 +33,7 @@ from tutor.views.own_plans import (
     symbol_data,
 )
 from tutor.views.own_steps import step_pattern, with_slots
+from tutor.views.plain import listed
 from tutor.views.typing_help import letter_keys, sign_keys, typing_topics
 
 _MOST_GIVEN = 24  # names in a set with standing values and ratings: as many shifts are shipped
@@ -88,13 +88,13 @@ class OwnPage:
 def own_page(offer: OwnOffer, press: Environment) -> OwnPage:
     """Everything the page of an offer needs."""
     circuit, shared = offer.circuit, _Shared(ratings=offer.ratings)
-    sets = [_set_data(circuit, item, offer, shared) for item in (*offer.sets, *offer.exact)]
+    offered = (*offer.sets, *offer.exact)
+    sets = [_set_data(circuit, item, offer, shared) for item in offered]
     level = level_sheet_data(shared.sheets)
     kinds = [number_sheet_data(sheet, level)[0] for sheet in shared.sheets]
     for item in sets:
         item["sheets"] = {region: kinds[place] for region, place in item["sheets"].items()}
     patterns = [step_pattern(step) for step in shared.steps]
-    offered = (*offer.sets, *offer.exact)
     beside = {*offer.ratings, *circuit.defaults}.union(*(item.given.names for item in offered))
     names = names_spoken_of((plan for item in offered for plan in item.plans), shared, beside)
     steps = [step_data(step, pattern.slots) for step, pattern in zip(shared.steps, patterns, strict=True)]
@@ -125,11 +125,6 @@ def own_page(offer: OwnOffer, press: Environment) -> OwnPage:
     )
 
 
-def data_script(page: OwnPage) -> str:
-    """The script that hands a circuit's data to its page: one assignment of one literal."""
-    return assignment(page.data)
-
-
 def writing_help(page: OwnPage) -> Mapping[str, object]:
     """What the template of the working sheet needs: the keys above it, and what may be typed."""
     given = {name for choice in page.choices for name in choice.names}
@@ -158,12 +153,8 @@ def _uses(given: GivenSet) -> Iterator[str]:
     for use in given.uses:
         levels.setdefault(use.title, []).extend([str(use.level)] if use.level else [])
     for title, numbers in levels.items():
-        if not numbers:
-            yield title
-        elif len(numbers) == 1:
-            yield f"{title}, level {numbers[0]}"
-        else:
-            yield f"{title}, levels {', '.join(numbers[:-1])} and {numbers[-1]}"
+        word = "level" if len(numbers) == 1 else "levels"
+        yield f"{title}, {word} {listed(numbers)}" if numbers else title
 
 
 def _fields(offer: OwnOffer) -> Iterator[NumberField]:

@@ -20,6 +20,7 @@ from tutor.plan.verify import names_of
 from tutor.quantities.expression import Equation, to_json
 from tutor.quantities.notation import plain_equation
 from tutor.quantities.symbols import SYMBOLS, split_name, symbol_for
+from tutor.views.data_scripts import assigned
 
 Data = dict[str, Any]
 
@@ -103,11 +104,10 @@ def names_spoken_of(plans: Iterable[RegionPlan], shelves: Shelves, beside: Itera
     return tuple(sorted(found, key=lambda name: (order[split_name(name).base], name)))
 
 
-def assignment(data: Mapping[str, Any]) -> str:
-    """The script that hands a circuit's data to its page: one assignment of one literal."""
+def own_data_script(data: Mapping[str, Any]) -> str:
+    """The script that hands a circuit's data to its page."""
     # Not sorted by key: the order of standing values and of what is known is that of the engine.
-    literal = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
-    return f"(window.Steadyrail = window.Steadyrail || {{}}).ownData = {literal};\n"
+    return assigned("ownData", data)
 
 
 def _relation(equation: Equation, names: Iterable[str]) -> Data:

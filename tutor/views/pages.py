@@ -21,16 +21,13 @@ from tutor.views.content import CircuitContent, FamilyContent, LevelContent, Pro
 from tutor.views.lessons import FamilyLinks, Lesson, LevelLink, set_lesson
 from tutor.views.markup import Element, parse, serialise
 from tutor.views.own_numbers import own_page, writing_help
-from tutor.views.own_plans import assignment
+from tutor.views.own_plans import own_data_script
 from tutor.views.sources import site_folder
 from tutor.views.writing_help import writing_help_of
 
-# What a page is shown by, what is remembered of the reader, what is kept for reading without a network; in this order.
-ON_EVERY_PAGE = tuple(
-    stem
-    for stem in ("unpack", "settings", "settings_shown", "record", "record_carried", "offline")
-    if (site_folder() / "assets" / f"{stem}.js").is_file()
-)
+# What other scripts make pages with; what a page is shown by, what is remembered of the reader, what is kept for
+# reading without a network. In this order.
+ON_EVERY_PAGE = ("made", "unpack", "settings", "settings_shown", "record", "record_carried", "offline")
 # What stands in the running head: the page's name, where it is, its words there; a page does not lead to itself.
 _RUNNING_LINKS = (
     ("contents", "index.html", "Contents"),
@@ -45,6 +42,7 @@ PROBLEM_SCRIPTS = (
     *("working_margin", "working_lines", "working_keys", "working_told", "working", "problem"),
 )
 CONVENTION = "convention: "  # how a statement's table begins the row of one (generate/make.py)
+PROBLEM_SHEETS = ("problem", "part_worked", "working", "working_keys", "presenting")  # the looks of what those make
 _SHARED_HELP = ("bank", "typing", "shared_help")  # before the scripts that put keys to use
 _SHEET_SCRIPTS = ("working_margin", "working_lines", "working_keys", "working")
 _LIVE_SCRIPTS = ("checker_writing", "own_states", "own_resolve", "own_steps", "live_figure")
@@ -110,7 +108,7 @@ def circuit_pages(
     """A circuit's page, and the script with the data of the figure on it."""
     yield circuit_page(circuit, stage, content, lessons, press)
     if circuit.live is not None:
-        yield Page(f"circuits/{circuit.id}.js", assignment(circuit.live.data))
+        yield Page(f"circuits/{circuit.id}.js", own_data_script(circuit.live.data))
 
 
 def circuit_page(
@@ -170,7 +168,7 @@ def own_circuit_pages(content: SiteContent, press: Environment) -> Iterator[Page
         circuit = circuits[offer.circuit.id]
         page = own_page(offer, press)
         made_from = press.get_template("own_templates.html").render(page=page)
-        yield Page(f"own/{circuit.id}.js", assignment({**page.data, "templates": made_from.strip()}))
+        yield Page(f"own/{circuit.id}.js", own_data_script({**page.data, "templates": made_from.strip()}))
         text = press.get_template("own_circuit.html").render(
             frame_values(
                 f"Your own numbers: {circuit.title}",
@@ -294,7 +292,7 @@ def problem_page(
             f"Problems: {family.title}, level {level.level}.",
             f"{stage.number}. {stage.title}",
         ),
-        sheets=("problem", "part_worked", "working", "working_keys", "presenting"),
+        sheets=PROBLEM_SHEETS,
         scripts=tuple(dict.fromkeys(("tables", "quantity", *scripts_of(level), *_SHARED_HELP, *PROBLEM_SCRIPTS))),
         laws=_laws_of(circuit),
         family=family,

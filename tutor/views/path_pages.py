@@ -7,8 +7,6 @@ Place in the data flow: SiteContent + lessons -> topics -> pages (this file) -> 
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -18,11 +16,11 @@ from markupsafe import Markup
 from tutor.errors import SteadyrailError
 from tutor.generate.name import read_name
 from tutor.views.content import FamilyContent, LevelContent, SiteContent, StageContent
+from tutor.views.data_scripts import assigned
 from tutor.views.lessons import Lesson, set_lesson
 from tutor.views.pages import Page, frame_values, level_links, level_name
+from tutor.views.schematic import renamed
 
-# A drawing's title and description, and what refers to them: the lesson's section may show the same drawing.
-_DRAWING_NAME = re.compile(r'\b(id|aria-labelledby|aria-describedby)="(c[0-9a-f]{10}[td])"')
 _WRONG_LINES = "find-the-wrong-line"
 PART_WORKED = (2, 3, 4)  # numbers of level 1, after number 1, which is worked; with less and less help
 WHOLE = (5, 6, 7)
@@ -135,8 +133,7 @@ def path_pages(content: SiteContent, lessons: tuple[Lesson, ...], press: Environ
     """The contents, today's page, the mixed sets, every topic's page, and the script with what they know."""
     topics = topics_of(content, lessons)
     yield contents_page(content, lessons, topics, press)
-    text = json.dumps(path_data(topics), ensure_ascii=True, separators=(",", ":"))
-    yield Page("assets/path.js", f"(window.Steadyrail = window.Steadyrail || {{}}).path = {text};\n")
+    yield Page("assets/path.js", assigned("path", path_data(topics)))
     yield _plain_page("today", "Today’s page", "What is due to come back today, what holds, and the record.", press)
     yield _plain_page("mixed", "A mixed set", "Problems whose neighbours need different methods.", press, topics)
     for topic in topics:
@@ -197,7 +194,7 @@ def topic_page(topic: Topic, topics: tuple[Topic, ...], content: SiteContent, pr
         needed=topic.builds_on,
         needed_by=[other.family for other in topics if family in other.builds_on],
         shown=shown,
-        drawing=_DRAWING_NAME.sub(r'\1="\2-worked"', shown.schematic_svg),
+        drawing=renamed(shown.schematic_svg, after="-worked"),  # the lesson's section may show the same drawing
         part_worked=_numbers(family, first, PART_WORKED),
         whole=_numbers(family, first, WHOLE),
         levels=[link for link in level_links(family, "../") if link.number != first.level],

@@ -1,12 +1,43 @@
-"""Prose, expressions and chains as plain text, for the terminal and for JSON."""
+"""Prose, chains, checks and lists as plain text: for the terminal, for JSON and tables, and within sentences.
+
+Place in the data flow: values of a Problem or Solution -> words. How a formula is spelt is said in `quantities`.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tutor.quantities.notation import plain, relation_sign
 from tutor.quantities.prose import prose_text
-from tutor.solution.solution import Chain
+from tutor.solution.solution import Chain, Check
 
-__all__ = ["chain_lines", "chain_parts", "chain_text", "prose_text"]
+
+def unbound_text(prose: str) -> str:
+    """Prose as plain text with ordinary spaces, for whatever breaks no lines; BadFormula as `prose_text` raises it."""
+    return prose_text(prose).replace("\u00a0", " ")
+
+
+def sentence(text: str) -> str:
+    """Words as a sentence: a capital first, and a full stop; '' stays ''.
+
+    >>> sentence("the sign is turned"), sentence("$V_O$ or not?")
+    ('The sign is turned.', '$V_O$ or not?')
+    """
+    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '?', '!')) else '.'}" if text else ""
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as a list within a sentence.
+
+    >>> listed(["3"]), listed(["1", "2", "5"])
+    ('3', '1, 2 and 5')
+    """
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+def verdict(check: Check) -> str:
+    """Whether a check holds, and what is to spare or missing: `holds, 0.9 mA to spare`."""
+    return f"{'holds' if check.holds else 'does not hold'}{f', {check.margin}' if check.margin else ''}"
 
 
 def chain_parts(chain: Chain) -> tuple[str, list[str]]:

@@ -15,7 +15,7 @@ from tutor.sets.pool import processors, run_all
 from tutor.solution.desk import Desk, our_desk
 from tutor.solution.own_offer import own_offer
 from tutor.solution.recipe_store import recipes_digest
-from tutor.views.site import Progress
+from tutor.views.assemble import Progress
 
 _OWN, _LEVELS = "own numbers", "levels"
 _Work = tuple[str, str]

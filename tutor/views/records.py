@@ -18,28 +18,22 @@ from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.hints import Hints
 from tutor.solution.solution import Check, Solution, WorkedStep
-from tutor.views.plain import chain_text
-from tutor.views.plain import prose_text as prose_on_screen
+from tutor.views.plain import chain_text, unbound_text
 
 Record = dict[str, Any]
-
-
-def prose_text(text: str) -> str:
-    """Prose as plain text with ordinary spaces, for whoever reads the JSON."""
-    return prose_on_screen(text).replace("\u00a0", " ")
 
 
 def step_record(step: WorkedStep) -> Record:
     """One worked step: `title`, `relation` (its last line), `result`, `law`, and the rest for who wants it."""
     lines = [chain_text(chain) for chain in step.chains]
     return {
-        "title": prose_text(step.title),
+        "title": unbound_text(step.title),
         "relation": lines[-1] if lines else "",
         "result": None if step.result is None else step.result.to_json(),
         "law": step.law,
-        "why": prose_text(step.why),
+        "why": unbound_text(step.why),
         "lines": lines,
-        "text": prose_text(step.text),
+        "text": unbound_text(step.text),
         "waypoint": step.waypoint,
         "band": step.band,
         "band_by": step.band_by,
@@ -48,7 +42,7 @@ def step_record(step: WorkedStep) -> Record:
 
 def check_record(check: Check) -> Record:
     """One closing check."""
-    return {"text": prose_text(check.text), "holds": check.holds, "margin": check.margin}
+    return {"text": unbound_text(check.text), "holds": check.holds, "margin": check.margin}
 
 
 def answer_record(point: Waypoint) -> Record:
@@ -63,7 +57,7 @@ def answer_record(point: Waypoint) -> Record:
             "options": list(point.options),
         }
         if point.kind is WaypointKind.ARRANGEMENT:
-            told |= {"places": [prose_text(place) for place in point.places], "right": list(point.arrangements)}
+            told |= {"places": [unbound_text(place) for place in point.places], "right": list(point.arrangements)}
         return told
     record: Record = {**point.answer.to_json(), "low": point.low, "high": point.high}
     if point.kind is WaypointKind.CHOICE:
@@ -77,22 +71,22 @@ def remark_record(point: Waypoint, remark: Remark) -> Record:
         "id": remark.id,
         "at": point.key,
         "option": remark.option,
-        "name": prose_text(remark.name),
-        "why": prose_text(remark.why),
-        "hint": prose_text(remark.hint),
+        "name": unbound_text(remark.name),
+        "why": unbound_text(remark.why),
+        "hint": unbound_text(remark.hint),
     }
 
 
 def line_record(line: ShownLine) -> Record:
     """A line that a problem lays before the learner."""
-    words = [prose_text(line.words)] if line.words else []
+    words = [unbound_text(line.words)] if line.words else []
     return {"label": line.label, "text": " ".join([*words, *([chain_text(line.chain)] if line.chain else [])])}
 
 
 def hint_record(hints: Hints, number: int) -> Record:
     """One of the hints for what is asked: its words, and the lines that go with the third."""
     lines = [chain_text(line) for line in hints.lines] if number == len(hints.words) else []
-    return {"at": hints.key, "number": number, "text": prose_text(hints.words[number - 1]), "lines": lines}
+    return {"at": hints.key, "number": number, "text": unbound_text(hints.words[number - 1]), "lines": lines}
 
 
 def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLine] = ()) -> Record:
@@ -100,10 +94,10 @@ def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLi
     return {
         "name": problem.name,
         "title": problem.title,
-        "statement": prose_text(problem.statement),
-        "ask": prose_text(problem.ask),
+        "statement": unbound_text(problem.statement),
+        "ask": unbound_text(problem.ask),
         "table": [
-            {"label": prose_text(row.label), "symbol": row.symbol, "value": prose_text(row.value)}
+            {"label": unbound_text(row.label), "symbol": row.symbol, "value": unbound_text(row.value)}
             for row in problem.table
         ],
         "given": {name: quantity.to_json() for name, quantity in problem.given.items()},
@@ -116,9 +110,9 @@ def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLi
                 "id": slip.id,
                 "at": point.key,
                 **Quantity(slip.value, point.answer.unit if point.answer else "").to_json(),
-                "name": prose_text(slip.name),
-                "why": prose_text(slip.why),
-                "hint": prose_text(slip.hint),
+                "name": unbound_text(slip.name),
+                "why": unbound_text(slip.why),
+                "hint": unbound_text(slip.hint),
             }
             for point in problem.waypoints
             for slip in point.slips
@@ -127,7 +121,7 @@ def problem_record(problem: Problem, solution: Solution, lines: Sequence[ShownLi
         "lines": [line_record(line) for line in lines],
         "circuit": problem.circuit,
         "form": problem.form,
-        "bench": prose_text(solution.bench),
+        "bench": unbound_text(solution.bench),
         "cautions": list(problem.cautions),
         "assumed": dict(problem.assumed),
         "level": problem.level,
@@ -171,7 +165,7 @@ def derive_record(derived: DerivedCircuit) -> Record:
         "laws": [
             {
                 "id": law.id,
-                "title": prose_text(law.title),
+                "title": unbound_text(law.title),
                 "relation": plain_equation(law.equation),
                 "holds": law.holds,
                 "source": law.source,
@@ -208,7 +202,7 @@ def list_record(
                 "id": name,
                 "title": family.title,
                 "circuit": family.circuit,
-                "covers": prose_text(family.about),
+                "covers": unbound_text(family.about),
                 "edition": family.edition,
                 "levels": [
                     {
@@ -228,10 +222,10 @@ def list_record(
             {
                 "id": name,
                 "title": family.title,
-                "covers": prose_text(family.about),
+                "covers": unbound_text(family.about),
                 "edition": family.edition,
                 "levels": [
-                    {"level": index, "about": prose_text(question.about)}
+                    {"level": index, "about": unbound_text(question.about)}
                     for index, question in enumerate(family.levels, start=1)
                 ],
             }

@@ -50,6 +50,7 @@ MARGIN = 4
 STROKE = 1.75
 
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?", re.ASCII)
+_IDS = re.compile(r'\b(id|aria-labelledby|aria-describedby)="(c[0-9a-f]{10}[td])"')
 _AROUND_LETTERS = re.compile(" ?([A-Za-z]) ?", re.ASCII)
 
 
@@ -68,10 +69,10 @@ class Schematic:
         """A name for the drawing that is the same for all its labels: its other style is found by it."""
         return sha256((self.title + self.shapes).encode()).hexdigest()[:10]
 
-    def with_labels(self, values: Mapping[str, str], place: str = "") -> str:
+    def with_labels(self, values: Mapping[str, str]) -> str:
         """The SVG with the values beside their letters; UnknownName for a value that no label takes.
 
-        `place` tells apart two copies of the same drawing on one page, whose ids would otherwise be equal.
+        Two copies of the same drawing on one page would have equal ids: `renamed` tells them apart.
         """
         keys = [slot.key for slot in self.slots]
         for key in values:
@@ -92,7 +93,7 @@ class Schematic:
             f'<g fill="currentColor" font-size="{FONT}">{"".join(texts)}</g>'
         )
         # The same for every problem of a circuit: values do not enter, so that stored pages differ only in values.
-        ident = "c" + sha256((place + self.title + self.shapes).encode()).hexdigest()[:10]
+        ident = f"c{self.key}"
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" class="schematic" data-drawing="{self.key}" role="img" '
             f'aria-labelledby="{ident}t" aria-describedby="{ident}d" width="{width:.0f}" height="{height:.0f}" '
@@ -167,6 +168,15 @@ def schematic(drawing: Drawing, parts: Sequence[Part], style: Style, labels: Map
             slots.append(_by_node(mark, labels))
     shapes, extent = _strokes(figure)
     return Schematic(drawing.title, description(drawing, parts, labels), shapes, extent, tuple(slots))
+
+
+def renamed(markup: str, before: str = "", after: str = "") -> str:
+    """Markup whose drawings have other ids for their titles and descriptions, and refer to these.
+
+    >>> renamed('<title id="c0123456789t">', after="-worked")
+    '<title id="c0123456789t-worked">'
+    """
+    return _IDS.sub(rf'\1="{before}\2{after}"', markup)
 
 
 def _beside(key: str, letters: tuple[Run, ...], centre: Point, body: Box, side: Side, room: float) -> Slot:

@@ -9,7 +9,6 @@ what is typed in the same way. Only that page loads the index.
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -19,6 +18,7 @@ from jinja2 import Environment
 from tutor.quantities.prose import prose_text
 from tutor.quantities.symbols import SYMBOLS, split_name
 from tutor.views.content import SiteContent
+from tutor.views.data_scripts import assigned
 from tutor.views.glossary import Term
 from tutor.views.lessons import Lesson
 from tutor.views.lettering import symbol_parts
@@ -132,8 +132,7 @@ def search_index(found: Iterable[Found]) -> str:
         ]
         for item in found
     ]
-    data = json.dumps({"kinds": KINDS, "stop": sorted(STOP), "places": rows}, ensure_ascii=False, separators=(",", ":"))
-    return f"(window.Steadyrail = window.Steadyrail || {{}}).searchIndex = {data};\n"
+    return assigned("searchIndex", {"kinds": KINDS, "stop": sorted(STOP), "places": rows}, ascii_only=False)
 
 
 def search_pages(

@@ -9,7 +9,6 @@ Place in the data flow: Paper -> `pages_of` -> files; names of problems -> `writ
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -35,12 +34,20 @@ from tutor.solution.hints import Hints, hints_of
 from tutor.solution.sheet_json import write_sheets
 from tutor.views.assemble import page_tables
 from tutor.views.content import LevelContent, ProblemContent
+from tutor.views.data_scripts import drawing_script, tables_script
 from tutor.views.drawn_problem import Pictures
 from tutor.views.drawn_symbols import Style
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
 from tutor.views.markup import serialise
 from tutor.views.packed import packed
-from tutor.views.pages import ON_EVERY_PAGE, PROBLEM_SCRIPTS, frame_values, problem_body, scripts_of
+from tutor.views.pages import (
+    ON_EVERY_PAGE,
+    PROBLEM_SCRIPTS,
+    PROBLEM_SHEETS,
+    frame_values,
+    problem_body,
+    scripts_of,
+)
 from tutor.views.press import make_press
 from tutor.views.settings_page import SETTINGS
 from tutor.views.sources import site_folder
@@ -53,7 +60,7 @@ _RUNNING_LINKS = (("contents", INDEX, "Contents"), ("settings", "settings.html",
 # A set's pages are not kept for reading without a network: that is of a whole site, which tells its version.
 _ON_EVERY_PAGE = tuple(stem for stem in ON_EVERY_PAGE if stem != "offline")
 _SCRIPTS = tuple(stem for stem in PROBLEM_SCRIPTS if stem not in ("bank", "problem"))
-_SHEETS = ("page", "maths", "book", "problem", "part_worked", "working", "working_keys", "presenting", "settings")
+_SHEETS = ("page", "maths", "book", *PROBLEM_SHEETS, "settings", "set_pages", "print")
 _ADDRESS = re.compile(r"[!-~]+")  # what is printable in ASCII, without a space (RFC 3986 allows no other)
 
 
@@ -131,7 +138,7 @@ def _page(asked: Asked, of: ClassSet, solved: bool) -> Iterator[tuple[str, str]]
     press, level = _press(), LevelContent(asked.problem.level, "", (shown,), sheets)
     text = press.get_template("set_problem.html").render(
         _frame(of, shown.problem.title, "../", "problem"),
-        sheets=("problem", "part_worked", "working", "working_keys", "presenting"),
+        sheets=PROBLEM_SHEETS,
         scripts=tuple(dict.fromkeys(("tables", "quantity", *scripts_of(level), *_SCRIPTS, "set_problem"))),
         kind=kind,
         number=asked.problem.number,
@@ -141,8 +148,8 @@ def _page(asked: Asked, of: ClassSet, solved: bool) -> Iterator[tuple[str, str]]
     yield f"{PROBLEMS}/{stem}.html", text
     if sheets:
         yield f"{SHEETS}/{stem}.js", packed(write_sheets(kind, sheets))
-    strokes = json.dumps(_pictures(Style.IEEE).strokes(asked.problem, asked.withheld))
-    yield f"{DRAWINGS}/{picture.key}.js", f"Steadyrail.takeDrawing({json.dumps(picture.key)}, {strokes});\n"
+    strokes = _pictures(Style.IEEE).strokes(asked.problem, asked.withheld)
+    yield f"{DRAWINGS}/{picture.key}.js", drawing_script(picture.key, strokes)
 
 
 def _kept_as(asked: Asked, of: ClassSet) -> str:
@@ -202,11 +209,10 @@ def _shared(of: ClassSet, names: Sequence[Iterable[str]]) -> Iterator[tuple[str,
     assets = site_folder() / "assets"
     scripts = [path.stem for part in ("reader", "checker") for path in assets.glob(f"{part}*.js")]
     scripts += [*_ON_EVERY_PAGE, "quantity", "answers_in_words", *_SCRIPTS, "set_problem", "settings_page"]
-    files = [*(f"{stem}.js" for stem in scripts), *(f"{stem}.css" for stem in (*_SHEETS, "set_pages", "print"))]
+    files = [*(f"{stem}.js" for stem in scripts), *(f"{stem}.css" for stem in _SHEETS)]
     for name in sorted({*files, "mark.svg"}):
         yield f"assets/{name}", (assets / name).read_bytes()
-    tables = json.dumps(page_tables(), ensure_ascii=True, sort_keys=True, separators=(",", ":"))
-    yield "assets/tables.js", f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n"
+    yield "assets/tables.js", tables_script(page_tables())
     font = maths_font()
     yield f"fonts/{FONT_FILE}", font.woff2
     yield f"fonts/{LICENCE_FILE}", f"{font.copyright}\n\n{(assets / 'OFL-1.1.txt').read_text(encoding='utf-8')}"

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import csv
 import json
-import os
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
@@ -21,9 +20,10 @@ from tutor.generate.problem import SEPARATOR, Waypoint, WaypointKind
 from tutor.quantities.units import json_unit
 from tutor.sets.paper import Asked, Paper, Rules
 from tutor.sets.spreadsheet import safe_cell
+from tutor.views.exchanged import replacing
 from tutor.views.package.entry import Entry, entry_of
 from tutor.views.package.item import item_identifier
-from tutor.views.plain import prose_text
+from tutor.views.plain import unbound_text
 from tutor.views.records import problem_record
 
 ITEM_COLUMNS = (
@@ -113,7 +113,7 @@ def item_row(asked: Asked) -> dict[str, str]:
         "title": problem.title,
         "circuit": problem.circuit,
         "form": problem.form,
-        "question": _text(f"{problem.statement} {problem.ask}"),
+        "question": unbound_text(f"{problem.statement} {problem.ask}"),
         "asks": ", ".join(point.key for point in problem.waypoints),
         "marks": str(asked.scheme.total),
     }
@@ -122,7 +122,7 @@ def item_row(asked: Asked) -> dict[str, str]:
 def item_record(asked: Asked) -> dict[str, object]:
     """An item whole: the record of its problem under the name it is asked by, and the marks of its scheme."""
     marks = {
-        point.key: [{"kind": mark.kind.value, "earns": _text(mark.earns)} for mark in point.marks]
+        point.key: [{"kind": mark.kind.value, "earns": unbound_text(mark.earns)} for mark in point.marks]
         for point in asked.scheme.points
     }
     record = problem_record(asked.problem, asked.solution, asked.lines)
@@ -142,7 +142,7 @@ def answer_rows(paper: Paper, asked: Asked) -> Iterator[dict[str, str]]:
             "item": asked.name,
             "part": str(at),
             "key": point.key,
-            "asked": _text(point.prompt),
+            "asked": unbound_text(point.prompt),
             "kind": point.kind.value,
             "marks": str(len(scheme.marks)),
             **_answer(point, paper.set.rules),
@@ -153,7 +153,7 @@ def _answer(point: Waypoint, rules: Rules) -> dict[str, str]:
     if point.answer is None:
         right = point.arrangements if point.kind is WaypointKind.ARRANGEMENT else (point.state,)
         # Several arrangements are told apart by a bar, since a semicolon stands between the parts of one.
-        return {"answer": _text(point.state), "accepted": _text(" | ".join(right))}
+        return {"answer": unbound_text(point.state), "accepted": unbound_text(" | ".join(right))}
     entry = entry_of(point, rules)
     told = {
         "answer": point.answer.text,
@@ -177,10 +177,6 @@ def _number(value: float) -> str:
     return f"{value:.12g}"
 
 
-def _text(prose: str) -> str:
-    return prose_text(prose).replace("\u00a0", " ")
-
-
 def _cells(row: Mapping[str, str]) -> dict[str, str]:
     """A row as it may stand in a spreadsheet; a number below zero stays a number."""
     return {name: text if _is_number(text) else safe_cell(text) for name, text in row.items()}
@@ -200,10 +196,5 @@ def _table(file: TextIO, columns: tuple[str, ...]) -> csv.DictWriter[str]:
 @contextmanager
 def _replacing(path: Path) -> Iterator[TextIO]:
     """A text file beside `path` that takes its place when all went well."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        with beside.open("w", encoding="utf-8", newline="") as file:
-            yield file
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
+    with replacing(path) as beside, beside.open("w", encoding="utf-8", newline="") as file:
+        yield file

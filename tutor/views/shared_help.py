@@ -8,10 +8,10 @@ which site/assets/shared_help.js puts them back.
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass, field, replace
 
 from tutor.views.bank import pack
+from tutor.views.data_scripts import assigned
 from tutor.views.markup import Element, Node
 
 _SHARED = frozenset({"key-row", "typing-rows"})
@@ -33,9 +33,7 @@ class SharedHelp:
 
     def script(self) -> str:
         """The script that hands the pieces to a page, in the order of their numbers."""
-        pieces = [pack([piece]).template for piece in self.numbers]
-        data = json.dumps(pieces, ensure_ascii=True, separators=(",", ":"))
-        return f"(window.Steadyrail = window.Steadyrail || {{}}).typing = {data};\n"
+        return assigned("typing", [pack([piece]).template for piece in self.numbers])
 
     def _lightened(self, node: Node) -> Node:
         return node if isinstance(node, str) else self.lighten(node)

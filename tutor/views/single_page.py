@@ -8,10 +8,9 @@ Place in the data flow: SiteContent with one family -> `single_page` -> the text
 
 from __future__ import annotations
 
-import json
 import re
 from base64 import b64encode
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
@@ -22,6 +21,7 @@ from tutor.generate.cautions import STANDING
 from tutor.solution.sheet_json import write_sheets
 from tutor.views import bank
 from tutor.views.content import FamilyContent, LevelContent, SiteContent
+from tutor.views.data_scripts import assigned, tables_script
 from tutor.views.fonts import FONT_FILE, maths_font
 from tutor.views.lessons import Lesson, read_lessons, set_lesson
 from tutor.views.markup import serialise
@@ -29,6 +29,7 @@ from tutor.views.packed import packed
 from tutor.views.pages import (
     ON_EVERY_PAGE,
     PROBLEM_SCRIPTS,
+    PROBLEM_SHEETS,
     lessons_shown,
     level_bodies,
     level_name,
@@ -36,13 +37,12 @@ from tutor.views.pages import (
     scripts_of,
 )
 from tutor.views.press import make_press
+from tutor.views.schematic import renamed
 from tutor.views.settings_page import SETTINGS
 from tutor.views.sources import site_folder
 
-_SHEETS = ("page", "maths", "problem", "book", "working", "working_keys", "settings")
-_SECTION = re.compile(r"(?m)^(?P<marks>#+) .*$")
+_SHEETS = ("page", "maths", *PROBLEM_SHEETS, "book", "settings")
 # A way to another page of the site: its words stay, the way goes.
-_DRAWN = re.compile(r'\b(id|aria-labelledby|aria-describedby)="(c[0-9a-f]{10}[td])"')
 _WAY = re.compile(r'<a href="(?![a-z]+:|#)[^"]*">(.*?)</a>', re.DOTALL)
 
 
@@ -79,7 +79,7 @@ def single_page(content: SiteContent, name: str) -> str:
     section = _within(set_lesson(lesson, content.circuits(), (), press)) if lesson else Markup("")
     scripts = [_script(assets, "settings"), _drawings(content, "".join((section, *data)))]
     scripts += [_script(assets, stem) for stem in ON_EVERY_PAGE if stem not in ("settings", "offline")]
-    scripts.append(_tables(content))
+    scripts.append(_closed(tables_script(content.tables)))
     scripts += [_script(assets, stem) for stem in dict.fromkeys(_stems(levels))]
     scripts += [packed(text) for text in data]
     scripts += [_script(assets, stem) for stem in ("single", "problem", "prediction", "settings_page")]
@@ -110,7 +110,7 @@ def lesson_about(family: str, lesson: str) -> Lesson | None:
     """A family's lesson cut down to the section about it, all of it where it has no section of its own; None where
     there is no such lesson."""
     found = next((item for item in read_lessons(site_folder() / "lessons") if item.id == lesson), None)
-    return replace(found, text=section_about(found.text, family)) if found else None
+    return found.section(family) if found and found.section_of(family) else found
 
 
 def _lesson_of(family: FamilyContent, content: SiteContent) -> Lesson | None:
@@ -121,18 +121,7 @@ def _lesson_of(family: FamilyContent, content: SiteContent) -> Lesson | None:
 
 def _within(section: str) -> Markup:
     """A section for this page alone: without ways to other pages, its drawings named apart from those of problems."""
-    return Markup(_DRAWN.sub(r'\1="lesson-\2"', _WAY.sub(r"\1", section)))
-
-
-def section_about(text: str, family: str) -> str:
-    """The section whose heading ends in `{#FAMILY}`, up to the next heading as high; the whole text without one."""
-    headings = list(_SECTION.finditer(text))
-    for at, heading in enumerate(headings):
-        if heading[0].endswith(f"{{#{family}}}"):
-            rank = len(heading["marks"])
-            after = (later.start() for later in headings[at + 1 :] if len(later["marks"]) <= rank)
-            return text[heading.start() : next(after, len(text))]
-    return text
+    return Markup(renamed(_WAY.sub(r"\1", section), before="lesson-"))
 
 
 def _script(assets: Path, stem: str) -> str:
@@ -144,16 +133,10 @@ def _closed(text: str) -> str:
     return text.replace("</", "<\\/").replace("<!--", "<\\!--")
 
 
-def _tables(content: SiteContent) -> str:
-    tables = json.dumps(content.tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
-    return _closed(f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
-
-
 def _drawings(content: SiteContent, page: str) -> str:
     """The other national style of every drawing that stands on the page or in its banks."""
-    keys = [key for key in content.redrawn() if key in page]
-    data = json.dumps({key: content.redrawn()[key] for key in keys}, sort_keys=True, separators=(",", ":"))
-    return _closed(f"window.Steadyrail.drawings = {data};\n")
+    shown = {key: strokes for key, strokes in content.redrawn().items() if key in page}
+    return _closed(assigned("drawings", shown, sort_keys=True))
 
 
 def _style(assets: Path, font: bytes) -> str:

@@ -7,16 +7,18 @@ the old one and takes its place only when it is whole. Equal content gives equal
 from __future__ import annotations
 
 import gzip
-import json
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from tutor.errors import SteadyrailError
 from tutor.solution.sheet_json import write_sheets
 from tutor.views import bank, pages
-from tutor.views.content import SiteContent
+from tutor.views.assemble import Progress
+from tutor.views.content import FamilyContent, LevelContent, SiteContent
+from tutor.views.data_scripts import drawing_script, tables_script
 from tutor.views.design_pages import desk_index_page, desk_pages
 from tutor.views.exchanged import clear_sheds, growing_beside
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
@@ -38,8 +40,6 @@ MARKER = ".steadyrail-site"
 _LICENCE_SOURCE = "OFL-1.1.txt"
 
 _DATA_FOLDERS = ("bank/", "circuits/", "desks/", "own/", "sheets/")  # their scripts hand one literal to a page
-
-Progress = Callable[[int, int, str], None]  # done, of how many, what is being made
 
 
 @dataclass(frozen=True)
@@ -128,9 +128,8 @@ def _jobs(content: SiteContent) -> list[_Job]:
         yield desk_index_page(content, press)
         yield settings_page(content, press)
         for key, strokes in sorted(content.redrawn().items()):
-            yield Page(f"drawings/{key}.js", f"Steadyrail.takeDrawing({json.dumps(key)}, {json.dumps(strokes)});\n")
-        tables = json.dumps(content.tables, ensure_ascii=True, sort_keys=True, separators=(",", ":"))
-        yield Page("assets/tables.js", f"(window.Steadyrail = window.Steadyrail || {{}}).tables = {tables};\n")
+            yield Page(f"drawings/{key}.js", drawing_script(key, strokes))
+        yield Page("assets/tables.js", tables_script(content.tables))
 
     def back_matter() -> Iterator[Page]:
         yield from lecturer_pages(content, press)
@@ -145,21 +144,14 @@ def _jobs(content: SiteContent) -> list[_Job]:
         for lesson in lessons:
             yield pages.lesson_page(lesson, content, press)
 
-    def problems_of(family_index: int, level_index: int) -> Callable[[], Iterator[Page]]:
-        family = content.families()[family_index]
-        level = family.levels[level_index]
-
-        def make() -> Iterator[Page]:
-            bodies = pages.level_bodies(level, press)
-            yield pages.problem_page(family, level, help_shared.lighten(bodies[0]), content, lessons, press)
-            script = bank.write(f"{family.id}:{level.level}", bank.pack(bodies))
-            yield Page(f"bank/{pages.level_name(family, level)}.js", script)
-            yield from desk_pages(family, level, content, press)
-            if level.sheets:
-                sheets = write_sheets(f"{family.id}:{level.level}", level.sheets)
-                yield Page(f"sheets/{pages.level_name(family, level)}.js", sheets)
-
-        return make
+    def problems_of(family: FamilyContent, level: LevelContent) -> Iterator[Page]:
+        kind, name = f"{family.id}:{level.level}", pages.level_name(family, level)
+        bodies = pages.level_bodies(level, press)
+        yield pages.problem_page(family, level, help_shared.lighten(bodies[0]), content, lessons, press)
+        yield Page(f"bank/{name}.js", bank.write(kind, bank.pack(bodies)))
+        yield from desk_pages(family, level, content, press)
+        if level.sheets:
+            yield Page(f"sheets/{name}.js", write_sheets(kind, level.sheets))
 
     jobs = [
         _Job("contents, topics and letter symbols", front),
@@ -167,10 +159,10 @@ def _jobs(content: SiteContent) -> list[_Job]:
         _Job("circuits and lessons", circuit_pages),
         _Job("your own numbers", lambda: pages.own_circuit_pages(content, press)),
     ]
-    for family_index, family in enumerate(content.families()):
-        for level_index, level in enumerate(family.levels):
+    for family in content.families():
+        for level in family.levels:
             if level.problems:
-                jobs.append(_Job(f"{family.id}, level {level.level}", problems_of(family_index, level_index)))
+                jobs.append(_Job(f"{family.id}, level {level.level}", partial(problems_of, family, level)))
     # Last, when every page has said what it shares.
     jobs.append(_Job("help with typing", lambda: iter([Page("assets/typing.js", help_shared.script())])))
     return jobs

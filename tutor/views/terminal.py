@@ -15,13 +15,14 @@ from tutor.circuit.circuit import Circuit
 from tutor.generate.family import Family
 from tutor.generate.problem import Problem, Waypoint
 from tutor.quantities.notation import plain, plain_equation, symbol_text
+from tutor.quantities.prose import prose_text
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.hints import Hints
 from tutor.solution.solution import Check, Solution, WorkedStep
-from tutor.views.plain import chain_lines, prose_text
+from tutor.views.plain import chain_lines, verdict
 
 WIDTH = 80
 _INDENT = 4
@@ -178,9 +179,7 @@ def show_checks(console: Console, checks: Sequence[Check], title: str = "Checks"
     console.print()
     heading(console, title)
     for check in checks:
-        verdict = "holds" if check.holds else "does not hold"
-        margin = f", {check.margin}" if check.margin else ""
-        paragraph(console, f"{check.text}: {verdict}{margin}.", 2)
+        paragraph(console, f"{check.text}: {verdict(check)}.", 2)
 
 
 def show_answer(console: Console, answer: WorkedAnswer, title: str) -> None:

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tutor.generate.problem import SEPARATOR, Waypoint
-from tutor.quantities.prose import prose_text
 from tutor.views.content import ProblemContent
+from tutor.views.plain import unbound_text
 from tutor.views.typing_help import Key, TypingRow, TypingTopic, letter_keys, letters_of, sign_keys, typing_topics
 from tutor.working.word_answers import SAME_WORDS, answered_in_words, how_written
 
@@ -41,7 +41,7 @@ def writing_help_of(shown: ProblemContent) -> dict[str, object]:
 
 def _answer_key(point: Waypoint) -> Key:
     """The key that writes the label of what is asked."""
-    return Key(f"{point.key}{_sign(point)} ", f"{point.key}, {_plain(point.prompt)}", point.key)
+    return Key(f"{point.key}{_sign(point)} ", f"{point.key}, {unbound_text(point.prompt)}", point.key)
 
 
 def _sign(point: Waypoint) -> str:
@@ -56,13 +56,9 @@ def _answer_topics(answered: tuple[Waypoint, ...]) -> Iterator[TypingTopic]:
 def _answer_rows(answered: tuple[Waypoint, ...]) -> Iterator[TypingRow]:
     for point in answered:
         places = SEPARATOR.join(["..."] * min(len(point.places), _MOST_PLACES)) or "..."
-        yield TypingRow((f"{point.key}{_sign(point)} {places}",), _plain(point.prompt))
+        yield TypingRow((f"{point.key}{_sign(point)} {places}",), unbound_text(point.prompt))
     options = {option for point in answered for option in point.options}
     for word in dict.fromkeys(SAME_WORDS.values()):
         if word in options:
             others = [other for other, meant in SAME_WORDS.items() if meant == word]
             yield TypingRow((word, *others[:_MOST_SPELLINGS]), "mean the same")
-
-
-def _plain(prose: str) -> str:
-    return prose_text(prose).replace("\u00a0", " ")

@@ -10,12 +10,12 @@ import pytest
 
 from tests.views.test_commands import run
 from tutor.across.named import problem
+from tutor.quantities.prose import prose_text
 from tutor.solution.desk import our_desk
 from tutor.views.drawn_problem import Pictures
 from tutor.views.notes.blocks import Heading, Listing, Note, Paragraph, Table
 from tutor.views.notes.gather import problem_note
 from tutor.views.notes.markdown_note import markdown_text, markdown_words
-from tutor.views.plain import prose_text
 
 
 def read(text: str) -> str:

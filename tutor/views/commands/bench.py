@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-import tutor
 from tutor.errors import BadValue
 from tutor.later import later
-from tutor.views.commands.speech import json_option, print_json, read_pairs
+from tutor.views.commands.speech import json_option, print_json
+from tutor.views.pairs import read_pairs
 
 if TYPE_CHECKING:
     from tutor.bench import any_circuit, raw_supply, sweep, whole_supply
     from tutor.quantities import quantity
-    from tutor.views import bench_beside, bench_report, bench_shown, bench_spread, bench_sweep, terminal
+    from tutor.views import bench_beside, bench_plot, bench_report, bench_shown, bench_spread, bench_sweep, terminal
 else:
     any_circuit = later("tutor.bench.any_circuit")
     raw_supply = later("tutor.bench.raw_supply")
@@ -23,6 +23,7 @@ else:
     whole_supply = later("tutor.bench.whole_supply")
     quantity = later("tutor.quantities.quantity")
     bench_beside = later("tutor.views.bench_beside")
+    bench_plot = later("tutor.views.bench_plot")
     bench_report = later("tutor.views.bench_report")
     bench_shown = later("tutor.views.bench_shown")
     bench_spread = later("tutor.views.bench_spread")
@@ -106,11 +107,11 @@ def _figure(laid: bench_beside.Beside, kind: str, circuit: str, told: dict[str, 
     if laid.sweeps:
         moved = next(iter(laid.sweeps.values())).name
         title = laid.title or (first.title if len(laid.reports) == 1 else "")
-        return tutor.sweep_figure(laid.sweeps, title, "" if moved == sweep.TEMPERATURE else warm, kind)
+        return bench_plot.sweep_figure(laid.sweeps, title, "" if moved == sweep.TEMPERATURE else warm, kind)
     if len(laid.reports) == 1:
         found, numbers = bench_report.own_numbers(circuit, told)
         if raw_supply.is_raw_supply(found) or whole_supply.is_whole_supply(found):
-            return tutor.wave_figure(*any_circuit.waves_of(found, numbers, degrees), first.title, warm, kind)
+            return bench_plot.wave_figure(*any_circuit.waves_of(found, numbers, degrees), first.title, warm, kind)
     raise BadValue("--plot draws a sweep: say which with --sweep, such as I_L=0:100mA")
 
 

@@ -10,7 +10,8 @@ import click
 
 from tutor.errors import BadValue, OutOfRange, nearest
 from tutor.later import later
-from tutor.views.commands.speech import json_option, print_json, read_pairs
+from tutor.views.commands.speech import json_option, print_json
+from tutor.views.pairs import read_pairs
 
 if TYPE_CHECKING:
     from tutor.views import checked_shown, checking, terminal

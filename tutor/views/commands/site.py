@@ -97,7 +97,7 @@ def command(out: Path | None, bank: int, topic: str | None, open_it: bool, as_js
 
 
 @contextmanager
-def _bar() -> Iterator[sites.Progress]:
+def _bar() -> Iterator[assemble.Progress]:
     """A bar on standard error, which is quiet when it is no terminal, and what moves it."""
     columns = (
         progress.TextColumn("{task.description}"), progress.BarColumn(bar_width=24),

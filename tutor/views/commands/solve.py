@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 import click
 
 from tutor.later import later
-from tutor.views.commands.speech import format_option, json_option, one_form, print_json, print_note, read_pairs
+from tutor.views.commands.speech import format_option, json_option, one_form, print_json, print_note
+from tutor.views.pairs import read_pairs
 
 if TYPE_CHECKING:
     from tutor.solution import desk, own

@@ -1,9 +1,8 @@
-"""What commands share: `--json`, `--format`, and reading NAME=VALUE words."""
+"""What commands share: `--json` and `--format`."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -45,16 +44,3 @@ def one_form(form: str, as_json: bool) -> None:
 def print_json(record: dict[str, Any]) -> None:
     """One JSON object on standard output."""
     click.echo(json.dumps(record, ensure_ascii=False, indent=1))
-
-
-def read_pairs(words: Iterable[str], example: str) -> dict[str, str]:
-    """NAME=VALUE words as a mapping; BadValue names the word that is none, or one given twice."""
-    pairs: dict[str, str] = {}
-    for word in words:
-        name, equals, value = word.partition("=")
-        if not equals or not name.strip() or not value.strip():
-            raise BadValue(f"'{word}' is not of the form NAME=VALUE; write it like {example}", word=word)
-        if name.strip() in pairs:
-            raise BadValue(f"{name.strip()} is given twice ({pairs[name.strip()]} and {value.strip()}); leave one out")
-        pairs[name.strip()] = value.strip()
-    return pairs

@@ -14,6 +14,7 @@ from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 from tutor.views.described import Row
 from tutor.views.notes.blocks import Block, Display, Heading, Listing, Note, Paragraph, Table
+from tutor.views.plain import verdict
 
 
 def problem_note(
@@ -104,11 +105,7 @@ def _steps(steps: Sequence[WorkedStep]) -> Iterator[Block]:
 def _checks(checks: Sequence[Check]) -> list[Block]:
     if not checks:
         return []
-    rows = []
-    for check in checks:
-        verdict = "holds" if check.holds else "does not hold"
-        rows.append(f"{check.text}: {verdict}{f', {check.margin}' if check.margin else ''}.")
-    return [Heading(1, "Checks"), Listing(tuple(rows))]
+    return [Heading(1, "Checks"), Listing(tuple(f"{check.text}: {verdict(check)}." for check in checks))]
 
 
 def _asked(point: Waypoint) -> str:

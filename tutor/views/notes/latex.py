@@ -14,10 +14,10 @@ from xml.etree.ElementTree import Element
 
 from tutor.errors import BadFormula
 from tutor.quantities.expression import Equation, Expr
-from tutor.quantities.formula import read_equation, read_expression
 from tutor.solution.solution import Chain
 from tutor.views.mathml import LINE_LENGTH, expression, math
 from tutor.views.plain import chain_text
+from tutor.views.prose_pieces import read_formula, unreadable
 
 _SIGNS = {
     "−": "-", "×": r"\times ", "∥": r"\parallel ", "∂": r"\partial ", "(": r"\left(", ")": r"\right)",
@@ -34,7 +34,7 @@ _PLAIN = re.compile(r"[A-Za-z0-9 .,/()\[\]+:']+", re.ASCII)
 def latex(thing: Expr | Equation | Chain) -> str:
     """A formula in LaTeX, without the signs that begin maths. ValueError for a sign that has no command.
 
-    >>> latex(read_equation("V_B = V_Z/(h_FE + 1)"))
+    >>> latex(read_formula("V_B = V_Z/(h_FE + 1)"))
     'V_{\\\\mathrm{B}}=\\\\frac{V_{\\\\mathrm{Z}}}{h_{\\\\mathrm{FE}}+1}'
     """
     return "".join(_parts(ElementTree.fromstring(math(thing, display=False)))).strip()
@@ -43,10 +43,9 @@ def latex(thing: Expr | Equation | Chain) -> str:
 def latex_formula(formula: str, text: str) -> str:
     """A formula of the authors' grammar in LaTeX; BadFormula names the text it stands in."""
     try:
-        read = read_equation if any(sign in formula for sign in "=<>~") else read_expression
-        return latex(read(formula))
+        return latex(read_formula(formula))
     except BadFormula as error:
-        raise BadFormula(f"the formula '${formula}$' in '{text}' does not read: {error.sentence}", text=text) from error
+        raise unreadable(formula, text, error) from error
 
 
 def chain_rows(chain: Chain) -> list[str]:

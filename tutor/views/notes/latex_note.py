@@ -10,7 +10,7 @@ import re
 
 from tutor.views.notes.blocks import Block, Display, Heading, Note, Paragraph, Table
 from tutor.views.notes.latex import chain_rows, latex_formula
-from tutor.views.notes.prose import set_prose
+from tutor.views.prose_pieces import set_prose
 
 _SPECIAL = {
     "\\": r"\textbackslash{}", "{": r"\{", "}": r"\}", "$": r"\$", "&": r"\&", "#": r"\#", "%": r"\%", "_": r"\_",

@@ -9,7 +9,7 @@ import re
 
 from tutor.views.notes.blocks import Block, Display, Heading, Note, Paragraph, Table
 from tutor.views.notes.latex import chain_rows, latex_formula, without_alignment
-from tutor.views.notes.prose import set_prose
+from tutor.views.prose_pieces import set_prose
 
 _ESCAPED = re.compile(r"([\\`*_\[\]#|])")
 _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", "$": "&#36;", "~": "&#126;"}

@@ -19,6 +19,7 @@ from tutor.solution.solution import Chain
 from tutor.views.package.entry import entry_of
 from tutor.views.package.markup import Content, children, element, lettered, told, worked_line
 from tutor.views.package.processing import Case, any_of, condition, equals, holds_all, number, within
+from tutor.views.plain import sentence
 
 RIGHT, WRONG = "right", "wrong"
 ORDER = "order"  # the key of an arrangement that puts statements in order; others lay options to places
@@ -96,8 +97,8 @@ def _of_slips(slips: Sequence[SlipValue]) -> list[Element]:
     """What is said of a value that is a slip's; where several lead to it, that it is one of them."""
     if len(slips) == 1:
         lead = "Not right. "
-        return [told("p", f"{_sentence(slips[0].name)} {_sentence(slips[0].why)} {slips[0].hint}", lead=lead)]
-    rows = [told("li", f"{_sentence(slip.name)} {_sentence(slip.why)} {slip.hint}") for slip in slips]
+        return [told("p", f"{sentence(slips[0].name)} {sentence(slips[0].why)} {slips[0].hint}", lead=lead)]
+    rows = [told("li", f"{sentence(slip.name)} {sentence(slip.why)} {slip.hint}") for slip in slips]
     return [element("p", None, "Not right. It is one of these:"), children("ul", {}, rows)]
 
 
@@ -142,7 +143,7 @@ def _order(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> 
     ]
     prompt = told("qti-prompt", point.prompt, lead=f"({at}) ")
     shown = children("qti-order-interaction", attributes, (prompt, *choices))
-    right = [[names[option] for option in told.split(SEPARATOR)] for told in point.arrangements]
+    right = [[names[option] for option in one.split(SEPARATOR)] for one in point.arrangements]
     remarks = [([names[option] for option in item.option.split(SEPARATOR)], item) for item in point.remarks]
     return _arranged(at, marks, shown, "identifier", "ordered", right, remarks)
 
@@ -224,15 +225,8 @@ def _chain(chain: Chain | None) -> list[Content]:
 
 
 def _of_remark(remark: Remark) -> Element:
-    said = filter(None, (_sentence(remark.name), _sentence(remark.why), remark.hint))
+    said = filter(None, (sentence(remark.name), sentence(remark.why), remark.hint))
     return told("p", " ".join(said), lead="Not right. ")
-
-
-def _sentence(text: str) -> str:
-    """Words as a sentence: a capital first unless a formula begins it, and a full stop."""
-    if not text:
-        return ""
-    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '?', '!')) else '.'}"
 
 
 def _names(stem: str, texts: Sequence[str]) -> dict[str, str]:

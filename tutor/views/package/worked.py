@@ -6,6 +6,7 @@ from xml.etree.ElementTree import Element
 
 from tutor.solution.solution import Check, Solution, WorkedStep
 from tutor.views.package.markup import children, element, told, worked_line
+from tutor.views.plain import verdict
 
 
 def worked_content(solution: Solution) -> list[Element]:
@@ -29,9 +30,4 @@ def _step(step: WorkedStep) -> Element:
 
 
 def _checks(checks: tuple[Check, ...]) -> Element:
-    rows = []
-    for check in checks:
-        verdict = "holds" if check.holds else "does not hold"
-        margin = f", {check.margin}" if check.margin else ""
-        rows.append(told("li", check.text, f": {verdict}{margin}."))
-    return children("ul", {}, rows)
+    return children("ul", {}, [told("li", check.text, f": {verdict(check)}.") for check in checks])

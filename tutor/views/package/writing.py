@@ -7,9 +7,7 @@ Place in the data flow: Papers -> package, beside what is printed of them. Writt
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -22,6 +20,7 @@ from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.drawn_problem import Pictures
 from tutor.views.drawn_symbols import Style
+from tutor.views.exchanged import replacing
 from tutor.views.package.assessment import ItemRef, test_of
 from tutor.views.package.drawing import drawing_file
 from tutor.views.package.item import item_of
@@ -132,7 +131,7 @@ def write_package(papers: Iterable[Paper], path: Path, desk: Desk | None = None)
                 growing.take(paper)
             manifest, tests = growing.finish()
         try:
-            with _replacing(path) as beside:
+            with replacing(path) as beside:
                 _sorted_copy(loose, beside, manifest)
         except OSError as error:
             raise BadValue(f"{path} cannot be written: {error.strerror or error}", path=str(path)) from error
@@ -181,14 +180,3 @@ def _folder_beside(path: Path) -> TemporaryDirectory[str]:
         return TemporaryDirectory(prefix=f".{path.name}-", suffix=PART, dir=path.parent)
     except OSError as error:
         raise BadValue(f"{path} cannot be written: {error.strerror or error}", path=str(path)) from error
-
-
-@contextmanager
-def _replacing(path: Path) -> Iterator[Path]:
-    """A file beside `path` that takes its place when all went well."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}{PART}")
-    try:
-        yield beside
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)

@@ -12,11 +12,10 @@ from functools import lru_cache
 
 from tutor.circuit.circuit import Circuit
 from tutor.generate.catalogue import ProblemsFolder
-from tutor.generate.problem import Problem
 from tutor.sets.paper import Asked, Look
 from tutor.solution.desk import Desk
 from tutor.views.drawn_symbols import Style
-from tutor.views.drawn_values import drawing_values, part_labels
+from tutor.views.drawn_values import circuit_id, drawing_values, part_labels
 from tutor.views.lettering import Run
 from tutor.views.print.shown import lettered, shown
 from tutor.views.schematic import Schematic, schematic
@@ -36,16 +35,10 @@ class Drawing:
     description: str
 
 
-def circuit_id(problem: Problem) -> str:
-    """The circuit of a problem, of the one form where it comes in several."""
-    named = not problem.form or problem.circuit.endswith(f"-{problem.form}")
-    return problem.circuit if named else f"{problem.circuit}-{problem.form}"
-
-
 def drawing_of(asked: Asked, look: Look, desk: Desk) -> Drawing:
     """The circuit of a question, labelled with its values. ValueError for a drawing not of `schematic.py`."""
     problem = asked.problem
-    circuit, picture = _ready(desk.folder, circuit_id(problem), asked.withheld, tuple(problem.given) or ("V_Z",), look)
+    circuit, picture = _ready(desk.folder, circuit_id(problem), asked.withheld, tuple(problem.given), look)
     values = {key: shown(value, look) for key, value in drawing_values(circuit, problem, picture.slots).items()}
     return _printed(picture, values)
 

@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 
 from tutor.sets.paper import Look
-from tutor.views.print.typst_text import call, flag, literal
+from tutor.views.print.typst_text import call, flag, joined, literal
 
 _PAPERS = {"A4": "a4", "Letter": "us-letter"}
 
@@ -47,6 +47,19 @@ def document_code(
 def book_functions() -> str:
     """Our page functions, `book.typ`."""
     return Path(__file__).with_name("book.typ").read_text(encoding="utf-8")
+
+
+def learner_told(id: str, name: str) -> str:
+    """A learner's id, and name where it is known, for the head of each page."""
+    return f"{id}, {name}" if name else id
+
+
+def learner_code(id: str, name: str, blank: bool = False) -> str:
+    """Whose sheet it is, a line each: the id, then the name; without one, a line to write it on where it is `blank`."""
+    lines = [call("named-line", literal("Learner"), literal(id))]
+    if name or blank:
+        lines += ["linebreak()", call("named-line", literal("Name"), literal(name))]
+    return joined(lines)
 
 
 def title_code(title: str, kind: str, left: str, right: str) -> str:

@@ -15,7 +15,7 @@ from tutor.views.class_plots import Plot
 from tutor.views.class_report import SOURCE, ClassReport
 from tutor.views.feedback import FeedbackSheet, LineShown, PointShown, QuestionShown
 from tutor.views.print.compiler import compile_pdf
-from tutor.views.print.document import document_code, title_code
+from tutor.views.print.document import document_code, learner_code, learner_told, title_code
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, flag, joined, literal
 from tutor.views.print.worked import checks_code
@@ -30,14 +30,8 @@ def _functions() -> str:
 def feedback_pdf(sheet: FeedbackSheet, look: Look) -> bytes:
     """The feedback sheet of one learner; equal sheets give equal bytes."""
     pen = Pen(look)
-    left = joined(
-        [
-            call("named-line", literal("Learner"), literal(sheet.id)), "linebreak()",
-            *([call("named-line", literal("Name"), literal(sheet.name))] if sheet.name else []),
-        ]
-    )  # fmt: skip
     counts = literal(f"{sheet.marks} of {sheet.of} marks" if sheet.counts else "no marks")
-    pieces = [title_code(sheet.title, "Feedback", left, counts)]
+    pieces = [title_code(sheet.title, "Feedback", learner_code(sheet.id, sheet.name), counts)]
     if not sheet.counts:
         pieces.append(call("par", literal("There are no marks: nothing was handed back that could be read.")))
     if sheet.notes:
@@ -45,8 +39,7 @@ def feedback_pdf(sheet: FeedbackSheet, look: Look) -> bytes:
     if sheet.counts:
         pieces += [_question(item, pen) for item in sheet.questions]
     pieces.append(call("aside", pen.prose(STANDING)))
-    running = f"{sheet.id}, {sheet.name}" if sheet.name else sheet.id
-    return _compiled(joined(pieces), look, sheet.title, running)
+    return _compiled(joined(pieces), look, sheet.title, learner_told(sheet.id, sheet.name))
 
 
 def _compiled(body: str, look: Look, title: str, running: str) -> bytes:

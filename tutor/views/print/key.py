@@ -8,8 +8,8 @@ from __future__ import annotations
 from tutor.sets.paper import Asked, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.print.compiler import compile_pdf
-from tutor.views.print.document import document_code, title_code
-from tutor.views.print.paper import circuit_code, learner_told, lines_code, statement_code
+from tutor.views.print.document import document_code, learner_code, learner_told, title_code
+from tutor.views.print.paper import circuit_code, lines_code, statement_code
 from tutor.views.print.parts import parts_of
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, flag, joined, literal
@@ -54,19 +54,13 @@ def marking_rules(paper: Paper) -> tuple[str, ...]:
 
 
 def _document(paper: Paper, short: str, kind: str, pen: Pen, questions: list[str]) -> bytes:
-    whole = paper.set
-    head = title_code(
-        whole.title, kind,
-        joined([call("named-line", literal("Learner"), literal(paper.learner.id)), *(
-            ["linebreak()", call("named-line", literal("Name"), literal(paper.learner.name))]
-            if paper.learner.name else []
-        )]),
-        literal(counted(paper.marks, "mark")),
-    )  # fmt: skip
+    whole, learner = paper.set, paper.learner
+    left = learner_code(learner.id, learner.name)
+    head = title_code(whole.title, kind, left, literal(counted(paper.marks, "mark")))
     rules = call("rubric", array(map(pen.prose, marking_rules(paper))))
     code = document_code(
         joined([head, rules, *questions]), whole.look,
-        title=f"{whole.title}: {short}", running=learner_told(paper), foot=f"seed {whole.seed}",
+        title=f"{whole.title}: {short}", running=learner_told(learner.id, learner.name), foot=f"seed {whole.seed}",
     )  # fmt: skip
     return compile_pdf(code)
 

@@ -19,9 +19,11 @@ from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
-from tutor.views.print.circuits import circuit_id, drawing_of
+from tutor.views.drawn_values import circuit_id
+from tutor.views.plain import listed
+from tutor.views.print.circuits import drawing_of
 from tutor.views.print.compiler import compile_pdf
-from tutor.views.print.document import document_code, title_code
+from tutor.views.print.document import document_code, learner_code, learner_told, title_code
 from tutor.views.print.formulas import formula_sheets_code
 from tutor.views.print.parts import Part, parts_of
 from tutor.views.print.typst_maths import Pen
@@ -47,26 +49,16 @@ def paper_pdf(paper: Paper, addresses: Mapping[str, str] = NO_ADDRESSES, desk: D
         pieces.append(formula_sheets_code(circuits, pen, desk))
     return compile_pdf(
         document_code(
-            joined(pieces), look, title=whole.title, running=learner_told(paper), foot=f"seed {whole.seed}"
+            joined(pieces), look, title=whole.title, running=learner_told(paper.learner.id, paper.learner.name),
+            foot=f"seed {whole.seed}",
         )
     )  # fmt: skip
-
-
-def learner_told(paper: Paper) -> str:
-    """A learner's id, and name where it is known, for the head of each page."""
-    return f"{paper.learner.id}, {paper.learner.name}" if paper.learner.name else paper.learner.id
 
 
 def _front(paper: Paper, pen: Pen) -> str:
     """Title, whose paper it is, how much it counts, and by which rules it is answered."""
     whole = paper.set
-    left = joined(
-        [
-            call("named-line", literal("Learner"), literal(paper.learner.id)),
-            "linebreak()",
-            call("named-line", literal("Name"), literal(paper.learner.name)),
-        ]
-    )
+    left = learner_code(paper.learner.id, paper.learner.name, blank=True)
     counts = [counted(paper.marks, "mark"), *([counted(whole.minutes, "minute")] if whole.minutes else [])]
     right = joined([literal(counts[0]), *(piece for told in counts[1:] for piece in ("linebreak()", literal(told)))])
     return joined(
@@ -124,15 +116,13 @@ def _cautions(paper: Paper) -> list[str]:
     told = [STANDING]
     for caution, numbers in found.items():
         every = len(numbers) == len(paper.asked) and len(numbers) > 1
-        listed = "all questions" if every else _listed(numbers)
+        listed = "all questions" if every else _questions_told(numbers)
         told.append(f"{caution.rstrip('.')} ({listed}).")
     return told
 
 
-def _listed(numbers: list[int]) -> str:
-    if len(numbers) == 1:
-        return f"question {numbers[0]}"
-    return f"questions {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
+def _questions_told(numbers: list[int]) -> str:
+    return f"{'question' if len(numbers) == 1 else 'questions'} {listed([str(number) for number in numbers])}"
 
 
 def question_code(asked: Asked, pen: Pen, desk: Desk, address: str = "") -> str:

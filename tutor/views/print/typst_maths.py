@@ -9,7 +9,6 @@ values and a thin space between symbols (SI Brochure, 9th edition, 5.4; ISO 8000
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from math import pi
 
@@ -30,7 +29,6 @@ from tutor.quantities.expression import (
     Val,
     split_sign,
 )
-from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import Strength, plain, relation_sign
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import is_symbol
@@ -41,9 +39,9 @@ from tutor.views.mathml import FROM_SUPERSCRIPTS, WRITTEN_NUMBER, takes_cross
 from tutor.views.press import named_pieces, typeset
 from tutor.views.print.shown import lettered, shown
 from tutor.views.print.typst_text import array, call, joined, literal
+from tutor.views.prose_pieces import pieces_of, read_formula, unreadable
 
 _UNIT_SPACE = "\u2005"  # between a number and its unit
-_RELATIONS = "=<>~"
 
 
 @dataclass(frozen=True)
@@ -54,12 +52,9 @@ class Pen:
 
     def prose(self, text: str) -> str:
         """Prose with formulas between dollar signs; BadFormula names the text whose formula does not read."""
-        pieces = typeset(text).split("$")
-        if len(pieces) % 2 == 0:
-            raise BadFormula(f"a dollar sign without its partner in '{text}'; a formula stands between two", text=text)
         return joined(
             self._formula(piece, text) if place % 2 else literal(shown(piece, self.look))
-            for place, piece in enumerate(pieces)
+            for place, piece in enumerate(pieces_of(typeset(text)))
         )
 
     def told(self, text: str) -> str:
@@ -111,14 +106,9 @@ class Pen:
 
     def _formula(self, formula: str, text: str) -> str:
         try:
-            read: Callable[[str], Expr | Equation] = (
-                read_equation if any(sign in formula for sign in _RELATIONS) else read_expression
-            )
-            return self.formula(read(formula))
+            return self.formula(read_formula(formula))
         except BadFormula as error:
-            raise BadFormula(
-                f"the formula '${formula}$' in '{text}' does not read: {error.sentence}", text=text
-            ) from error
+            raise unreadable(formula, text, error) from error
 
     def _print(self, expr: Expr) -> tuple[str, Strength]:
         """The body, and how tightly it holds; a fraction and a root hold like a letter, for their bars enclose them."""
