@@ -8,16 +8,17 @@ Place in the data flow: circuit + what moves -> Posed.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from tutor.across.bare_circuit import bare_recipe
 from tutor.across.family import Posed, Refused, Setting
 from tutor.across.moving import Moving, followed, pulls, way
+from tutor.across.points import state_point, worded_step
+from tutor.across.stated import WAYS, capitalised, circuit_named, meaning_of
 from tutor.across.stream import Stream
 from tutor.circuit.circuit import Circuit, Region
-from tutor.generate.problem import Remark, TableRow, Waypoint, WaypointKind
+from tutor.generate.problem import Remark, TableRow, Waypoint
 from tutor.laws.derive import derive, load_model
 from tutor.plan.rule import Rule, apply_rules
 from tutor.plan.states import region_fails, turned
@@ -30,7 +31,6 @@ from tutor.solution.sheet import Recipe
 from tutor.solution.sheets import shift
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 
-WAYS = {1: "rises", -1: "falls", 0: "stays"}
 MOVES = {1: "rises a little", -1: "falls a little"}
 WORLDS = 4  # operating points near the typical one at which every direction must be the same
 LINES = (1.0, 0.85, 0.7, 0.55, 0.4, 0.25)
@@ -197,8 +197,9 @@ def _posed(setting: Setting, told: _Told, asked: tuple[str, ...], beliefs: Itera
     problem = setting.problem(
         circuit=circuit.stem,
         form=circuit.form,
-        told=f"In the circuit drawn here ({named(circuit)}) the {meaning_of(mover)} ${mover}$ {MOVES[told.moved]}. "
-        f"All else that was chosen or set stays as it is, and so does the state: {told.region.words}.",
+        told=f"In the circuit drawn here ({circuit_named(circuit)}) the {meaning_of(mover)} ${mover}$ "
+        f"{MOVES[told.moved]}. All else that was chosen or set stays as it is, and so does the state: "
+        f"{told.region.words}.",
         ask="Say of each quantity whether it rises, falls or stays.",
         table=(
             TableRow("what moves", mover, MOVES[told.moved]),
@@ -217,16 +218,6 @@ _BENCH = (
     "What stays on paper moves by a hair on a bench: a zener has a slope, a junction needs a little more voltage for "
     "more current, and everything warms up."
 )
-
-
-def named(circuit: Circuit) -> str:
-    """The circuit's title within a sentence."""
-    return f"{circuit.title[:1].lower()}{circuit.title[1:]}"
-
-
-def meaning_of(name: str) -> str:
-    """What a letter means, without its reference direction and what stands in brackets."""
-    return " ".join(re.sub(r"\([^)]*\)", "", symbol_for(name).meaning).split(",")[0].split())
 
 
 def _zeners_told(told: _Told) -> Iterator[str]:
@@ -254,11 +245,7 @@ def _waypoint(told: _Told, name: str, beliefs: Iterable[Belief]) -> Waypoint:
             remarks.append(Remark(option, item.why, item.hint, item.id, item.name, item.reference))
         elif option != right:
             remarks.append(Remark(option, "", _hint(rule)))
-    prompt = f"${name}$, the {meaning_of(name)}"
-    options = tuple(WAYS.values())
-    return Waypoint(
-        name, WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, right, (), tuple(remarks)
-    )  # fmt: skip
+    return state_point(name, f"${name}$, the {meaning_of(name)}", tuple(WAYS.values()), right, remarks)
 
 
 def _hint(rule: Rule) -> str:
@@ -283,12 +270,10 @@ def _behind(told: _Told, asked: Sequence[str]) -> list[Rule]:
 def _step(told: _Told, rule: Rule, asked: Sequence[str]) -> WorkedStep:
     name = rule.target
     right = WAYS[told.way_of(name)]
-    meaning = meaning_of(name)
     chains = (Chain(Sym(name), (("=", rule.expr),)),) if rule.expr is not None else ()
-    return WorkedStep(
-        f"{meaning[:1].upper()}{meaning[1:]} ${name}$", "", chains, f"{_reason(told, rule)}: ${name}$ {right}.", "",
-        name if name in asked else "", None, "",
-    )  # fmt: skip
+    title = f"{capitalised(meaning_of(name))} ${name}$"
+    text = f"{_reason(told, rule)}: ${name}$ {right}."
+    return worded_step(title, "", text, name if name in asked else "", chains=chains)
 
 
 def _reason(told: _Told, rule: Rule) -> str:

@@ -13,9 +13,10 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from tutor.across.base_problem import BaseProblem, drawn_base
+from tutor.across.base_problem import BaseProblem, drawn_base, problem_about
 from tutor.across.family import Posed, Refused, Setting
 from tutor.across.in_the_head import Relation, one_figure, rough, way_to
+from tutor.across.points import state_point, worded_step
 from tutor.across.stream import Stream
 from tutor.errors import BadFormula
 from tutor.generate.family import Find, FindBound, FindExtreme
@@ -232,19 +233,13 @@ def _posed(
         slips=slips,
     )
     waypoints = (_corner_point(told, corners), amount) if len(corners) > 1 else (amount,)
-    problem = replace(
-        setting.problem(
-            circuit=base.problem.circuit,
-            form=base.problem.form,
-            told=f"The problem in hand: {base.problem.statement}",
-            ask=f"Before anything is worked out, estimate ${key}$ in your head: {point.prompt}. {first}One significant "
-            "figure is enough, and whatever lies within a factor of two is right.",
-            table=base.problem.table,
-            given=base.problem.given,
-            waypoints=waypoints,
-            assumed=base.problem.assumed,
-        ),
-        cautions=base.problem.cautions,
+    problem = problem_about(
+        setting,
+        base,
+        told=f"The problem in hand: {base.problem.statement}",
+        ask=f"Before anything is worked out, estimate ${key}$ in your head: {point.prompt}. {first}One significant "
+        "figure is enough, and whatever lies within a factor of two is right.",
+        waypoints=waypoints,
     )
     # No sheet: against it an estimate would be a wrong value.
     return Posed(problem, _solution(told, problem, roughly, corners))
@@ -252,9 +247,8 @@ def _posed(
 
 def _corner_point(told: _Told, corners: tuple[str, ...]) -> Waypoint:
     right = _corners(told.base, told.index)[0]
-    remarks = tuple(_of_corner(told, option) for option in corners if option != right)
-    prompt = f"the corner at which ${told.key}$ lies"
-    return Waypoint(CORNER, WaypointKind.STATE, prompt, None, 0.0, 0.0, (), corners, right, (), remarks)
+    remarks = [_of_corner(told, option) for option in corners if option != right]
+    return state_point(CORNER, f"the corner at which ${told.key}$ lies", corners, right, remarks)
 
 
 def _of_corner(told: _Told, option: str) -> Remark:
@@ -288,7 +282,7 @@ def _solution(
         values = env | {key: float(value[0]) for key, value in {**outcome.bases, **outcome.steps}.items()}
         why = corner_reason(told.base.ready.circuit, stage, ends, values)
         right = _corners(told.base, told.index)[0]
-        steps.append(WorkedStep("Which corner?", why, (), f"So it is {right}.", "", CORNER, None, ""))
+        steps.append(worded_step("Which corner?", why, f"So it is {right}.", CORNER))
     for item, (numbers, value) in zip(told.way, roughly, strict=True):
         steps.append(_step(told, item, numbers, value))
     return Solution(problem.name, tuple(steps), (_beside(told, roughly[-1][1]),), _BENCH, (), problem.cautions)

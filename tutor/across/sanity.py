@@ -6,9 +6,9 @@ Place in the data flow: places + draws -> base problem -> claims -> Posed.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base
+from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base, problem_about
 from tutor.across.claims import (
     UNIT,
     Claim,
@@ -20,10 +20,12 @@ from tutor.across.claims import (
     value_points,
 )
 from tutor.across.family import Posed, Refused, Setting, ShownLine
+from tutor.across.points import state_point, worded_step
 from tutor.across.principles import Principle, broken
+from tutor.across.stated import capitalised
 from tutor.across.stream import Stream
 from tutor.across.surprises import SURPRISES, Surprise
-from tutor.generate.problem import Remark, Waypoint, WaypointKind
+from tutor.generate.problem import Remark, Waypoint
 from tutor.quantities.quantity import write
 from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
@@ -56,10 +58,9 @@ class OneClaim:
         if len(reasons) < 2:
             return Refused("too few principles")
         told = _Told(base, (claim,))
-        verdict = Waypoint(
-            "verdict", WaypointKind.STATE, "whether the result can be", None, 0.0, 0.0, (), (CAN, CANNOT),
-            CAN if claim.can_be else CANNOT, (), (_of_verdict(told, claim, CANNOT if claim.can_be else CAN),),
-        )  # fmt: skip
+        right, wrong = (CAN, CANNOT) if claim.can_be else (CANNOT, CAN)
+        remarks = [_of_verdict(told, claim, wrong)]
+        verdict = state_point("verdict", "whether the result can be", (CAN, CANNOT), right, remarks)
         reason = _reason_point(told, claim, (*(item.words for item in reasons), NOTHING), "what speaks against it")
         steps = _reasoned(told, claim, "The result", "verdict", "reason")
         ask = "Say whether this result can be, and what speaks against it if it cannot. Nothing need be worked out."
@@ -90,14 +91,12 @@ class ThreeClaims:
         told = _Told(base, claims)
         at = claims.index(claim)
         options = tuple(f"result {letter}" for letter in LETTERS)
-        which = Waypoint(
-            "result", WaypointKind.STATE, "the result that cannot be", None, 0.0, 0.0, (), options, options[at], (),
-            tuple(
-                Remark(option, f"That is what ${item.point.key}$ comes to: no principle is broken.", LOOK_AGAIN)
-                for option, item in zip(options, claims, strict=True)
-                if item is not claim
-            ),
-        )  # fmt: skip
+        remarks = [
+            Remark(option, f"That is what ${item.point.key}$ comes to: no principle is broken.", LOOK_AGAIN)
+            for option, item in zip(options, claims, strict=True)
+            if item is not claim
+        ]
+        which = state_point("result", "the result that cannot be", options, options[at], remarks)
         reason = _reason_point(told, claim, tuple(item.words for item in reasons), "what speaks against it")
         steps = _reasoned(told, claim, f"Result {LETTERS[at]}", "result", "reason")
         steps += [_true_step(item, f"Result {letter}", "") for letter, item in zip(LETTERS, claims, strict=True)
@@ -146,9 +145,7 @@ class Surprising:
         letter = LETTERS[claims.index(true)]
         meaning = _meaning(surprise, letter, stream)
         steps = [_judged_step(told, item, place) for place, item in zip(LETTERS, claims, strict=True)]
-        steps.append(
-            WorkedStep(f"What result {letter} says", surprise.why, (), f"So {surprise.means}.", "", "meaning", None, "")
-        )
+        steps.append(worded_step(f"What result {letter} says", surprise.why, f"So {surprise.means}.", "meaning"))
         ask = (
             "Say of each result whether it can be and, if not, what speaks against it. Nothing need be worked out. "
             f"Say also what result {letter} means, if it is true."
@@ -201,7 +198,7 @@ def _reason_point(told: _Told, claim: Claim, options: tuple[str, ...], prompt: s
         for option in options
         if option != right
     )
-    return Waypoint("reason", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, right, (), remarks)
+    return state_point("reason", prompt, options, right, remarks)
 
 
 def _against_nothing(told: _Told, claim: Claim) -> Remark:
@@ -233,7 +230,7 @@ def _thrown_out(told: _Told, claim: Claim) -> str:
     words = claim.principle.words
     leaves = told.leaves(claim.principle, claim)
     here = f"; here that leaves ${claim.point.key}$ {leaves}" if leaves else ""
-    return f"{words[:1].upper()}{words[1:]}{here}."
+    return f"{capitalised(words)}{here}."
 
 
 def _judged(told: _Told, claim: Claim, letter: str, options: tuple[str, ...], reasons: Sequence[Principle]) -> Waypoint:
@@ -245,9 +242,7 @@ def _judged(told: _Told, claim: Claim, letter: str, options: tuple[str, ...], re
         for item in reasons
         if f"it cannot: {item.words}" != right
     ]
-    return Waypoint(
-        letter, WaypointKind.STATE, f"result {letter}", None, 0.0, 0.0, (), options, right, (), tuple(remarks)
-    )
+    return state_point(letter, f"result {letter}", options, right, remarks)
 
 
 def _meaning(surprise: Surprise, letter: str, stream: Stream) -> Waypoint:
@@ -255,8 +250,7 @@ def _meaning(surprise: Surprise, letter: str, stream: Stream) -> Waypoint:
     remarks = tuple(
         Remark(item.says, item.why, item.hint, item.id, item.name, item.reference) for item in surprise.misreadings
     )
-    prompt = f"what result {letter} means, if it is true"
-    return Waypoint("meaning", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, surprise.means, (), remarks)
+    return state_point("meaning", f"what result {letter} means, if it is true", options, surprise.means, remarks)
 
 
 def _reasoned(told: _Told, claim: Claim, title: str, verdict: str, reason: str) -> list[WorkedStep]:
@@ -264,11 +258,11 @@ def _reasoned(told: _Told, claim: Claim, title: str, verdict: str, reason: str) 
     if claim.principle is None:
         return [
             _true_step(claim, title, verdict),
-            WorkedStep("What speaks against it", "", (), _nothing_against(told, claim), "", reason, None, ""),
+            worded_step("What speaks against it", "", _nothing_against(told, claim), reason),
         ]
     return [
-        WorkedStep(title, "", (claim.chain,), "It cannot be.", "", verdict, None, ""),
-        WorkedStep("What speaks against it", _thrown_out(told, claim), (), _whence(claim), "", reason, None, ""),
+        worded_step(title, "", "It cannot be.", verdict, chains=(claim.chain,)),
+        worded_step("What speaks against it", _thrown_out(told, claim), _whence(claim), reason),
     ]
 
 
@@ -280,15 +274,15 @@ def _nothing_against(told: _Told, claim: Claim) -> str:
 
 
 def _true_step(claim: Claim, title: str, waypoint: str) -> WorkedStep:
-    return WorkedStep(title, "", (claim.chain,), "It can be: worked out in full it comes to just that.", "", waypoint,
-                      None, "")  # fmt: skip
+    text = "It can be: worked out in full it comes to just that."
+    return worded_step(title, "", text, waypoint, chains=(claim.chain,))
 
 
 def _judged_step(told: _Told, claim: Claim, letter: str) -> WorkedStep:
     if claim.principle is None:
         return _true_step(claim, f"Result {letter}", letter)
     text = f"It cannot be. {_whence(claim)}"
-    return WorkedStep(f"Result {letter}", _thrown_out(told, claim), (claim.chain,), text, "", letter, None, "")
+    return worded_step(f"Result {letter}", _thrown_out(told, claim), text, letter, chains=(claim.chain,))
 
 
 def _whence(claim: Claim) -> str:
@@ -302,22 +296,12 @@ def _posed(
     setting: Setting, told: _Told, ask: str, waypoints: tuple[Waypoint, ...], steps: Sequence[WorkedStep]
 ) -> Posed:
     base = told.base
-    problem = replace(
-        setting.problem(
-            circuit=base.problem.circuit,
-            form=base.problem.form,
-            told=f"The problem was this. {base.problem.statement}",
-            ask=ask,
-            table=base.problem.table,
-            given=base.problem.given,
-            waypoints=waypoints,
-            assumed=base.problem.assumed,
-        ),
-        cautions=base.problem.cautions,
+    problem = problem_about(
+        setting, base, told=f"The problem was this. {base.problem.statement}", ask=ask, waypoints=waypoints
     )
     one = len(told.claims) == 1
     lines = tuple(
-        ShownLine("1" if one else letter, f"{claim.point.prompt[:1].upper()}{claim.point.prompt[1:]}.", claim.chain)
+        ShownLine("1" if one else letter, f"{capitalised(claim.point.prompt)}.", claim.chain)
         for letter, claim in zip(LETTERS, told.claims, strict=False)
     )
     solution = Solution(problem.name, tuple(steps), tuple(_checks(told)), _BENCH, (), problem.cautions)

@@ -12,12 +12,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base
+from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base, problem_about
 from tutor.across.family import Posed, Refused, Setting, ShownLine
 from tutor.across.other_reasons import Reason, other_reasons
+from tutor.across.points import state_point, worded_step
 from tutor.across.slipped import Planted, Working, planted_slips, right_working, slipped_working
 from tutor.across.stream import Stream
 from tutor.generate.family import Choose, ChooseRating, TellVerdict
+from tutor.generate.level_run import APART
 from tutor.generate.problem import Problem, Remark, Waypoint, WaypointKind
 from tutor.quantities.expression import Expr, Sym, Val, evaluate, symbols_of
 from tutor.quantities.quantity import round_figures, write
@@ -27,7 +29,6 @@ from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 FEWEST, MOST = 5, 8  # lines of a working
 REASONS = 4  # offered, the right one among them
 SAME = 9  # figures to which two results are one
-APART = 0.03  # of a value: nearer values would not be told apart
 PLAIN = 2.0  # a value out by more than this factor is odd at first sight
 NOT_RIGHT = "corrected"  # key of the wrong line's right value: its own letter would give the line away
 
@@ -248,21 +249,15 @@ def _posed(setting: Setting, told: _Told, options: Sequence[str], reasons: Seque
     points = {point.key: point for point in base.problem.waypoints}
     wrong = replace(points[told.key(told.planted.index)], key=NOT_RIGHT, prompt="what that line should come to")
     last = points[told.key(told.final)]
-    problem = replace(
-        setting.problem(
-            circuit=base.problem.circuit,
-            form=base.problem.form,
-            told=f"One line of it is wrong, and all that follows was worked with what stands above it. It answers this "
-            f"problem. {base.problem.statement} {base.problem.ask}",
-            ask="Say which line is the first wrong one and what went wrong there, put that line right, and "
-            f"{_last_demand(last)}.",
-            table=base.problem.table,
-            given=base.problem.given,
-            waypoints=(_which_line(told), _what_went_wrong(told, options, reasons), wrong, last),
-            assumed=base.problem.assumed,
-        ),
-        cautions=base.problem.cautions,
-    )  # fmt: skip
+    problem = problem_about(
+        setting,
+        base,
+        told="One line of it is wrong, and all that follows was worked with what stands above it. It answers this "
+        f"problem. {base.problem.statement} {base.problem.ask}",
+        ask="Say which line is the first wrong one and what went wrong there, put that line right, and "
+        f"{_last_demand(last)}.",
+        waypoints=(_which_line(told), _what_went_wrong(told, options, reasons), wrong, last),
+    )
     lines = tuple(ShownLine(str(place + 1), line.words, line.chain) for place, line in enumerate(told.lines))
     solution, sheet = _solution(told, problem), base_sheet(setting, base)
     return Posed(problem, solution, lines, "The working", sheet, base=base.problem.name)
@@ -276,12 +271,8 @@ def _last_demand(last: Waypoint) -> str:
 
 def _which_line(told: _Told) -> Waypoint:
     options = tuple(f"line {place + 1}" for place in range(len(told.lines)))
-    remarks = tuple(
-        _of_another_line(told, place, option) for place, option in enumerate(options) if place != told.at
-    )  # fmt: skip
-    return Waypoint(
-        "line", WaypointKind.STATE, "the first wrong line", None, 0.0, 0.0, (), options, options[told.at], (), remarks
-    )
+    remarks = [_of_another_line(told, place, option) for place, option in enumerate(options) if place != told.at]
+    return state_point("line", "the first wrong line", options, options[told.at], remarks)
 
 
 def _of_another_line(told: _Told, place: int, option: str) -> Remark:
@@ -306,11 +297,7 @@ def _what_went_wrong(told: _Told, options: Sequence[str], reasons: Sequence[Reas
         by_it = f"Worked that way, ${key}$ would come to {write(item.value, unit)}, and the working says {shown}."
         why = item.why or by_it
         remarks.append(Remark(item.name, why, item.hint))
-    prompt = "what went wrong in it"
-    return Waypoint(
-        "reason", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), tuple(options), told.planted.slip.name, (),
-        tuple(remarks),
-    )  # fmt: skip
+    return state_point("reason", "what went wrong in it", options, told.planted.slip.name, remarks)
 
 
 def _unit(told: _Told, index: int) -> str:
@@ -327,14 +314,10 @@ def _solution(told: _Told, problem: Problem) -> Solution:
         named = "Line 1 holds" if before == 1 else f"Lines 1 to {before} hold"
         found = "it comes" if before == 1 else "each comes"
         anew = f"Worked anew from the numbers given, {found} out as written."
-        steps.append(WorkedStep(named, anew, (), "", "", "", None, ""))
-    steps.append(
-        WorkedStep(
-            f"Line {number} is the first wrong one", "", (told.lines[told.at].chain,),
-            f"So it stands in the working, and {_fault(told)}.", "", "line", None, "",
-        )
-    )  # fmt: skip
-    steps.append(WorkedStep(f"What went wrong: {slip.name}", slip.why, (), "", "", "reason", None, ""))
+        steps.append(worded_step(named, anew, ""))
+    title, text = f"Line {number} is the first wrong one", f"So it stands in the working, and {_fault(told)}."
+    steps.append(worded_step(title, "", text, "line", chains=(told.lines[told.at].chain,)))
+    steps.append(worded_step(f"What went wrong: {slip.name}", slip.why, "", "reason"))
     steps += _put_right(told, told.planted.index, NOT_RIGHT)
     for index in sorted(index for index in told.right.steps if told.planted.index < index <= told.final):
         steps += _put_right(told, index, told.key(index) if index == told.final else "")
