@@ -17,6 +17,7 @@ from pathlib import Path
 from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
 from tutor.sets.paper import Learner
 from tutor.sets.plain_file import content_of
+from tutor.working.alphabet import lines_in
 
 MOST_LEARNERS = 200_000
 MOST_BYTES = 32 * 1024 * 1024
@@ -81,7 +82,7 @@ def learners_of(text: str, name: str) -> tuple[Learner, ...]:
 
 def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
     """The lines that hold anything, with their numbers."""
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    lines = lines_in(text)
     for number, line in enumerate(lines, 1):
         if len(line) > _LONGEST_LINE:
             raise OutOfRange(f"{name}, line {number} has {len(line)} characters; up to {_LONGEST_LINE} are read")

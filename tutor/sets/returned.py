@@ -22,6 +22,7 @@ from pathlib import Path
 from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
 from tutor.sets.class_list import file_stem
 from tutor.sets.paper import Learner
+from tutor.working.alphabet import lines_in
 from tutor.working.problem_checked import refuse_unusable
 
 MOST_OF_A_FILE = 256 * 1024  # bytes of one learner's file; a question of it is held to the limits of any working
@@ -160,7 +161,7 @@ def by_headings(text: str, questions: int) -> Returned:
     before: list[int] = []
     notes: list[str] = []
     at = 1 if questions == 1 else 0
-    for number, line in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"), 1):
+    for number, line in enumerate(lines_in(text), 1):
         heading = _HEADING.fullmatch(line)
         if heading is not None:
             at = int(heading[1])

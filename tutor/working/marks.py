@@ -26,7 +26,7 @@ from tutor.working.attempts import (
 from tutor.working.check import Checked
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.ledger import LedgerEntry, MarkRules, Marks, Won
-from tutor.working.reasons import plain
+from tutor.working.sayings import plain
 from tutor.working.verdicts import verdict_on
 from tutor.working.written import FEWEST_FIGURES, MOST_FIGURES, figures_fit, same_digits, same_value, unevaluated
 

@@ -19,6 +19,7 @@ from tutor.quantities.prose import prose_text
 from tutor.quantities.symbols import fold
 from tutor.quantities.units import unit_for
 from tutor.solution.scheme import MarkKind
+from tutor.working.alphabet import lines_in
 from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry
 
@@ -52,7 +53,7 @@ def word_answers(
     """The lines that answer in words; with `words_alone` every other line with words is told how to write one."""
     answered = answered_in_words(points, words_alone=words_alone)
     found = []
-    for number, line in enumerate(_lines(text), start=1):
+    for number, line in enumerate(lines_in(text), start=1):
         if not line.strip():
             continue
         meant = _meant(line, answered, words_alone)
@@ -77,7 +78,7 @@ def is_worded(point: Waypoint) -> bool:
 def without(text: str, answers: Iterable[WordAnswer]) -> str:
     """The text with the lines that answer in words left blank, so that the others keep their numbers."""
     taken = {item.finding.number for item in answers}
-    return "\n".join("" if at in taken else line for at, line in enumerate(_lines(text), start=1))
+    return "\n".join("" if at in taken else line for at, line in enumerate(lines_in(text), start=1))
 
 
 def word_marks(points: Sequence[Waypoint], answers: Sequence[WordAnswer]) -> tuple[LedgerEntry, ...]:
@@ -97,10 +98,6 @@ def _right_answer(point: Waypoint) -> str:
     if point.answer is None:
         return _plain(point.state)
     return f"about {point.answer.text}" if is_worded(point) else point.answer.text
-
-
-def _lines(text: str) -> list[str]:
-    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
 def _meant(line: str, points: Sequence[Waypoint], words_alone: bool) -> tuple[Waypoint, str] | None:
