@@ -88,8 +88,7 @@ def file_returns(folder: Path, learners: Iterable[Learner]) -> Filed:
             continue
         whose = ids.get(stem) or ids.get(stem.casefold())
         if whose is None:
-            close = nearest(stem, ids) if len(strays) < MOST_HINTS else None
-            hint = f"; did you mean {told(close)}?" if close else ""
+            hint = guess_at(stem, ids) if len(strays) < MOST_HINTS else ""
             strays.append(f"{told(entry.name)} belongs to nobody of the class{hint}")
         else:
             found.setdefault(whose, []).append(entry)
@@ -216,3 +215,9 @@ def _not_too_many(strays: list[str]) -> tuple[str, ...]:
 def told(name: str) -> str:
     """A name as it may be shown: what a terminal would act on is made visible, and no more than is needed of it."""
     return "'" + "".join(char if char.isprintable() else "\ufffd" for char in name[:80]) + "'"
+
+
+def guess_at(spelt: str, ids: Iterable[str]) -> str:
+    """Who may be meant by an id that nobody has, as the end of a sentence; '' where none is near."""
+    close = nearest(spelt, ids)
+    return f"; did you mean {told(close)}?" if close else ""

@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
+from tutor.quantities.prose import prose_text
+
 _PLACES = {
     "least": "the least {name}",
     "greatest": "the greatest {name}",
@@ -150,3 +152,8 @@ def say(saying: str, **slots: object) -> str:
 def plain(prose: str) -> str:
     """Prose without the marks that set formulas."""
     return prose.replace("$", "")
+
+
+def as_typed(prose: str) -> str:
+    """Prose of an author as a line or a cell has it: formulas in letters, and no space but the plain one."""
+    return prose_text(prose).replace("\u00a0", " ")
