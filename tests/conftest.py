@@ -19,8 +19,8 @@ ONE_PROCESS = (
     "tests/site/test_browser.py",
     "tests/views/test_pages.py",
 )
-# What takes longest comes first, so that with `-n` no core waits for another at the end. While the whole site plans what
-# the store does not hold yet, the others do what needs no store: no two processes plan the same.
+# What takes longest comes first, so that with `-n` no core waits for another at the end. While the whole site plans
+# what the store does not hold yet, the others do what needs no store: no two processes plan the same.
 FIRST = (
     *ONE_PROCESS,
     "tests/witness/test_linearised_circuits.py",

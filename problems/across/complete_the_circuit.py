@@ -1,6 +1,6 @@
 """Some ends are still open: which node does each join, so that the circuit, solved, gives what is specified."""
 
-from tutor.across.completing import Completing
+from tutor.across.completing import Completing, Then
 from tutor.across.family import AcrossFamily
 from tutor.across.joinings import JoiningBelief, Opening, Task
 
@@ -131,17 +131,17 @@ FAMILY = AcrossFamily(
         Completing(
             about="One part of a shunt regulator: its place and its polarity",
             tasks=(ZENER_SHUNT, COMPENSATED_ZENER, COMPENSATED_DIODE, NEGATIVE),
-            then="turned",
+            then=Then.TURNED,
         ),
         Completing(
             about="The inputs of an amplifier and its divider",
             tasks=(OPAMP_INPUTS, OPAMP_DIVIDER, OPAMP_ZENER),
-            then="exchanged",
+            then=Then.EXCHANGED,
         ),
         Completing(
             about="A transistor's three ends, a zener or an output below ground, and what each stage is there for",
             tasks=(FOLLOWER, FOLLOWER_ZENER, PAIR, NEGATIVE_WHOLE),
-            then="functions",
+            then=Then.FUNCTIONS,
         ),
     ),
 )

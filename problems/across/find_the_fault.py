@@ -17,7 +17,6 @@ BASE_LIFTED = Reading("V_B lifted", "base voltage, unloaded", "V_B", "V", node="
 INPUT_LIFTED = Reading("V_I lifted", "voltage at the input terminals, unloaded", "V_I", "V", node="in", lifted=True)
 MIDDLE = Reading("V_F", "voltage between zener and diode, loaded", "V_F", "V", node="mid")
 TAP = Reading("V_TAP", "divider tap, loaded", "V_TAP", "V", node="tap")
-TAP_LIFTED = Reading("V_TAP lifted", "divider tap, unloaded", "V_TAP", "V", node="tap", lifted=True)
 EMITTER = Reading("V_E_2", "emitter of the error transistor, loaded", "V_E_2", "V", node="error")
 DRIVE = Reading("V_OA", "amplifier's output, loaded", "V_OA", "V", node="drive")
 REFERENCE = Reading("V_REF", "reference, loaded", "V_REF", "V", node="ref")

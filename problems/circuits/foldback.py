@@ -1,9 +1,9 @@
 """The follower with foldback: the limiter's base stands on a divider, so that the limit falls with the output.
 
 The zener is taken as straight. The divider's current comes from the pass transistor and does not cross the sense
-resistor; the limiter's base current counts wherever it conducts. A resistance
-crosses the characteristic once. A load that holds its current may cross it twice, regulating and on the way down; the
-second crossing does not last, and both are told. A supply below a junction is no state of it here.
+resistor; the limiter's base current counts wherever it conducts. A resistance crosses the characteristic once. A load
+that holds its current may cross it twice, regulating and on the way down; the second crossing does not last, and both
+are told. A supply below a junction is no state of it here.
 """
 
 from tutor.circuit.circuit import Composite, Edge, LoadModel, NodeWord, Region, Slope, Variant, circuit

@@ -54,7 +54,7 @@ LABELS = {
     "V_Z": "zener voltage (straight characteristic)", "V_BE": "base-emitter voltage", "P_ZM": "rating of the zener",
     "h_FE": "lowest current gain of all transistors in stock", "I_ZK": "least zener current for good regulation",
     "I_L_MIN": "lightest load", "I_L_MAX": "fullest load", "T_A_MIN": "coldest air around it",
-    "T_A_MAX": "hottest air around it", "T_C_NOM": "case at which transistors are rated", 
+    "T_A_MAX": "hottest air around it", "T_C_NOM": "case at which transistors are rated",
     "V_SEC_1": "rated voltage of the winding", "V_CM": "rating of the reservoir",
 }  # fmt: skip
 HIGHEST = {"V_SEC": "V_SEC_1*V_PRI_MAX/V_PRI_NOM"}  # the winding chosen, at either end of the line

@@ -130,7 +130,7 @@ JUST_RATED = Slip(
     "At its rated voltage an electrolytic capacitor is as stressed as it may ever be; leave the stated margin.",
     "How much is left when the line goes over its usual limit?",
 )
-RESERVOIR_HALVED = Slip(
+RESERVOIR_DOUBLED = Slip(
     "once-a-cycle", "C_MIN", Rewrite("I_L/(f*V_RIP_MAX)"), "the mains frequency taken for a bridge",
     "A bridge tops the reservoir up twice in each cycle.", "How many top-ups does each cycle of the mains bring?",
 )
@@ -153,7 +153,7 @@ LINE_LEFT_OUT = Slip(
     "What must be there at the lowest line is more at the voltage for which windings are rated.",
     "At which mains voltage is a winding's figure true?",
 )
-LEAST_WINDING_HEAT = Slip(
+LOW_LINE_HEAT = Slip(
     "low-line-heat", "P_D_MAX", Rewrite("sqrt(2)*V_SEC_1*V_PRI_MIN/V_PRI_NOM"), "the heat taken at the lowest line",
     "What the line has over the output falls in the regulator: most at the highest line.",
     "Which line leaves most voltage across the regulator?", step="V_SPK", reference=("E14",),
@@ -381,8 +381,8 @@ FAMILY = Family(
                 "C_MIN >= 0.001",
             ),
             slips=(
-                RESERVOIR_HALVED, SMALL_RESERVOIR, CREST_FOR_RMS, RIPPLE_LEFT_OUT, LINE_LEFT_OUT, JUST_RATED,
-                LEAST_WINDING_HEAT, WHOLE_INPUT_FIXED, TEMPERATURES_ADDED, WORSE_SINK,
+                RESERVOIR_DOUBLED, SMALL_RESERVOIR, CREST_FOR_RMS, RIPPLE_LEFT_OUT, LINE_LEFT_OUT, JUST_RATED,
+                LOW_LINE_HEAT, WHOLE_INPUT_FIXED, TEMPERATURES_ADDED, WORSE_SINK,
             ),
             checks=(
                 CheckLine(

@@ -17,7 +17,6 @@ from tutor.generate.family import (
     Rewrite,
     RoundAway,
     Slip,
-    Swap,
     Work,
 )
 from tutor.quantities.preferred import Series, values_between
@@ -117,14 +116,6 @@ FULL_LOAD_ALONE = Slip(
     "At full load the resistor takes most of the voltage away; the regulator's heat has its summit before that.",
     "Does the regulator's heat rise all the way to the fullest load?",
     step="R_S",
-)
-HIGH_LINE_HEADROOM = Slip(
-    "high-line-headroom",
-    "R_S_MAX",
-    Swap("V_OC", "V_OC_MAX"),
-    "the highest line used for the headroom",
-    "Least is left for the regulator at the lowest line.",
-    "At which line does the regulator run short of voltage first?",
 )
 DROP_LEFT_OUT = Slip(
     "drop-left-out",

@@ -128,7 +128,7 @@ ROUNDED_UP = Slip(
     "On which side of the bound does the zener stay fed?",
     reference=("S14",),
 )
-NO_REST = Slip(
+JUST_RATED = Slip(
     "just-rated",
     "P_RM",
     NoMargin(),
@@ -290,7 +290,7 @@ FAMILY = Family(
                 ROUNDED_UP,
                 WHOLE_INPUT_HEAT,
                 LOW_LINE_RESISTOR,
-                NO_REST,
+                JUST_RATED,
                 ZENER_AT_FULL_LOAD,
                 LOAD_POWER,
             ),
@@ -378,7 +378,7 @@ FAMILY = Family(
                     "What stands across $R$ when the load terminals are joined?",
                     reference=("S13",),
                 ),
-                NO_REST,
+                JUST_RATED,
             ),
             checks=(
                 CheckLine("Starving corner, $R$ at the top of its tolerance", "I_Z >= I_ZK", {"R": "R*(1 + tol_R)"}),

@@ -12,9 +12,10 @@ import pytest
 
 import tutor
 from tutor.across.bare_circuit import bare_recipe
-from tutor.across.directions import WAYS, Directions, directions, sensible_values
+from tutor.across.directions import Directions, directions, sensible_values
 from tutor.across.family import Posed
 from tutor.across.named import across_family, posed
+from tutor.across.stated import WAYS
 from tutor.generate.judging import Outcome, judge
 from tutor.solution.desk import our_desk
 

@@ -75,6 +75,13 @@ def benches() -> list[object]:
     return [item for item in vars(module).values() if type(item).__name__ == "Bench"]
 
 
+@pytest.mark.parametrize("size", ["left", "over"])
+def test_a_size_that_has_no_words_is_the_authors_error(size: str) -> None:
+    """A fault is told by words for its size, and never by those of another."""
+    with pytest.raises(BadFamily, match=f"no words for {size}=0.4"):
+        possible_faults(our_desk().circuit("reservoir-bridge"), **{size: 0.4})
+
+
 @pytest.mark.parametrize("bench", benches(), ids=lambda item: f"{item.circuit}-{len(item.readings)}")
 def test_every_bench_is_sound(bench: object) -> None:
     """Its readings are of nodes and parts that the circuit has, and the first of its values make a case with faults."""

@@ -9,7 +9,7 @@ import pytest
 
 import tutor
 from tutor.across.claims import facts_of
-from tutor.across.principles import PRINCIPLES, Facts, broken, speaking
+from tutor.across.principles import OPEN, PRINCIPLES, Facts, broken
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.quantities.symbols import is_symbol
 from tutor.solution.desk import our_desk
@@ -41,7 +41,7 @@ def spoken_of(family: str) -> set[str]:
                 if math.isfinite(value):
                     against = [item.id for item in broken(facts, key, value, clear=0.0)]
                     assert not against, (family, level, drawn.number, key, value, against)
-                    found.update(item.id for item in speaking(facts, key))
+                    found.update(item.id for item in PRINCIPLES if item.limits(facts, key) != OPEN)
     return found
 
 

@@ -66,7 +66,7 @@ def test_a_finished_paper_is_known_again_and_a_stale_one_is_not(tmp_path: Path) 
 RUN = """
 import os, sys
 from pathlib import Path
-from tutor.sets.kept import digest_of, kept_or_made, write_whole
+from tutor.sets.kept import digest_of, is_kept, record_files, write_whole
 out, dies_at = Path(sys.argv[1]), sys.argv[2]
 def make(stem):
     write_whole(out / f"{stem}.txt", f"paper of {stem}")
@@ -77,7 +77,11 @@ def make(stem):
 def half():
     yield "half a"
     os.kill(os.getpid(), 9)
-print(*(stem for stem in "abcde" if kept_or_made(out, stem, digest_of("set", stem), lambda: make(stem))))
+for stem in "abcde":
+    made_from = digest_of("set", stem)
+    if not is_kept(out, stem, made_from):
+        record_files(out, stem, made_from, make(stem))
+        print(stem)
 """
 
 

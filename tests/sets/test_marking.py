@@ -15,11 +15,12 @@ import pytest
 from tests.sets.demo_class import DIVIDER_TURNED, JUNCTION_ADDED, LEARNERS, POWER_OF_TEN, RIGHT, UNREAD, paper_of
 from tutor.errors import SteadyrailError
 from tutor.sets.by_hand import Override
-from tutor.sets.marking import LineLeft, MarkedPaper, mark_paper, scaled
+from tutor.sets.marking import PRACTICE, LineLeft, MarkedPaper, mark_paper, scaled
 from tutor.sets.marks_record import from_json, record_of, to_json
 from tutor.sets.paper import Rules
 from tutor.sets.returned import Returned, by_headings, unreadable
 from tutor.sets.slips_met import OF_THE_TRADE
+from tutor.views.commands.site import BANK
 from tutor.working.check import check_working
 from tutor.working.finding import Code
 
@@ -82,7 +83,7 @@ def test_where_to_look_first_and_what_rests_on_it() -> None:
     assert question.first_wrong is not None and question.first_wrong.number == 1
     assert question.resting == (2, 3)
     assert question.slips == ("the divider turned upside down",)
-    assert question.fresh == "zener-state:1:4"
+    assert question.fresh == "zener-state:1:4" and PRACTICE == BANK, "a page of the site has it"
     assert marked(POWER_OF_TEN).questions[1].slips == (OF_THE_TRADE["power-of-ten"],)
 
 

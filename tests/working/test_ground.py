@@ -12,6 +12,7 @@ from tutor.working.ground import (
     MOST_PAIRS,
     MOST_WORLDS,
     SHIFT,
+    Ground,
     Place,
     distinct,
     is_change,
@@ -116,7 +117,7 @@ def test_a_choice_made_is_a_case_of_its_own():
     assert here.cases[1].world.situations[0].values["R"] == 240.0
     assert here.cases[2].world.situations[0].values["R"] == 240.0
     assert "R =" not in here.cases[2].words
-    both = here.with_choices({"R": 240.0, "P_RM": 2.0})
+    both = Ground(here.around, {"R": 240.0, "P_RM": 2.0})
     assert [case.taken for case in both.cases] == [False, True]
     assert both.around is here.around
     assert len(ground(STATE).cases) == 1

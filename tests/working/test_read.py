@@ -313,4 +313,3 @@ def test_hostile_lines_cost_no_more_than_others():
     for typed in (*hostile, *(f"R = {text}"[:400] for text in hostile)):
         check_any(typed, ZENER)
     assert read_line("(" * 24 + "1" + ")" * 24, ZENER).kind is LineKind.CHAIN
-

@@ -14,7 +14,8 @@ from tutor.working.chain import Question
 from tutor.working.check import check_working
 from tutor.working.finding import Code
 from tutor.working.ground import Around, Ground
-from tutor.working.reasons import Reason, plain, reason_for
+from tutor.working.reasons import Reason, reason_for
+from tutor.working.sayings import plain
 from tutor.working.symbolise import Past
 
 STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"

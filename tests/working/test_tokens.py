@@ -137,4 +137,3 @@ def test_no_listed_word_is_a_symbol():
     """A listed word never hides a symbol of any circuit."""
     assert [word for word in words.LISTED if resolve_alias(word)] == []
     assert {word for word in words.WORDS_AND_NAMES if resolve_alias(word)} == set(words.WORDS_AND_NAMES)
-

@@ -14,7 +14,7 @@ from tutor.across.family import Setting
 from tutor.across.stream import Stream
 from tutor.generate.draws import Drawn
 from tutor.generate.level_run import ReadyLevel
-from tutor.generate.problem import Problem
+from tutor.generate.problem import Problem, Waypoint
 from tutor.solution.desk import Desk, our_desk
 from tutor.solution.sheet import Sheet
 from tutor.solution.sheets import sheet_of
@@ -51,11 +51,23 @@ def base_sheet(setting: Setting, base: BaseProblem) -> Sheet:
     return replace(sheet_of(base.ready, base.drawn, base.problem, recipes), problem=str(setting.name))
 
 
+def problem_about(
+    setting: Setting, base: BaseProblem, *, told: str, ask: str, waypoints: tuple[Waypoint, ...]
+) -> Problem:
+    """The problem that is about the base problem: its circuit, table, givens and cautions, and questions of its own."""
+    about = base.problem
+    problem = setting.problem(
+        circuit=about.circuit, form=about.form, told=told, ask=ask, table=about.table, given=about.given,
+        waypoints=waypoints, assumed=about.assumed,
+    )  # fmt: skip
+    return replace(problem, cautions=about.cautions)
+
+
 def _ready_at(desk: Desk, place: str) -> ReadyLevel:
     family, _, level = place.partition(":")
     return desk.level(family, int(level))
 
 
-@cache
+@cache  # a draw may take hundreds of attempts, and a desk looks at every file of its folder each time it is asked
 def _ready(place: str) -> ReadyLevel:
     return _ready_at(our_desk(), place)

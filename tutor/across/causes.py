@@ -14,17 +14,20 @@ from itertools import islice
 from string import ascii_uppercase
 
 from tutor.across.bare_circuit import bare_recipe
-from tutor.across.directions import WAYS, directions, meaning_of, named, typical_values
+from tutor.across.directions import directions, typical_values
 from tutor.across.family import Posed, Refused, Setting, ShownLine
-from tutor.across.loop import Influence, loops, output_of, way_to_output
+from tutor.across.loop import Influence, loops, output_of, sign_of, way_to_output
+from tutor.across.points import arrangement_point, worded_step
+from tutor.across.stated import WAYS, circuit_named, meaning_of
 from tutor.across.stream import Stream
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
-from tutor.generate.problem import SEPARATOR, TableRow, Waypoint, WaypointKind
+from tutor.generate.problem import SEPARATOR, TableRow
+from tutor.plan.rule import Rule
 from tutor.quantities.expression import Sym
 from tutor.quantities.symbols import is_symbol
 from tutor.solution.sheet import Recipe
-from tutor.solution.solution import Chain, Check, Solution, WorkedStep
+from tutor.solution.solution import Chain, Check, Solution
 
 KEY = "order"
 PLACES = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
@@ -32,7 +35,7 @@ COSTS = ("I_Z", "I_OA", "P_Z", "P_Q", "P_Q_1", "P_D", "I_I", "P_I")  # where an 
 COSTS_TOLD = (4, 2, 1, 0)  # most statements on that, as many as leave orders few enough
 MOST_ORDERS = 60
 _LASTS = "By its relation, for as long as the step lasts."
-_NUMBERS = ("none", "One", "Two", "Three")
+_NUMBERS = {1: "One", 2: "Two", 3: "Three"}
 
 
 @dataclass(frozen=True)
@@ -195,11 +198,11 @@ def _costs(
     return ()
 
 
-def _moving_behind(goal: str, rules: Mapping[str, object], ways: Mapping[str, int], step: str) -> list[str]:
+def _moving_behind(goal: str, rules: Mapping[str, Rule], ways: Mapping[str, int], step: str) -> list[str]:
     """What moves on the way to a quantity by the rules, in their order, the quantity last."""
     wanted, waiting = {goal}, [goal]
     while waiting:
-        for need in _needs(rules, waiting.pop()):
+        for need in rules[waiting.pop()].needs:
             if need in rules and need != step and ways.get(need, 0) != 0 and need not in wanted:
                 wanted.add(need)
                 waiting.append(need)
@@ -207,21 +210,16 @@ def _moving_behind(goal: str, rules: Mapping[str, object], ways: Mapping[str, in
 
 
 def _leaned_on(
-    name: str, rules: Mapping[str, object], ways: Mapping[str, int], places: Mapping[str, int], step: str
+    name: str, rules: Mapping[str, Rule], ways: Mapping[str, int], places: Mapping[str, int], step: str
 ) -> set[str]:
     """Those with a place that a quantity moves by, through quantities without one."""
     found: set[str] = set()
-    for need in _needs(rules, name):
+    for need in rules[name].needs:
         if need in places and (need == step or ways.get(need, 0) != 0):
             found.add(need)
         elif need in rules and ways.get(need, 0) != 0:
             found |= _leaned_on(need, rules, ways, places, step)
     return found
-
-
-def _needs(rules: Mapping[str, object], name: str) -> tuple[str, ...]:
-    needs: tuple[str, ...] = getattr(rules[name], "needs", ())
-    return needs
 
 
 def _orders(story: Sequence[Statement], taken: tuple[int, ...] = ()) -> Iterator[tuple[int, ...]]:
@@ -254,19 +252,17 @@ def _posed(
     letter = {text: ascii_uppercase[place] for place, text in enumerate(texts)}
     letters = [letter[item.words] for item in story]
     right = tuple(SEPARATOR.join(letters[place] for place in order) for order in orders)
-    point = Waypoint(
-        KEY, WaypointKind.ARRANGEMENT, "the order of the statements", None, 0.0, 0.0, (), tuple(letter.values()),
-        right[0], (), (), PLACES[: len(story)], right,
+    point = arrangement_point(
+        KEY, "the order of the statements", tuple(letter.values()), PLACES[: len(story)], right
     )  # fmt: skip
     steps = "takes more current" if up > 0 else "takes less current"
     happens = f"the load suddenly {steps}" if step == "I_L" else f"the {meaning_of(step)} ${step}$ {WAYS[up]}"
-    left = {0: "", 1: " One of them is not so and is left out."}.get(
-        len(wrong), f" {_NUMBERS[len(wrong)]} of them are not so and are left out."
-    )
+    are = "is" if len(wrong) == 1 else "are"
+    left = f" {_NUMBERS[len(wrong)]} of them {are} not so and {are} left out." if wrong else ""
     problem = setting.problem(
         circuit=circuit.stem,
         form=circuit.form,
-        told=f"In the circuit drawn here ({named(circuit)}) {happens}.",
+        told=f"In the circuit drawn here ({circuit_named(circuit)}) {happens}.",
         ask=f"Put the statements in an order in which each stands after those that it leans on.{left}",
         table=(
             TableRow("what steps", step, WAYS[up]),
@@ -276,15 +272,15 @@ def _posed(
         waypoints=(point,),
     )
     told = [
-        WorkedStep(
-            item.words, item.why, (item.chain,) if item.chain is not None else (), f"Statement {letters[place]}.", "",
-            KEY if place == len(story) - 1 else "", None, "",
+        worded_step(
+            item.words, item.why, f"Statement {letters[place]}.", KEY if place == len(story) - 1 else "",
+            chains=(item.chain,) if item.chain is not None else (),
         )
         for place, item in enumerate(story)
     ]  # fmt: skip
     for text in wrong:
-        out = f"Statement {letter[text]} is left out."
-        told.append(WorkedStep(text, "It goes the other way, as its own step above says.", (), out, "", "", None, ""))
+        why = "It goes the other way, as its own step above says."
+        told.append(worded_step(text, why, f"Statement {letter[text]} is left out."))
     solution = Solution(
         problem.name, tuple(told), tuple(_checks(circuit, story, orders)), _BENCH, (), problem.cautions
     )
@@ -302,9 +298,7 @@ def _checks(circuit: Circuit, story: Sequence[Statement], orders: Sequence[tuple
     """That the loop opposes what it answers, and that in the order told all leans on what stands before."""
     output = output_of(circuit)
     begun = next(item for item in story if item.thing == output and item.way != 0)
-    sign = 1
-    for item in loops(circuit, circuit.regions[0])[0]:
-        sign *= item.sign
+    sign = sign_of(loops(circuit, circuit.regions[0])[0])
     goes, back = ("fall", "up") if begun.way < 0 else ("rise", "down")
     yield Check(f"Round the loop once, what began to {goes} is brought {back} again", sign < 0, "")
     ordered = all(other < place for place, item in enumerate(story) for other in item.leans)

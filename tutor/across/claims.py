@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tutor.across.base_problem import BaseProblem
-from tutor.across.principles import OPEN, PRINCIPLES, Facts, Principle, broken, letter_of
+from tutor.across.principles import OPEN, PRINCIPLES, Bound, Facts, Principle, broken, letter_of
 from tutor.generate.draws import Drawn
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Waypoint, WaypointKind
@@ -23,11 +23,12 @@ from tutor.solution.solution import Chain
 
 THOUSAND = 1000.0
 OFTEN, SOMETIMES = 2, 1  # how often a claim is taken beside others
+# The unit that is written for another by mistake, by unit code.
 OTHER_UNITS = {"W": "V", "V": "A", "A": "V", "ohm": "V", "K/W": "W", "degC": "W", "F": "V", "%": "W", "J": "V"}
 
 
-def _no_bound(facts: Facts, key: str) -> tuple[None, None]:
-    return OPEN[0], OPEN[1]  # type: ignore[return-value]
+def _no_bound(facts: Facts, key: str) -> Bound:
+    return OPEN
 
 
 UNIT = Principle(

@@ -12,7 +12,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from tutor.across.family import Posed, Refused, Setting
+from tutor.across.points import worded_step
 from tutor.across.sheet_of_two import sheet_of_two
+from tutor.across.stated import capitalised
 from tutor.across.stream import Stream
 from tutor.across.two_supplies import (
     BENCH,
@@ -42,7 +44,6 @@ from tutor.across.two_supplies import (
     tells,
     value_point,
     verdict_point,
-    verdict_step,
 )
 from tutor.generate.problem import TableRow, Waypoint
 from tutor.quantities.quantity import given, write
@@ -205,11 +206,11 @@ def _stiffer_step(pair: Sequence[Supply], *, trap: bool) -> WorkedStep:
     text = f"{figure_text(right, 'R_S')} is less than {figure_text(wrong, 'R_S')}: {right.name}."
     if trap:
         text += (
-            f" {wrong.name[:1].upper()}{wrong.name[1:]} is better regulated at its own full load all the same: its "
+            f" {capitalised(wrong.name)} is better regulated at its own full load all the same: its "
             "regulation also depends on how much it is asked to deliver, and on its voltage."
         )
     why = "The smaller resistance loses fewer volts for each ampere, whatever the full load is."
-    return verdict_step("Which is the stiffer?", why, text, "stiffer")
+    return worded_step("Which is the stiffer?", why, text, "stiffer")
 
 
 @dataclass(frozen=True)
@@ -328,7 +329,7 @@ def _serving_step(
         for supply, bound in zip(pair, bounds, strict=True)
     )
     why = "A supply serves when the current wanted lies below the greatest that it delivers within what is allowed."
-    return verdict_step("Which serves?", why, f"{said[:1].upper()}{said[1:]}: {VERDICTS[serves]}.", "serves")
+    return worded_step("Which serves?", why, f"{capitalised(said)}: {VERDICTS[serves]}.", "serves")
 
 
 def _held(supply: Supply, allowed: float, load: float) -> Check:

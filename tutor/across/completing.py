@@ -9,17 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from enum import Enum
 
 from tutor.across.family import Posed, Refused, Setting
-from tutor.across.fault_finding import meaning_of
 from tutor.across.joinings import LINE, Job, Joining, Task, job_of, joined, latches, near, outcome_words, tied
 from tutor.across.meters import written
 from tutor.across.operating_point import operating_points
+from tutor.across.points import arrangement_point, reading_point, state_point, worded_step
+from tutor.across.stated import capitalised, circuit_told, given_values, uncapitalised, value_rows
 from tutor.across.stream import Stream
 from tutor.circuit.component import PartKind
-from tutor.generate.problem import SEPARATOR, Remark, TableRow, Waypoint, WaypointKind
-from tutor.quantities.quantity import Quantity, given
-from tutor.quantities.symbols import symbol_for
+from tutor.generate.problem import SEPARATOR, Remark, TableRow, Waypoint
+from tutor.quantities.quantity import Quantity
 from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
 
@@ -31,14 +32,21 @@ BENCH = (
 )
 
 
+class Then(Enum):
+    """What is asked beside the joining: its value goes on with the sentence that asks for that."""
+
+    TURNED = ", and what the output would be with the part the wrong way round"
+    EXCHANGED = ", and what the output would do if some were joined otherwise"
+    FUNCTIONS = ", and what each stage is there for"
+
+
 @dataclass(frozen=True)
 class Completing:
-    """A level: the joining, and then what `then` asks ("turned": the output with a part the wrong way round;
-    "exchanged": what another joining would do; "functions": what each stage is there for)."""
+    """A level: the joining of one of the tasks, and then something more of it."""
 
     about: str
     tasks: tuple[Task, ...]
-    then: str
+    then: Then
 
     def attempt(self, setting: Setting, stream: Stream) -> Posed | Refused:
         """The problem these draws make, or why they make none."""
@@ -54,38 +62,30 @@ class Completing:
         if further is None:
             return Refused("nothing further to ask of it")
         waypoint, step = further
-        title = circuit.title[:1].lower() + circuit.title[1:]
-        article = "an" if title[:1] in "aeiou" else "a"
         below = (
             " The drawing is that of the positive one; here supply and output are turned over, and the supply's "
             "positive end is the ground."
         )
         told = (
-            f"Here {article} {title} is to be finished; the drawing leaves out the parts whose ends are still open."
-            f"{below if task.negative else ''} Its output is to stand at {written(job.specified, 'V')}, whether the "
-            "load is joined or not and whether the line is as told or a tenth higher."
+            f"Here {circuit_told(circuit)} is to be finished; the drawing leaves out the parts whose ends are still "
+            f"open.{below if task.negative else ''} Its output is to stand at {written(job.specified, 'V')}, whether "
+            "the load is joined or not and whether the line is as told or a tenth higher."
         )
         problem = setting.problem(
             circuit=circuit.stem, form=circuit.form, told=told,
-            ask=f"Say which node each open end joins{_ALSO[self.then]}.", table=_rows(job), given=_givens(job),
+            ask=f"Say which node each open end joins{self.then.value}.", table=_rows(job), given=_givens(job),
             waypoints=(_joining_waypoint(job), waypoint),
         )  # fmt: skip
         solution = Solution(problem.name, (*_steps(job), step), _checks(job), BENCH, (), problem.cautions)
         return Posed(problem, solution, withheld=tuple(dict.fromkeys(item.part for item in task.openings)))
 
 
-def _letters(job: Job) -> list[str]:
-    return [*job.task.values, *(name for name in job.circuit.defaults if name not in job.task.values)]
-
-
 def _givens(job: Job) -> dict[str, Quantity]:
-    return {name: given(job.values[name], symbol_for(name).unit) for name in _letters(job)}
+    return given_values(job.circuit, job.task.values, job.values)
 
 
 def _rows(job: Job) -> tuple[TableRow, ...]:
-    rows = [TableRow(meaning_of(name), name, quantity.text) for name, quantity in _givens(job).items()]
-    if any(part.kind is PartKind.ZENER for part in job.circuit.parts):
-        rows.append(TableRow("zener", "", "straight; forward it is a junction of 0.7 V"))
+    rows = [*value_rows(job.circuit, _givens(job))]
     rows.append(TableRow("open ends", "", listed([item.words for item in job.task.openings])))
     if job.task.rest:
         ends = {f"{part.name}.{end}": node for part in job.circuit.parts for end, node in part.terminals.items()}
@@ -111,10 +111,8 @@ def _joining_waypoint(job: Job) -> Waypoint:
             )
     options = tuple(job.node_words(node) for node in job.task.nodes)
     places = tuple(f"the {item.words}" for item in job.task.openings)
-    return Waypoint(
-        "joining", WaypointKind.ARRANGEMENT, "the node that each open end joins", None, 0.0, 0.0, (), options,
-        job.words(job.usual), (), tuple(remarks), places, tuple(job.words(joining) for joining in right),
-    )  # fmt: skip
+    arrangements = [job.words(joining) for joining in right]
+    return arrangement_point("joining", "the node that each open end joins", options, places, arrangements, remarks)
 
 
 def _steps(job: Job) -> tuple[WorkedStep, ...]:
@@ -126,22 +124,17 @@ def _steps(job: Job) -> tuple[WorkedStep, ...]:
         f"{written(outcome.points[0].volts['out'], 'V')}; with the line a tenth higher at {written(higher, 'V')}, "
         f"without the load at {written(lifted, 'V')}."
     )
-    found = [WorkedStep("The circuit that does it", job.circuit.purpose, (), text, "", "joining", None, "")]
+    found = [worded_step("The circuit that does it", job.circuit.purpose, text, "joining")]
     others = [item for item, other in job.outcomes.items() if other.right and item != job.usual]
     if others:
         told = "; ".join(job.told(item) for item in others)
-        text = f"{told[:1].upper()}{told[1:]}."
-        found.append(WorkedStep("Other ways that serve as well", "", (), text, "", "", None, ""))
+        found.append(worded_step("Other ways that serve as well", "", f"{capitalised(told)}."))
     for joining in job.outcomes:
         item = job.belief(joining)
         if item is not None and not job.outcomes[joining].right:
-            text = f"{job.told(joining)[:1].upper()}{job.told(joining)[1:]}: {_lowered(outcome_words(job, joining))}"
-            found.append(WorkedStep(f"Not so: {item.name}", item.why, (), text, "", "", None, ""))
+            text = f"{capitalised(job.told(joining))}: {uncapitalised(outcome_words(job, joining))}"
+            found.append(worded_step(f"Not so: {item.name}", item.why, text))
     return tuple(found)
-
-
-def _lowered(sentence: str) -> str:
-    return sentence[:1].lower() + sentence[1:]
 
 
 def _checks(job: Job) -> tuple[Check, ...]:
@@ -164,21 +157,17 @@ Further = tuple[Waypoint, WorkedStep]
 
 
 def _turned(job: Job, stream: Stream) -> Further | None:
-    """The output with the openings of the part exchanged."""
-    turned = job.usual[::-1] if len(job.usual) == 2 else (job.usual[1], job.usual[0], *job.usual[2:])
+    """The output with the part of the first two openings the wrong way round."""
+    turned = (job.usual[1], job.usual[0], *job.usual[2:])
     outcome = job.outcomes[turned]
     if outcome.right or len(outcome.points) != 1:
         return None
     volts = outcome.points[0].volts["out"]
     if abs(volts) < 0.1 or near(volts, job.specified):
         return None
-    low, high = sorted((volts * (1 - BAND), volts * (1 + BAND)))
-    prompt = f"the output with {job.told(turned)}"
-    point = Waypoint("turned", WaypointKind.VALUE, prompt, Quantity(volts, "V"), low, high, (), (), "", ())
-    step = WorkedStep(
-        "The wrong way round", "", (), outcome_words(job, turned), "", "turned", Quantity(volts, "V"), ""
-    )  # fmt: skip
-    return point, step
+    output = Quantity(volts, "V")
+    point = reading_point("turned", f"the output with {job.told(turned)}", output, BAND)
+    return point, worded_step("The wrong way round", "", outcome_words(job, turned), "turned", result=output)
 
 
 _DOES = {
@@ -227,11 +216,9 @@ def _exchanged(job: Job, stream: Stream) -> Further | None:
         if key != does
     )
     prompt = f"what the output does with {job.told(joining)}"
-    point = Waypoint(
-        "does", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), tuple(_DOES.values()), _DOES[does], (), remarks
-    )  # fmt: skip
+    point = state_point("does", prompt, tuple(_DOES.values()), _DOES[does], remarks)
     text = f"{outcome_words(job, joining)} So {_DOES[does]}."
-    return point, WorkedStep("Joined otherwise", "", (), text, "", "does", None, "")
+    return point, worded_step("Joined otherwise", "", text, "does")
 
 
 def _functions(job: Job, stream: Stream) -> Further | None:
@@ -247,19 +234,12 @@ def _functions(job: Job, stream: Stream) -> Further | None:
         one, other = (f"${name}$" for name in stages[place : place + 2])
         hint = f"Take {one} out in thought, then {other}: what is each time no longer done?"
         remarks.append(Remark(SEPARATOR.join(mixed), f"What {one} and {other} do is exchanged here.", hint))
-    point = Waypoint(
-        "functions", WaypointKind.ARRANGEMENT, "what each stage is there for", None, 0.0, 0.0, (), options, right, (),
-        tuple(remarks), tuple(f"${name}$" for name in stages), (right,),
-    )  # fmt: skip
+    places = tuple(f"${name}$" for name in stages)
+    point = arrangement_point("functions", "what each stage is there for", options, places, (right,), remarks)
     text = "; ".join(f"${name}$: {words[name]}" for name in words) + "."
-    return point, WorkedStep("What each stage is there for", "", (), text, "", "functions", None, "")
+    return point, worded_step("What each stage is there for", "", text, "functions")
 
 
-_THEN: Mapping[str, Callable[[Job, Stream], Further | None]] = {
-    "turned": _turned, "exchanged": _exchanged, "functions": _functions,
+_THEN: Mapping[Then, Callable[[Job, Stream], Further | None]] = {
+    Then.TURNED: _turned, Then.EXCHANGED: _exchanged, Then.FUNCTIONS: _functions,
 }  # fmt: skip
-_ALSO = {
-    "turned": ", and what the output would be with the part the wrong way round",
-    "exchanged": ", and what the output would do if some were joined otherwise",
-    "functions": ", and what each stage is there for",
-}

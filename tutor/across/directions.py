@@ -8,16 +8,17 @@ Place in the data flow: circuit + what moves -> Posed.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from tutor.across.bare_circuit import bare_recipe
 from tutor.across.family import Posed, Refused, Setting
 from tutor.across.moving import Moving, followed, pulls, way
+from tutor.across.points import state_point, worded_step
+from tutor.across.stated import WAYS, capitalised, circuit_named, meaning_of
 from tutor.across.stream import Stream
 from tutor.circuit.circuit import Circuit, Region
-from tutor.generate.problem import Remark, TableRow, Waypoint, WaypointKind
+from tutor.generate.problem import Remark, TableRow, Waypoint
 from tutor.laws.derive import derive, load_model
 from tutor.plan.rule import Rule, apply_rules
 from tutor.plan.states import region_fails, turned
@@ -30,7 +31,6 @@ from tutor.solution.sheet import Recipe
 from tutor.solution.sheets import shift
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 
-WAYS = {1: "rises", -1: "falls", 0: "stays"}
 MOVES = {1: "rises a little", -1: "falls a little"}
 WORLDS = 4  # operating points near the typical one at which every direction must be the same
 LINES = (1.0, 0.85, 0.7, 0.55, 0.4, 0.25)
@@ -55,11 +55,11 @@ class Belief:
     circuits: tuple[str, ...] = ()
     states: tuple[str, ...] = ()
 
-    def speaks_of(self, told: _Told, quantity: str) -> bool:
+    def speaks_of(self, move: _Move, quantity: str) -> bool:
         """Whether it is met at that place."""
-        here = not self.circuits or told.circuit.id in self.circuits
-        here = here and (not self.states or told.region.id in self.states)
-        return here and (self.quantity, self.mover, self.way) == (quantity, told.mover, told.moved)
+        here = not self.circuits or move.circuit.id in self.circuits
+        here = here and (not self.states or move.region.id in self.states)
+        return here and (self.quantity, self.mover, self.way) == (quantity, move.mover, move.moved)
 
 
 @dataclass(frozen=True)
@@ -94,37 +94,37 @@ class Directions:
         mover = stream.pick("mover", movers)
         moved = stream.pick("way", (1, -1))
         found = directions(recipe, values, mover)
-        told = _Told(circuit, region, recipe, values, mover, moved, found)
-        asked = self._asked(told, stream)
+        move = _Move(circuit, region, recipe, values, mover, moved, found)
+        asked = self._asked(move, stream)
         if len(asked) < self.asked or len({found[name] for name in asked}) < 2:
             return Refused("too few quantities, or all go one way")
-        return _posed(setting, told, asked, self.beliefs)
+        return _posed(setting, move, asked, self.beliefs)
 
-    def _asked(self, told: _Told, stream: Stream) -> tuple[str, ...]:
+    def _asked(self, move: _Move, stream: Stream) -> tuple[str, ...]:
         """What is asked, in the order in which the rules give it: something that stays, something that moves; of each
         what a belief is known about before the rest."""
-        near = followed(told.recipe.rules, told.values, told.mover)
-        rules = {rule.target: rule for rule in told.recipe.rules}
+        near = followed(move.recipe.rules, move.values, move.mover)
+        rules = {rule.target: rule for rule in move.recipe.rules}
         fit = [
             name
             for name in rules
-            if name in told.rises and name in told.circuit.report and name not in _edges(told.circuit)
+            if name in move.rises and name in move.circuit.report and name not in _edges(move.circuit)
             and (self.clashes or not _clash(rules[name], near))
         ]  # fmt: skip
-        still = self._some(told, stream, "still", [name for name in fit if told.rises[name] == 0], self.asked // 2)
-        moving = [name for name in fit if told.rises[name] != 0]
-        taken = {*still, *self._some(told, stream, "moving", moving, self.asked - len(still))}
+        still = self._some(move, stream, "still", [name for name in fit if move.rises[name] == 0], self.asked // 2)
+        moving = [name for name in fit if move.rises[name] != 0]
+        taken = {*still, *self._some(move, stream, "moving", moving, self.asked - len(still))}
         return tuple(name for name in fit if name in taken)
 
-    def _some(self, told: _Told, stream: Stream, slot: str, names: Sequence[str], count: int) -> tuple[str, ...]:
-        believed = [name for name in names if any(item.speaks_of(told, name) for item in self.beliefs)]
+    def _some(self, move: _Move, stream: Stream, slot: str, names: Sequence[str], count: int) -> tuple[str, ...]:
+        believed = [name for name in names if any(item.speaks_of(move, name) for item in self.beliefs)]
         first = stream.some(f"{slot} believed", believed, count)
         rest = [name for name in names if name not in first]
         return (*first, *stream.some(slot, rest, count - len(first)))
 
 
 @dataclass(frozen=True)
-class _Told:
+class _Move:
     """A circuit in a region with one thing that moves `moved`, and which way a rise of it takes the rest."""
 
     circuit: Circuit
@@ -190,26 +190,27 @@ def _clash(rule: Rule, values: Mapping[str, Moving]) -> bool:
     return len({rate > 0 for rate in pulls(rule.expr, values).values()}) > 1
 
 
-def _posed(setting: Setting, told: _Told, asked: tuple[str, ...], beliefs: Iterable[Belief]) -> Posed:
-    circuit, mover = told.circuit, told.mover
-    held = [name for name in told.recipe.known if name in told.values and name not in (mover, *circuit.defaults)]
-    standing = [name for name in told.recipe.known if name in circuit.defaults and name != mover]
+def _posed(setting: Setting, move: _Move, asked: tuple[str, ...], beliefs: Iterable[Belief]) -> Posed:
+    circuit, mover = move.circuit, move.mover
+    held = [name for name in move.recipe.known if name in move.values and name not in (mover, *circuit.defaults)]
+    standing = [name for name in move.recipe.known if name in circuit.defaults and name != mover]
     problem = setting.problem(
         circuit=circuit.stem,
         form=circuit.form,
-        told=f"In the circuit drawn here ({named(circuit)}) the {meaning_of(mover)} ${mover}$ {MOVES[told.moved]}. "
-        f"All else that was chosen or set stays as it is, and so does the state: {told.region.words}.",
+        told=f"In the circuit drawn here ({circuit_named(circuit)}) the {meaning_of(mover)} ${mover}$ "
+        f"{MOVES[move.moved]}. All else that was chosen or set stays as it is, and so does the state: "
+        f"{move.region.words}.",
         ask="Say of each quantity whether it rises, falls or stays.",
         table=(
-            TableRow("what moves", mover, MOVES[told.moved]),
+            TableRow("what moves", mover, MOVES[move.moved]),
             TableRow("what is held", "", listed([f"${name}$" for name in (*held, *standing)])),
-            *(TableRow("zener", "", words) for words in _zeners_told(told)),
+            *(TableRow("zener", "", words) for words in _zeners_told(move)),
         ),
         given={},
-        waypoints=tuple(_waypoint(told, name, beliefs) for name in asked),
+        waypoints=tuple(_waypoint(move, name, beliefs) for name in asked),
     )
-    steps = tuple(_step(told, rule, asked) for rule in _behind(told, asked))
-    solution = Solution(problem.name, steps, _checks(told, asked), _BENCH, (), problem.cautions)
+    steps = tuple(_step(move, rule, asked) for rule in _behind(move, asked))
+    solution = Solution(problem.name, steps, _checks(move, asked), _BENCH, (), problem.cautions)
     return Posed(problem, solution)
 
 
@@ -219,34 +220,24 @@ _BENCH = (
 )
 
 
-def named(circuit: Circuit) -> str:
-    """The circuit's title within a sentence."""
-    return f"{circuit.title[:1].lower()}{circuit.title[1:]}"
-
-
-def meaning_of(name: str) -> str:
-    """What a letter means, without its reference direction and what stands in brackets."""
-    return " ".join(re.sub(r"\([^)]*\)", "", symbol_for(name).meaning).split(",")[0].split())
-
-
-def _zeners_told(told: _Told) -> Iterator[str]:
+def _zeners_told(move: _Move) -> Iterator[str]:
     """What is taken of each zener: straight, or a line that leans."""
-    for name in told.recipe.known:
+    for name in move.recipe.known:
         base, _, end = name.partition("_Z0")
         if name == "V_Z":
             yield "its voltage $V_Z$ does not depend on its current"
-        elif base == "V" and f"r_z{end}" in told.recipe.known:
+        elif base == "V" and f"r_z{end}" in move.recipe.known:
             yield f"its voltage rises a little with its current: $V_Z{end} = {name} + r_z{end}*I_Z{end}$"
 
 
-def _waypoint(told: _Told, name: str, beliefs: Iterable[Belief]) -> Waypoint:
-    right = WAYS[told.way_of(name)]
+def _waypoint(move: _Move, name: str, beliefs: Iterable[Belief]) -> Waypoint:
+    right = WAYS[move.way_of(name)]
     known = {
         item.says: item
         for item in beliefs
-        if item.speaks_of(told, name) and item.says != right
+        if item.speaks_of(move, name) and item.says != right
     }
-    rule = next(rule for rule in told.recipe.rules if rule.target == name)
+    rule = next(rule for rule in move.recipe.rules if rule.target == name)
     remarks = []
     for option in WAYS.values():
         if option in known:
@@ -254,11 +245,7 @@ def _waypoint(told: _Told, name: str, beliefs: Iterable[Belief]) -> Waypoint:
             remarks.append(Remark(option, item.why, item.hint, item.id, item.name, item.reference))
         elif option != right:
             remarks.append(Remark(option, "", _hint(rule)))
-    prompt = f"${name}$, the {meaning_of(name)}"
-    options = tuple(WAYS.values())
-    return Waypoint(
-        name, WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, right, (), tuple(remarks)
-    )  # fmt: skip
+    return state_point(name, f"${name}$, the {meaning_of(name)}", tuple(WAYS.values()), right, remarks)
 
 
 def _hint(rule: Rule) -> str:
@@ -267,9 +254,9 @@ def _hint(rule: Rule) -> str:
     return f"${rule.target} = {formula_text(rule.expr)}$: what on the right side moves, and which way does that pull?"
 
 
-def _behind(told: _Told, asked: Sequence[str]) -> list[Rule]:
+def _behind(move: _Move, asked: Sequence[str]) -> list[Rule]:
     """The rules that lead from what moves and what is held to what is asked, in their order."""
-    rules = {rule.target: rule for rule in told.recipe.rules}
+    rules = {rule.target: rule for rule in move.recipe.rules}
     needed: set[str] = set()
     waiting = [*asked]
     while waiting:
@@ -277,36 +264,34 @@ def _behind(told: _Told, asked: Sequence[str]) -> list[Rule]:
         if name in rules and name not in needed:
             needed.add(name)
             waiting += rules[name].needs
-    return [rule for rule in told.recipe.rules if rule.target in needed]
+    return [rule for rule in move.recipe.rules if rule.target in needed]
 
 
-def _step(told: _Told, rule: Rule, asked: Sequence[str]) -> WorkedStep:
+def _step(move: _Move, rule: Rule, asked: Sequence[str]) -> WorkedStep:
     name = rule.target
-    right = WAYS[told.way_of(name)]
-    meaning = meaning_of(name)
+    right = WAYS[move.way_of(name)]
     chains = (Chain(Sym(name), (("=", rule.expr),)),) if rule.expr is not None else ()
-    return WorkedStep(
-        f"{meaning[:1].upper()}{meaning[1:]} ${name}$", "", chains, f"{_reason(told, rule)}: ${name}$ {right}.", "",
-        name if name in asked else "", None, "",
-    )  # fmt: skip
+    title = f"{capitalised(meaning_of(name))} ${name}$"
+    text = f"{_reason(move, rule)}: ${name}$ {right}."
+    return worded_step(title, "", text, name if name in asked else "", chains=chains)
 
 
-def _reason(told: _Told, rule: Rule) -> str:
+def _reason(move: _Move, rule: Rule) -> str:
     """What on the right side of a rule moves, and what that does to its left side."""
-    moving = [name for name in rule.needs if told.way_of(name) != 0]
+    moving = [name for name in rule.needs if move.way_of(name) != 0]
     if not moving:
         return "On the right side nothing moves" if rule.needs else "In this state it is fixed"
-    said = listed([f"${name}$ {WAYS[told.way_of(name)]}" for name in moving])
-    values = followed(told.recipe.rules, told.values, told.mover)
+    said = listed([f"${name}$ {WAYS[move.way_of(name)]}" for name in moving])
+    values = followed(move.recipe.rules, move.values, move.mover)
     rates = {} if rule.expr is None else {
-        name: rate * told.moved for name, rate in pulls(rule.expr, values).items()
+        name: rate * move.moved for name, rate in pulls(rule.expr, values).items()
     }  # fmt: skip
     up, down = ([name for name, rate in rates.items() if (rate > 0) == upwards] for upwards in (True, False))
     if not up or not down:
         rest = " and the rest stays" if len(moving) < len(rule.needs) else ""
         return f"On the right side {said}{rest}"
     strength = [sum(abs(float(rates[name])) for name in names) for names in (up, down)]
-    if told.way_of(rule.target) == 0:
+    if move.way_of(rule.target) == 0:
         return f"On the right side {said}, and the two cancel"
     stronger, weaker = (up, down) if strength[0] > strength[1] else (down, up)
     ratio = max(strength) / min(strength)
@@ -315,12 +300,12 @@ def _reason(told: _Told, rule: Rule) -> str:
     return "On the right side {}; the pull of {} outdoes that of {}{}".format(said, *names, by)
 
 
-def _checks(told: _Told, asked: Sequence[str]) -> tuple[Check, ...]:
+def _checks(move: _Move, asked: Sequence[str]) -> tuple[Check, ...]:
     """Each direction tried with numbers: usual values, and what moves moved by a hundredth of itself."""
-    before = apply_rules(told.recipe.rules, told.values)
-    shifted = {**told.values, told.mover: told.values[told.mover] * (1 + told.moved * STEP)}
-    after = apply_rules(told.recipe.rules, shifted)
-    from_to = " to ".join(_figures(world[told.mover], told.mover) for world in (before, after))
+    before = apply_rules(move.recipe.rules, move.values)
+    shifted = {**move.values, move.mover: move.values[move.mover] * (1 + move.moved * STEP)}
+    after = apply_rules(move.recipe.rules, shifted)
+    from_to = " to ".join(_figures(world[move.mover], move.mover) for world in (before, after))
     found = []
     for name in asked:
         change = after[name] - before[name]
@@ -330,8 +315,8 @@ def _checks(told: _Told, asked: Sequence[str]) -> tuple[Check, ...]:
             if seen == 0
             else f"goes from {_figures(before[name], name)} to {_figures(after[name], name)}"
         )
-        text = f"With usual values and ${told.mover}$ from {from_to}, ${name}$ {goes}"
-        found.append(Check(text, seen == told.way_of(name), ""))
+        text = f"With usual values and ${move.mover}$ from {from_to}, ${name}$ {goes}"
+        found.append(Check(text, seen == move.way_of(name), ""))
     return tuple(found)
 
 

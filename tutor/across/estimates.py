@@ -13,9 +13,10 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from tutor.across.base_problem import BaseProblem, drawn_base
+from tutor.across.base_problem import BaseProblem, drawn_base, problem_about
 from tutor.across.family import Posed, Refused, Setting
 from tutor.across.in_the_head import Relation, one_figure, rough, way_to
+from tutor.across.points import state_point, worded_step
 from tutor.across.stream import Stream
 from tutor.errors import BadFormula
 from tutor.generate.family import Find, FindBound, FindExtreme
@@ -83,22 +84,22 @@ class Estimate:
         corners = _corners(base, index)
         if self.corner != (len(corners) > 1) or len(corners) > MOST_CORNERS:
             return Refused("another number of corners")
-        told = _Told(base, index, chain)
+        sought = _Sought(base, index, chain)
         if any(int(end[0]) == INSIDE for end in _ends(base, index)[1].ends.values()):
             return Refused("a worst place inside a range")
-        if not told.right > 0 or not math.isclose(told.exactly({})[told.key], told.right, rel_tol=1e-6):
+        if not sought.right > 0 or not math.isclose(sought.exactly({})[sought.key], sought.right, rel_tol=1e-6):
             return Refused("no positive value")
-        roughly = told.roughly()
-        if roughly is None or not told.right / FACTOR <= roughly[-1][1] <= told.right * FACTOR:
+        roughly = sought.roughly()
+        if roughly is None or not sought.right / FACTOR <= roughly[-1][1] <= sought.right * FACTOR:
             return Refused("one figure does not come within the factor")
-        slips = tuple(_lost(told, self.slips))
+        slips = tuple(_lost(sought, self.slips))
         if not slips:
             return Refused("no prefix to lose")
-        return _posed(setting, told, roughly, slips, stream.order("corners", corners))
+        return _posed(setting, sought, roughly, slips, stream.order("corners", corners))
 
 
 @dataclass(frozen=True)
-class _Told:
+class _Sought:
     """A quantity of a base problem and the relations that lead to it from what is given."""
 
     base: BaseProblem
@@ -201,97 +202,90 @@ def _corner_words(base: BaseProblem, moving: Sequence[str], ends: Sequence[int])
     return listed([words(name, greatest=end == 1) for name, end in zip(moving, ends, strict=True)])
 
 
-def _lost(told: _Told, slips: Sequence[LostPrefix]) -> Iterator[SlipValue]:
+def _lost(sought: _Sought, slips: Sequence[LostPrefix]) -> Iterator[SlipValue]:
     """What each lost prefix would make of the value, where it takes it out of the band."""
     for slip in slips:
         changed = {
             name: value * slip.factor
-            for name, value in told.given.items()
+            for name, value in sought.given.items()
             if is_symbol(name) and symbol_for(name).unit == slip.unit and slip.least <= value < slip.most
         }
-        value = told.exactly(changed)[told.key] if changed else math.nan
-        if not changed and symbol_for(told.key).unit == slip.unit and slip.least <= told.right < slip.most:
-            value = told.right * slip.factor
-        if math.isfinite(value) and value > 0 and not told.right / FACTOR**2 <= value <= told.right * FACTOR**2:
+        value = sought.exactly(changed)[sought.key] if changed else math.nan
+        if not changed and symbol_for(sought.key).unit == slip.unit and slip.least <= sought.right < slip.most:
+            value = sought.right * slip.factor
+        if math.isfinite(value) and value > 0 and not sought.right / FACTOR**2 <= value <= sought.right * FACTOR**2:
             yield SlipValue(slip.id, value, slip.name, slip.why, slip.hint)
 
 
 def _posed(
-    setting: Setting, told: _Told, roughly: Sequence[tuple[Expr, float]], slips: tuple[SlipValue, ...],
+    setting: Setting, sought: _Sought, roughly: Sequence[tuple[Expr, float]], slips: tuple[SlipValue, ...],
     corners: tuple[str, ...],
 ) -> Posed:  # fmt: skip
-    base, key, point = told.base, told.key, told.point
+    base, key, point = sought.base, sought.key, sought.point
     assert point.answer is not None
     first = "Say first at which corner it lies. " if len(corners) > 1 else ""
     amount = replace(
         point,
         prompt=f"about how much: {point.prompt}",
-        answer=Quantity(told.right, point.answer.unit),
-        low=told.right / FACTOR,
-        high=told.right * FACTOR,
+        answer=Quantity(sought.right, point.answer.unit),
+        low=sought.right / FACTOR,
+        high=sought.right * FACTOR,
         slips=slips,
     )
-    waypoints = (_corner_point(told, corners), amount) if len(corners) > 1 else (amount,)
-    problem = replace(
-        setting.problem(
-            circuit=base.problem.circuit,
-            form=base.problem.form,
-            told=f"The problem in hand: {base.problem.statement}",
-            ask=f"Before anything is worked out, estimate ${key}$ in your head: {point.prompt}. {first}One significant "
-            "figure is enough, and whatever lies within a factor of two is right.",
-            table=base.problem.table,
-            given=base.problem.given,
-            waypoints=waypoints,
-            assumed=base.problem.assumed,
-        ),
-        cautions=base.problem.cautions,
+    waypoints = (_corner_point(sought, corners), amount) if len(corners) > 1 else (amount,)
+    problem = problem_about(
+        setting,
+        base,
+        told=f"The problem in hand: {base.problem.statement}",
+        ask=f"Before anything is worked out, estimate ${key}$ in your head: {point.prompt}. {first}One significant "
+        "figure is enough, and whatever lies within a factor of two is right.",
+        waypoints=waypoints,
     )
     # No sheet: against it an estimate would be a wrong value.
-    return Posed(problem, _solution(told, problem, roughly, corners))
+    return Posed(problem, _solution(sought, problem, roughly, corners))
 
 
-def _corner_point(told: _Told, corners: tuple[str, ...]) -> Waypoint:
-    right = _corners(told.base, told.index)[0]
-    remarks = tuple(_of_corner(told, option) for option in corners if option != right)
-    prompt = f"the corner at which ${told.key}$ lies"
-    return Waypoint(CORNER, WaypointKind.STATE, prompt, None, 0.0, 0.0, (), corners, right, (), remarks)
+def _corner_point(sought: _Sought, corners: tuple[str, ...]) -> Waypoint:
+    right = _corners(sought.base, sought.index)[0]
+    remarks = [_of_corner(sought, option) for option in corners if option != right]
+    return state_point(CORNER, f"the corner at which ${sought.key}$ lies", corners, right, remarks)
 
 
-def _of_corner(told: _Told, option: str) -> Remark:
+def _of_corner(sought: _Sought, option: str) -> Remark:
     """What the quantity would come to at another corner."""
-    _, outcome, moving = _ends(told.base, told.index)
-    env = told.base.drawn.run.env
+    _, outcome, moving = _ends(sought.base, sought.index)
+    env = sought.base.drawn.run.env
     ends = next(
         ends
         for ends in itertools.product((0, 1), repeat=len(moving))
-        if _corner_words(told.base, moving, ends) == option
+        if _corner_words(sought.base, moving, ends) == option
     )
     changed = {}
     for name, end in zip(moving, ends, strict=True):
         here = f"{name}_{('MIN', 'MAX')[int(outcome.ends[name][0])]}"
         changed[here] = float(env[f"{name}_{('MIN', 'MAX')[end]}"][0])
-    value = told.exactly(changed)[told.key]
-    unit = symbol_for(told.key).unit
+    value = sought.exactly(changed)[sought.key]
+    unit = symbol_for(sought.key).unit
     why = f"There it would come to {write(value, unit, 2)}, which is not the end that counts." if math.isfinite(
         value) else "There it has no value."  # fmt: skip
     return Remark(option, why, "Move one thing at a time: which way does it go, and which way is worse?")
 
 
 def _solution(
-    told: _Told, problem: Problem, roughly: Sequence[tuple[Expr, float]], corners: tuple[str, ...]
+    sought: _Sought, problem: Problem, roughly: Sequence[tuple[Expr, float]], corners: tuple[str, ...]
 ) -> Solution:
     steps = []
     if len(corners) > 1:
-        stage, outcome, _ = _ends(told.base, told.index)
+        stage, outcome, _ = _ends(sought.base, sought.index)
         ends = {name: int(end[0]) for name, end in outcome.ends.items()}
-        env = {name: float(value[0]) for name, value in told.base.drawn.run.env.items()}
+        env = {name: float(value[0]) for name, value in sought.base.drawn.run.env.items()}
         values = env | {key: float(value[0]) for key, value in {**outcome.bases, **outcome.steps}.items()}
-        why = corner_reason(told.base.ready.circuit, stage, ends, values)
-        right = _corners(told.base, told.index)[0]
-        steps.append(WorkedStep("Which corner?", why, (), f"So it is {right}.", "", CORNER, None, ""))
-    for item, (numbers, value) in zip(told.way, roughly, strict=True):
-        steps.append(_step(told, item, numbers, value))
-    return Solution(problem.name, tuple(steps), (_beside(told, roughly[-1][1]),), _BENCH, (), problem.cautions)
+        why = corner_reason(sought.base.ready.circuit, stage, ends, values)
+        right = _corners(sought.base, sought.index)[0]
+        steps.append(worded_step("Which corner?", why, f"So it is {right}.", CORNER))
+    for item, (numbers, value) in zip(sought.way, roughly, strict=True):
+        steps.append(_step(sought, item, numbers, value))
+    return Solution(problem.name, tuple(steps), (_beside(sought, roughly[-1][1]),), _BENCH, (), problem.cautions)
 
 
 _BENCH = (
@@ -300,35 +294,35 @@ _BENCH = (
 )
 
 
-def _step(told: _Told, item: Relation, numbers: Expr, value: float) -> WorkedStep:
+def _step(sought: _Sought, item: Relation, numbers: Expr, value: float) -> WorkedStep:
     unit = symbol_for(item.name).unit
     rest: list[tuple[str, Expr]] = [("=", item.expr)]
     result = Val(value, unit, EXACT_FIGURES)
     if isinstance(item.expr, Add):
-        rest.append(("=", _in_full(told, item.expr)))
+        rest.append(("=", _in_full(sought, item.expr)))
     elif numbers != result and not isinstance(item.expr, LEAVES):
         rest.append(("≈", numbers))
     rest.append(("≈", result))
-    last = item.name == told.key
+    last = item.name == sought.key
     return WorkedStep(
-        item.step.title, "", (Chain(Sym(item.name), tuple(rest)),), "", item.step.law, told.key if last else "",
+        item.step.title, "", (Chain(Sym(item.name), tuple(rest)),), "", item.step.law, sought.key if last else "",
         Quantity(value, unit, EXACT_FIGURES), "",
     )  # fmt: skip
 
 
-def _in_full(told: _Told, expr: Expr) -> Expr:
+def _in_full(sought: _Sought, expr: Expr) -> Expr:
     """A sum with its numbers as they stand: those found on the way are round already."""
-    values = told.given
-    for item, found in zip(told.way, told.roughly() or (), strict=False):
+    values = sought.given
+    for item, found in zip(sought.way, sought.roughly() or (), strict=False):
         values[item.name] = found[1]
     return substitute(expr, {name: Val(values[name], symbol_for(name).unit, EXACT_FIGURES) for name in names_in(expr)})
 
 
-def _beside(told: _Told, estimate: float) -> Check:
+def _beside(sought: _Sought, estimate: float) -> Check:
     """The exact answer beside the estimate."""
-    unit = symbol_for(told.key).unit
-    ratio = estimate / told.right
+    unit = symbol_for(sought.key).unit
+    ratio = estimate / sought.right
     holds = 1 / FACTOR <= ratio <= FACTOR
-    full, about = write(told.right, unit), write(estimate, unit, EXACT_FIGURES)
-    text = f"Worked out in full, ${told.key}$ = {full}; the estimate, {about}, is {write(ratio, '', 2)} times that"
+    full, about = write(sought.right, unit), write(estimate, unit, EXACT_FIGURES)
+    text = f"Worked out in full, ${sought.key}$ = {full}; the estimate, {about}, is {write(ratio, '', 2)} times that"
     return Check(text, holds, "")

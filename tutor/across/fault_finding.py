@@ -7,23 +7,21 @@ Place in the data flow: Bench -> Case -> Posed.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tutor.across.family import Posed, Question, Refused, Setting
 from tutor.across.faults import NOTHING, Fault
 from tutor.across.meters import STEPS, Bench, Case, Reading, balance, case_of
+from tutor.across.points import state_point, worded_step
+from tutor.across.stated import WAYS, capitalised, circuit_told, given_values, value_rows
 from tutor.across.stream import Stream
-from tutor.circuit.component import PartKind
-from tutor.generate.problem import Remark, TableRow, Waypoint, WaypointKind
-from tutor.quantities.quantity import Quantity, given
-from tutor.quantities.symbols import symbol_for
+from tutor.generate.problem import Remark, TableRow, Waypoint
+from tutor.quantities.quantity import Quantity
 from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
 
 LEAST_SILENT = 2  # readings beside the one that speaks against a fault
-WAYS = {1: "rises", -1: "falls", 0: "stays"}
 BENCH = (
     "A meter loads what it measures, parts stand a few per cent off their values, and a part that has failed seldom "
     "fails wholly: on a bench look for the fault whose whole picture is nearest, not for the last figure."
@@ -86,8 +84,8 @@ class FaultFinding:
             for place, (fault, reading) in enumerate(ways, start=1)
         ]
         told = (
-            f"{told_of(case)} One thing may be wrong with it, and no more than one. What the meters show stands in "
-            "the table."
+            f"{meant_circuit(case)} One thing may be wrong with it, and no more than one. What the meters show stands "
+            "in the table."
         )
         asked = ["Say what is most likely wrong"]
         if doubted is not None:
@@ -95,7 +93,8 @@ class FaultFinding:
         asked.append("what another fault would do to the readings")
         problem = setting.problem(
             circuit=case.circuit.stem, form=case.circuit.form, told=told, ask=f"{listed(asked)}.",
-            table=(*value_rows(case), *reading_rows(case, right)), given=givens(case), waypoints=tuple(waypoints),
+            table=(*value_rows(case.circuit, givens(case)), *reading_rows(case, right)), given=givens(case),
+            waypoints=tuple(waypoints),
         )  # fmt: skip
         steps = [healthy_step(case, right if NOTHING in order else NOTHING)]
         steps += [fault_step(case, fault, right, "fault" if fault == right else "") for fault in _last(order, right)]
@@ -170,36 +169,14 @@ def tell_apart(case: Case, right: Fault, stream: Stream, count: int) -> tuple[Fa
     return tuple(found)
 
 
-def told_of(case: Case) -> str:
+def meant_circuit(case: Case) -> str:
     """The circuit in a sentence."""
-    title = case.circuit.title
-    article = "an" if title[:1].lower() in "aeiou" else "a"
-    return f"The drawing shows how it was meant to be, {article} {title[:1].lower()}{title[1:]}."
-
-
-def value_rows(case: Case) -> tuple[TableRow, ...]:
-    """The values the parts should have, standing ones among them, and how the zener behaves."""
-    rows = []
-    for name in _letters(case):
-        quantity = given(case.values[name], symbol_for(name).unit)
-        rows.append(TableRow(meaning_of(name), name, quantity.text))
-    if any(part.kind is PartKind.ZENER for part in case.circuit.parts):
-        rows.append(TableRow("zener", "", "straight; forward it is a junction of 0.7 V"))
-    return tuple(rows)
-
-
-def meaning_of(name: str) -> str:
-    """What a letter means, without its reference direction and what stands in brackets."""
-    return " ".join(re.sub(r"\([^)]*\)", "", symbol_for(name).meaning).split(",")[0].split())
-
-
-def _letters(case: Case) -> list[str]:
-    return [*case.bench.values, *(name for name in case.circuit.defaults if name not in case.bench.values)]
+    return f"The drawing shows how it was meant to be, {circuit_told(case.circuit)}."
 
 
 def givens(case: Case) -> dict[str, Quantity]:
-    """The same as quantities."""
-    return {name: given(case.values[name], symbol_for(name).unit) for name in _letters(case)}
+    """The values that the parts should have, standing ones among them."""
+    return given_values(case.circuit, case.bench.values, case.values)
 
 
 def reading_rows(case: Case, right: Fault) -> tuple[TableRow, ...]:
@@ -221,10 +198,7 @@ def _fault_waypoint(case: Case, right: Fault, order: Sequence[Fault], beliefs: I
                 else Remark(case.words(fault), why, "Suppose it, work out each reading, and hold it against the meter.")
             )
     options = tuple(case.words(fault) for fault in order)
-    prompt = "what is most likely wrong"
-    return Waypoint(
-        "fault", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, case.words(right), (), tuple(remarks)
-    )  # fmt: skip
+    return state_point("fault", "what is most likely wrong", options, case.words(right), remarks)
 
 
 def contradiction(case: Case, right: Fault, other: Fault) -> str:
@@ -258,9 +232,7 @@ def _against_waypoint(case: Case, right: Fault, doubted: Fault, speaking: Readin
         for item in silent
     )
     prompt = f"the one of these readings that speaks against {case.supposed(doubted)}"
-    return Waypoint(
-        "against", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, speaking.words, (), remarks
-    )  # fmt: skip
+    return state_point("against", prompt, options, speaking.words, remarks)
 
 
 def _way_waypoint(case: Case, fault: Fault, reading: Reading, key: str, beliefs: Iterable[FaultBelief]) -> Waypoint:
@@ -280,9 +252,7 @@ def _way_waypoint(case: Case, fault: Fault, reading: Reading, key: str, beliefs:
                 else Remark(option, "", f"{case.reason(fault)} What does that do here?")
             )
     prompt = f"with {case.supposed(fault)}: the {reading.words}, against a healthy circuit"
-    return Waypoint(
-        key, WaypointKind.STATE, prompt, None, 0.0, 0.0, (), tuple(WAYS.values()), right, (), tuple(remarks)
-    )  # fmt: skip
+    return state_point(key, prompt, tuple(WAYS.values()), right, remarks)
 
 
 def _last(order: Sequence[Fault], right: Fault) -> list[Fault]:
@@ -302,14 +272,14 @@ def healthy_step(case: Case, right: Fault = NOTHING) -> WorkedStep:
     if right != NOTHING:
         speaking = _loudest(case, right, NOTHING, case.bench.readings)
         text += f" But {speaking.short} reads {case.value(right, speaking)}: something is wrong."
-    return WorkedStep("A healthy circuit first", "", (), text, "", "", None, "")
+    return worded_step("A healthy circuit first", "", text)
 
 
 def fault_step(case: Case, fault: Fault, right: Fault, waypoint: str) -> WorkedStep:
     """A fault supposed: what it leaves, what it would show, and whether that is what is read."""
     if fault == NOTHING:
         text = "All readings are those of a healthy circuit, and none of the faults on offer leaves them so."
-        return WorkedStep("Nothing is wrong", "", (), text, "", waypoint, None, "")
+        return worded_step("Nothing is wrong", "", text, waypoint)
     state = case.states.get(fault, "")
     now = f"Then {state}. " if state else ""
     shown = f"The meters would show {told_readings(case, fault, case.bench.readings)}. "
@@ -319,7 +289,7 @@ def fault_step(case: Case, fault: Fault, right: Fault, waypoint: str) -> WorkedS
         speaking = _loudest(case, right, fault, case.bench.readings)
         verdict = f"But {speaking.short} reads {case.value(right, speaking)}."
     title = f"Suppose {case.supposed(fault)}"
-    return WorkedStep(title, case.reason(fault), (), now + shown + verdict, "", waypoint, None, "")
+    return worded_step(title, case.reason(fault), now + shown + verdict, waypoint)
 
 
 def _against_step(case: Case, right: Fault, doubted: Fault, speaking: Reading) -> WorkedStep:
@@ -328,7 +298,7 @@ def _against_step(case: Case, right: Fault, doubted: Fault, speaking: Reading) -
         f"It would leave {silent} as they are read; but {speaking.short} would be {case.value(doubted, speaking)}, and "
         f"{case.value(right, speaking)} is read."
     )
-    return WorkedStep(f"Why not {case.supposed(doubted)}?", "", (), text, "", "against", None, "")
+    return worded_step(f"Why not {case.supposed(doubted)}?", "", text, "against")
 
 
 def _way_step(case: Case, fault: Fault, reading: Reading, key: str) -> WorkedStep:
@@ -336,9 +306,9 @@ def _way_step(case: Case, fault: Fault, reading: Reading, key: str) -> WorkedSte
     state = case.states.get(fault, "")
     healthy, now = case.value(NOTHING, reading), case.value(fault, reading)
     told = f"it stays at {now}" if goes == "stays" else f"it comes from {healthy} to {now} and {goes}"
-    text = f"{f'Then {state}; {told}' if state else f'{told[:1].upper()}{told[1:]}'}."
+    text = f"{f'Then {state}; {told}' if state else capitalised(told)}."
     title = f"With {case.supposed(fault)}: {reading.short}"
-    return WorkedStep(title, case.reason(fault), (), text, "", key, None, "")
+    return worded_step(title, case.reason(fault), text, key)
 
 
 def apart_check(case: Case, right: Fault, order: Sequence[Fault], readings: Sequence[Reading]) -> Check:

@@ -18,6 +18,7 @@ from enum import Enum
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
+from tutor.errors import BadFamily
 
 BRIDGE = "bridge"  # symbol of the voltage across a short: none
 JOINT = "joint"  # symbol of the resistance of a bad joint
@@ -76,6 +77,9 @@ _WORDS: Mapping[FaultKind, str] = {
     FaultKind.BASE_SHORT: "{part} shorted from base to emitter",
     FaultKind.EXCHANGED: "{part} with its inputs exchanged",
 }
+# What is left of a reservoir, and what a wrong tap gives too much, by the sizes that have words.
+_LEFT = {0.5: "half", 1 / 3: "a third"}
+_TOO_MUCH = {1.25: "a quarter"}
 # What a fault leaves of the circuit, for a reader who then works it out.
 _REASONS: Mapping[tuple[PartKind, FaultKind], str] = {
     (PartKind.RESISTOR, FaultKind.OPEN): "Nothing flows where it lay: what it fed is fed no more.",
@@ -115,8 +119,12 @@ def possible_faults(circuit: Circuit, joint: float = 0.0, left: float = 0.0, ove
     """Every fault that the kinds of a circuit's parts may have, nothing wrong first.
 
     `joint` (ohms) puts a bad joint into the supply's lead, `left` is the share a dried-out reservoir keeps, `over` what
-    a wrong tap makes of a winding's voltage; each is left out at 0.
+    a wrong tap makes of a winding's voltage; each is left out at 0. BadFamily for a size that has no words.
     """
+    for what, size, words in (("left", left, _LEFT), ("over", over, _TOO_MUCH)):
+        if size and size not in words:
+            known = ", ".join(f"{one:.3g}" for one in words)
+            raise BadFamily(f"a bench has no words for {what}={size:.3g}; it may be {known}")
     found = [NOTHING]
     for part in circuit.parts:
         found += [Fault(kind, part.name) for kind in _KINDS.get(part.kind, ())]
@@ -136,9 +144,9 @@ def fault_words(circuit: Circuit, fault: Fault, part_words: Mapping[str, str]) -
     if fault.kind is FaultKind.JOINT:
         return f"a bad joint of {fault.size:g} Ω in the supply lead"
     if fault.kind is FaultKind.DRIED:
-        return f"{part_words[fault.part]} dried out to {'half' if fault.size == 0.5 else 'a third'} of its value"
+        return f"{part_words[fault.part]} dried out to {_LEFT[fault.size]} of its value"
     if fault.kind is FaultKind.HIGH:
-        return f"{part_words[fault.part]} on a tap that gives a quarter too much"
+        return f"{part_words[fault.part]} on a tap that gives {_TOO_MUCH[fault.size]} too much"
     words = _WORDS[fault.kind].format(part=part_words[fault.part])
     transistor = circuit.part(fault.part).kind in (PartKind.NPN, PartKind.PNP)
     return f"{words} from collector to emitter" if transistor and fault.kind is FaultKind.SHORT else words

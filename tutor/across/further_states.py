@@ -3,7 +3,8 @@
 To the states of `circuit/components.py` these are added where a circuit is solved whatever it is like: a zener that
 lies forward, a transistor or amplifier driven to its end. Templates are written as there; [forward] is the forward
 voltage of a zener, V_F.
-Place in the data flow: read by `operating_point.py`, beside the table of parts.
+Place in the data flow: read by `operating_point.py`, beside the table of parts; `meters.py` and `joinings.py` have the
+words from here.
 Sources: the part models named in `circuit/components.py`; a zener in the forward direction is an ordinary junction.
 """
 
@@ -12,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from tutor.circuit.component import PartKind, PartLaw, PartRegion
+from tutor.circuit.components import COMPONENTS
 
 _MODEL = "part model: Sedra and Smith, Microelectronic Circuits"
 _LOOP = "part model: amplifier whose loop has lost it"
@@ -60,3 +62,13 @@ DRIVES: Mapping[tuple[PartKind, str], tuple[str, str]] = {
     (PartKind.OPAMP, "linear"): ("o + 1000*[current] = 1", "p - n"),
     (PartKind.SHUNT_REFERENCE, "regulating"): ("[current] = 1", "r - a"),
 }
+
+
+def states_of(kind: PartKind) -> tuple[PartRegion, ...]:
+    """Every state that a part of a kind may be in, those of the table of parts first."""
+    return (*COMPONENTS[kind].regions, *FURTHER_STATES.get(kind, ()))
+
+
+def state_words(kind: PartKind, state: str) -> str:
+    """A state of a part of a kind in words: "the zener is off"."""
+    return next(item.words for item in states_of(kind) if item.id == state)

@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product
 
-from tutor.across.further_states import FURTHER_STATES
+from tutor.across.further_states import state_words
 from tutor.across.meters import written
 from tutor.across.operating_point import OperatingPoint, operating_points
 from tutor.circuit.circuit import GROUND, Circuit
@@ -24,7 +24,7 @@ from tutor.generate.problem import SEPARATOR
 from tutor.solution.reasons import listed
 
 CLOSE = 0.03  # of the specified output
-LINE = 1.1
+LINE = 1.1  # times the line told, at which the output must stand still too
 NONE_FITS = "No operating point is left in which every part is in a state that it is made for."
 TIED = "Both inputs of the amplifier hang on one node: its output is left to its own small errors, {ends}."
 LATCHES = "The loop would latch: the output rests at one of its ends, {ends}, and nothing brings it back."
@@ -173,7 +173,7 @@ def outcome_words(job: Job, joining: Joining) -> str:
     if outcome.elsewhere:
         others = " and ".join(dict.fromkeys(written(volts, "V") for volts in outcome.elsewhere))
         return f"The output would stand at {outputs[0]} now, but at {others} with another line or load."
-    states = _states(job, outcome.points[0])
+    states = _changed_states(job, outcome.points[0])
     return f"The output would stand at {outputs[0]}{f': {states}' if states else ''}."
 
 
@@ -189,7 +189,7 @@ def latches(outcome: Outcome) -> bool:
     return any("high" in states for states in met) and any("low" in states for states in met)
 
 
-def _states(job: Job, point: OperatingPoint) -> str:
+def _changed_states(job: Job, point: OperatingPoint) -> str:
     """The parts that are in another state than they should be, by their letters where there are two of a kind."""
     usual = job.outcomes[job.usual].points[0].states
     kinds = [part.kind for part in job.circuit.parts]
@@ -197,8 +197,6 @@ def _states(job: Job, point: OperatingPoint) -> str:
     for part in job.circuit.parts:
         state = point.states.get(part.name)
         if state is not None and state != usual.get(part.name):
-            regions = (*part.component.regions, *FURTHER_STATES.get(part.kind, ()))
-            words = next(region.words for region in regions if region.id == state)
-            words = re.sub("^the junction", "the diode", words)
+            words = re.sub("^the junction", "the diode", state_words(part.kind, state))
             said.append(re.sub("^the transistor", f"${part.name}$", words) if kinds.count(part.kind) > 1 else words)
     return " and ".join(said)

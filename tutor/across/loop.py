@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import prod
 
 from tutor.circuit.circuit import GROUND, Circuit, Region
 from tutor.circuit.component import PartKind
@@ -26,7 +27,7 @@ ACTIVE = frozenset(
     }
 )  # fmt: skip
 IDLE = frozenset({"off", "low", "high", "dropout"})
-LONGEST = 9
+LONGEST = 9  # influences on one way
 
 
 @dataclass(frozen=True)
@@ -121,7 +122,7 @@ def loops(circuit: Circuit, region: Region) -> tuple[tuple[Influence, ...], ...]
     """The ways from the output's voltage back to it that oppose a change, the one a person tells first."""
     output = output_of(circuit)
     every = influences(circuit, region)
-    found = [way for way in _ways(every, output, output, ()) if _sign(way) < 0]
+    found = [way for way in _ways(every, output, output, ()) if sign_of(way) < 0]
     kinds = {part.name: part.kind for part in circuit.parts}
 
     def rank(way: Sequence[Influence]) -> tuple[int, int]:
@@ -139,7 +140,7 @@ def way_to_output(circuit: Circuit, region: Region, start: str) -> tuple[Influen
 def _ways(
     every: Sequence[Influence], start: str, goal: str, gone: tuple[Influence, ...]
 ) -> Iterator[tuple[Influence, ...]]:
-    """Every way from one thing to another that meets nothing twice."""
+    """Every way from one thing to another that meets nothing twice, of `LONGEST` influences at most."""
     if len(gone) >= LONGEST:
         return
     met = {start, *(item.cause for item in gone)}
@@ -151,8 +152,6 @@ def _ways(
                 yield from _ways(every, item.effect, goal, (*gone, item))
 
 
-def _sign(way: Sequence[Influence]) -> int:
-    sign = 1
-    for item in way:
-        sign *= item.sign
-    return sign
+def sign_of(way: Sequence[Influence]) -> int:
+    """Whether the end of a way moves with its beginning (1) or against it (-1)."""
+    return prod(item.sign for item in way)

@@ -24,7 +24,7 @@ from tutor.across.faults import (
     supposed,
     with_fault,
 )
-from tutor.across.further_states import FURTHER_STATES
+from tutor.across.further_states import state_words
 from tutor.across.operating_point import OperatingPoint, operating_points
 from tutor.across.rectified import RAW_PARTS, rectified
 from tutor.circuit.circuit import Circuit
@@ -171,7 +171,7 @@ def case_of(bench: Bench, circuit: Circuit, values: Mapping[str, float]) -> Case
                 return "the healthy circuit does not regulate"
         rest[fault] = loaded
         shown[fault] = {reading.id: _read(points[reading.lifted], reading) for reading in readings}
-        states[fault] = _state_words(circuit, bench.parts, rest[NOTHING], loaded)
+        states[fault] = _changed_states(circuit, bench.parts, rest[NOTHING], loaded)
     return Case(bench, circuit, values, shown, states, rest)
 
 
@@ -219,14 +219,15 @@ def _read(point: OperatingPoint, reading: Reading) -> float:
     return point.currents.get((reading.part, reading.role), 0.0)
 
 
-def _state_words(circuit: Circuit, part_words: Mapping[str, str], healthy: OperatingPoint, now: OperatingPoint) -> str:
+def _changed_states(
+    circuit: Circuit, part_words: Mapping[str, str], healthy: OperatingPoint, now: OperatingPoint
+) -> str:
     """The parts that are in another state than in a healthy circuit: "the zener is off"."""
     said = []
     for part in circuit.parts:
         state = now.states.get(part.name)
         if state is not None and state != healthy.states.get(part.name):
-            regions = (*part.component.regions, *FURTHER_STATES.get(part.kind, ()))
-            words = next(region.words for region in regions if region.id == state)
+            words = state_words(part.kind, state)
             named = part_words.get(part.name, "")
             kind = r"^the (zener|transistor|junction|op-amp|amplifier|regulator|reference)"
             said.append(re.sub(kind, f"the {named}", words) if named else words)

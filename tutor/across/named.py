@@ -14,7 +14,6 @@ from tutor.generate.catalogue import ProblemsFolder, ids_in, load_module
 from tutor.generate.name import ProblemName, read_name
 from tutor.solution.desk import Desk, WorkedProblem, our_desk
 from tutor.solution.hints import Hints, hints_of
-from tutor.solution.sheet import Sheet
 
 
 def across_ids(folder: ProblemsFolder) -> tuple[str, ...]:
@@ -64,12 +63,6 @@ def any_problem(desk: Desk, name: str | ProblemName) -> WorkedProblem | Posed:
     if parsed.family not in desk.folder.family_ids():
         raise unknown("family", parsed.family, (*desk.folder.family_ids(), *across_ids(desk.folder)))
     return desk.problem(parsed)
-
-
-def any_sheet(desk: Desk, name: str | ProblemName) -> Sheet | None:
-    """What a working on the problem of that name is held against; None where it asks for words alone."""
-    parsed = read_name(name) if isinstance(name, str) else name
-    return posed(desk, parsed).sheet if parsed.family in across_ids(desk.folder) else desk.sheet(parsed)
 
 
 def hints(name: str | ProblemName) -> tuple[Hints, ...]:

@@ -19,15 +19,16 @@ from tutor.across.fault_finding import (
     fault_step,
     givens,
     healthy_step,
+    meant_circuit,
     reading_rows,
-    told_of,
     told_readings,
-    value_rows,
 )
 from tutor.across.faults import NOTHING, Fault
 from tutor.across.meters import Bench, Case, Reading
+from tutor.across.points import reading_point, state_point, worded_step
+from tutor.across.stated import capitalised, value_rows
 from tutor.across.stream import Stream
-from tutor.generate.problem import Remark, Waypoint, WaypointKind
+from tutor.generate.problem import Remark, Waypoint
 from tutor.quantities.quantity import Quantity
 from tutor.solution.solution import Check, Solution, WorkedStep
 
@@ -61,14 +62,14 @@ class NextMeasurement:
         further = stream.order("further", (parting, *stream.some("silent", _silent(case, pair), FURTHER - 1)))
         supposed = max(pair, key=lambda fault: abs(case.shown[fault][parting.id]))
         told = (
-            f"{told_of(case)} Just one thing is wrong with it. What the meters show so far stands in the table, and it "
-            "fits more than one fault."
+            f"{meant_circuit(case)} Just one thing is wrong with it. What the meters show so far stands in the table, "
+            "and it fits more than one fault."
         )
         problem = setting.problem(
             circuit=case.circuit.stem, form=case.circuit.form, told=told,
             ask="Say which two faults are left open, what to measure next, and what that meter will show with one of "
             "them.",
-            table=(*value_rows(case), *reading_rows(case, pair[0])), given=givens(case),
+            table=(*value_rows(case.circuit, givens(case)), *reading_rows(case, pair[0])), given=givens(case),
             waypoints=(
                 _pair_waypoint(case, pair, pairs),
                 _next_waypoint(case, pair, parting, further),
@@ -135,9 +136,7 @@ def _pair_waypoint(case: Case, pair: Pair, pairs: Sequence[Pair]) -> Waypoint:
             remarks.append(Remark(_words(case, item), contradiction(case, pair[0], unfit), hint))
     options = tuple(_words(case, item) for item in pairs)
     prompt = "the pair of faults that the readings leave open"
-    return Waypoint(
-        "pair", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, _words(case, pair), (), tuple(remarks)
-    )  # fmt: skip
+    return state_point("pair", prompt, options, _words(case, pair), remarks)
 
 
 def _next_waypoint(case: Case, pair: Pair, parting: Reading, further: Sequence[Reading]) -> Waypoint:
@@ -153,15 +152,12 @@ def _next_waypoint(case: Case, pair: Pair, parting: Reading, further: Sequence[R
     )
     options = tuple(item.words for item in further)
     prompt = f"what to measure next, to tell {case.supposed(pair[0])} from {case.supposed(pair[1])}"
-    return Waypoint("next", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, parting.words, (), remarks)
+    return state_point("next", prompt, options, parting.words, remarks)
 
 
 def _foretold_waypoint(case: Case, fault: Fault, parting: Reading) -> Waypoint:
-    value = case.shown[fault][parting.id]
-    low, high = sorted((value * (1 - BAND), value * (1 + BAND)))
     prompt = f"the {parting.words} with {case.supposed(fault)}"
-    answer = Quantity(value, parting.unit)
-    return Waypoint("foretold", WaypointKind.VALUE, prompt, answer, low, high, (), (), "", ())
+    return reading_point("foretold", prompt, Quantity(case.shown[fault][parting.id], parting.unit), BAND)
 
 
 def _pair_step(case: Case, pair: Pair) -> WorkedStep:
@@ -170,7 +166,7 @@ def _pair_step(case: Case, pair: Pair) -> WorkedStep:
     shown = f"Both show {told_readings(case, pair[0], case.bench.readings)}, and that is what is read."
     title = f"Two that fit: {case.supposed(pair[0])}, {case.supposed(pair[1])}"
     why = " ".join(dict.fromkeys(case.reason(fault) for fault in pair))
-    return WorkedStep(title, why, (), f"{said} {shown}".strip(), "", "pair", None, "")
+    return worded_step(title, why, f"{said} {shown}".strip(), "pair")
 
 
 def _next_step(case: Case, pair: Pair, parting: Reading, further: Sequence[Reading]) -> WorkedStep:
@@ -179,15 +175,15 @@ def _next_step(case: Case, pair: Pair, parting: Reading, further: Sequence[Readi
         f"With {case.supposed(pair[0])} and with {case.supposed(pair[1])}, in this order, the meters on offer would "
         f"show {'; '.join(lines)}. Only {parting.short} parts them."
     )
-    return WorkedStep("What would part them", "", (), text, "", "next", None, "")
+    return worded_step("What would part them", "", text, "next")
 
 
 def _foretold_step(case: Case, fault: Fault, parting: Reading) -> WorkedStep:
     state = case.states.get(fault, "")
-    text = f"{f'{state[:1].upper()}{state[1:]}; ' if state else ''}{parting.short} = {case.value(fault, parting)}."
+    text = f"{f'{capitalised(state)}; ' if state else ''}{parting.short} = {case.value(fault, parting)}."
     title = f"With {case.supposed(fault)}: {parting.short}"
     result = Quantity(case.shown[fault][parting.id], parting.unit)
-    return WorkedStep(title, case.reason(fault), (), text, "", "foretold", result, "")
+    return worded_step(title, case.reason(fault), text, "foretold", result=result)
 
 
 def _checks(case: Case, pair: Pair, parting: Reading) -> tuple[Check, ...]:

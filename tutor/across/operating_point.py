@@ -18,7 +18,7 @@ from itertools import product
 
 import numpy as np
 
-from tutor.across.further_states import DRIVES, FURTHER_BOUNDS, FURTHER_STATES
+from tutor.across.further_states import DRIVES, FURTHER_BOUNDS, states_of
 from tutor.across.straight import Straight, filled, sides, unknown
 from tutor.circuit.circuit import GROUND
 from tutor.circuit.component import PartKind, PartRegion
@@ -32,6 +32,7 @@ FORWARD = 0.7  # volts, of a zener the wrong way round where no V_F is told
 SLACK_VOLTS, SLACK_AMPERES = 1e-9, 1e-15
 SAME_POINT = 1e-4  # volts between two points at which they are one, met at the border of two states
 FIGURES = 12
+STEADY = 1e-6  # of what answers a drive: an answer smaller than this is none
 LEAST_PIVOT = 1e-13  # of the largest coefficient of an equation; a leak is a thousand times that
 # Of the laws that a kind of part has in every state, those that a square set of equations takes; the others say the
 # same or speak of powers.
@@ -137,9 +138,11 @@ class _Placed:
 
     @cached_property
     def states(self) -> tuple[_State, ...]:
-        states = (*COMPONENTS[self.kind].regions, *FURTHER_STATES.get(self.kind, ()))
-        laws = {state.id: [law.formula for law in state.laws] for state in states}
-        return tuple(self.state(state) for state in states if not any(map(self.lacks, laws[state.id])))
+        return tuple(
+            self.state(state)
+            for state in states_of(self.kind)
+            if not any(self.lacks(law.formula) for law in state.laws)
+        )
 
     def lacks(self, formula: str) -> bool:
         """Whether a formula speaks of a role that only some parts of the kind have, and this one was told none."""
@@ -147,6 +150,7 @@ class _Placed:
         return any(f"[{role}]" in formula for role in optional if role not in self.told)
 
     def state(self, state: PartRegion) -> _State:
+        """A state as straight lines in the unknowns."""
         zeros = []
         for law in state.laws:
             if law.id not in SAID_TWICE:
@@ -168,6 +172,7 @@ class _Placed:
         return _State(state.id, tuple(zeros), tuple(positive), pushed)
 
     def is_current(self, name: str) -> bool:
+        """Whether an unknown is one of this part's currents, and no voltage."""
         return any(name == f"i {self.name} {role}" for role, _, _ in COMPONENTS[self.kind].flows)
 
 
@@ -249,7 +254,7 @@ class _Netlist:
         if solved is None:
             return False
         values = {name: float(solved[index]) for name, index in place.items()}
-        return Straight(0.0, seen.slopes).at(values) < -1e-6
+        return Straight(0.0, seen.slopes).at(values) < -STEADY
 
     def point(self, values: Mapping[str, float], states: Mapping[str, str]) -> OperatingPoint:
         volts = {node: _rounded(values[f"v {node}"]) for node in self.nodes}

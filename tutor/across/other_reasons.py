@@ -14,6 +14,7 @@ from tutor.across.base_problem import BaseProblem
 from tutor.across.slipped import Planted
 from tutor.across.stream import Stream
 from tutor.generate.family import Choose, RoundAway
+from tutor.generate.level_run import APART
 from tutor.generate.run import StageOutcome
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import (
@@ -33,7 +34,6 @@ from tutor.quantities.expression import symbols_of as names_in
 from tutor.quantities.formula import formula_text
 from tutor.solution.worked import reading_of
 
-APART = 0.03  # of a value
 LONGEST = 24  # characters of a term that a reason names
 BOUNDS = "Hold what was taken against what it must serve for, its tolerance or margin included."
 HINT = "Write the right relation beside the line: where do the two part?"
@@ -94,8 +94,8 @@ def _edits(base: BaseProblem, planted: Planted) -> Iterator[Reason]:
         text = formula_text(substitute(term, names))
         if len(text) > LONGEST:
             continue
-        yield _edited(f"${text}$ left out", _replace_term(expr, term, None), values)
-        yield _edited(f"the sign of ${text}$ turned", _replace_term(expr, term, Neg(term)), values)
+        yield _edited(f"${text}$ left out", _without_term(expr, term), values)
+        yield _edited(f"the sign of ${text}$ turned", replace_subtree(expr, term, Neg(term)), values)
     if isinstance(expr, Div):
         yield _edited("the fraction turned upside down", Div(expr.den, expr.num), values)
 
@@ -149,18 +149,14 @@ def _terms(expr: Expr) -> Iterator[Expr]:
         yield from _terms(part)
 
 
-def _replace_term(expr: Expr, term: Expr, new: Expr | None) -> Expr | None:
-    """The expression with a term of its sums left out, or with another in its place; None where nothing is left."""
-    if new is not None:
-        return replace_subtree(expr, term, new)
+def _without_term(expr: Expr, term: Expr) -> Expr | None:
+    """The expression with a term of its sums left out; None where nothing is left."""
     if isinstance(expr, LEAVES):
         return expr
     if isinstance(expr, Add):
-        kept = [_replace_term(part, term, None) for part in expr.terms if part not in (term, Neg(term))]
+        kept = [_without_term(part, term) for part in expr.terms if part not in (term, Neg(term))]
         left = [part for part in kept if part is not None]
         return None if not left else left[0] if len(left) == 1 else Add(tuple(left))
-    parts = [_replace_term(part, term, None) for part in children(expr)]
-    if any(part is None for part in parts):
-        return None
-    from_parts = tuple(part for part in parts if part is not None)
-    return rebuild(expr, from_parts)
+    parts = [_without_term(part, term) for part in children(expr)]
+    whole = tuple(part for part in parts if part is not None)
+    return rebuild(expr, whole) if len(whole) == len(parts) else None

@@ -329,8 +329,3 @@ PRINCIPLES = (
 def broken(facts: Facts, key: str, value: float, clear: float = CLEAR) -> tuple[Principle, ...]:
     """The principles that a claimed value breaks clearly."""
     return tuple(item for item in PRINCIPLES if item.is_broken(facts, key, value, clear))
-
-
-def speaking(facts: Facts, key: str) -> tuple[Principle, ...]:
-    """The principles that set a bound on a quantity."""
-    return tuple(item for item in PRINCIPLES if item.limits(facts, key) != OPEN)

@@ -6,9 +6,9 @@ Place in the data flow: places + draws -> base problem -> claims -> Posed.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base
+from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base, problem_about
 from tutor.across.claims import (
     UNIT,
     Claim,
@@ -20,10 +20,12 @@ from tutor.across.claims import (
     value_points,
 )
 from tutor.across.family import Posed, Refused, Setting, ShownLine
+from tutor.across.points import state_point, worded_step
 from tutor.across.principles import Principle, broken
+from tutor.across.stated import capitalised
 from tutor.across.stream import Stream
 from tutor.across.surprises import SURPRISES, Surprise
-from tutor.generate.problem import Remark, Waypoint, WaypointKind
+from tutor.generate.problem import Remark, Waypoint
 from tutor.quantities.quantity import write
 from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
@@ -55,15 +57,14 @@ class OneClaim:
         reasons = _reasons(base, (claim,), stream, REASONS - 1)
         if len(reasons) < 2:
             return Refused("too few principles")
-        told = _Told(base, (claim,))
-        verdict = Waypoint(
-            "verdict", WaypointKind.STATE, "whether the result can be", None, 0.0, 0.0, (), (CAN, CANNOT),
-            CAN if claim.can_be else CANNOT, (), (_of_verdict(told, claim, CANNOT if claim.can_be else CAN),),
-        )  # fmt: skip
-        reason = _reason_point(told, claim, (*(item.words for item in reasons), NOTHING), "what speaks against it")
-        steps = _reasoned(told, claim, "The result", "verdict", "reason")
+        claimed = _Claimed(base, (claim,))
+        right, wrong = (CAN, CANNOT) if claim.can_be else (CANNOT, CAN)
+        remarks = [_of_verdict(claimed, claim, wrong)]
+        verdict = state_point("verdict", "whether the result can be", (CAN, CANNOT), right, remarks)
+        reason = _reason_point(claimed, claim, (*(item.words for item in reasons), NOTHING), "what speaks against it")
+        steps = _reasoned(claimed, claim, "The result", "verdict", "reason")
         ask = "Say whether this result can be, and what speaks against it if it cannot. Nothing need be worked out."
-        return _posed(setting, told, ask, (verdict, reason), steps)
+        return _posed(setting, claimed, ask, (verdict, reason), steps)
 
 
 @dataclass(frozen=True)
@@ -87,23 +88,21 @@ class ThreeClaims:
         reasons = _reasons(base, claims, stream, REASONS)
         if len(reasons) < 3:
             return Refused("too few principles")
-        told = _Told(base, claims)
+        claimed = _Claimed(base, claims)
         at = claims.index(claim)
         options = tuple(f"result {letter}" for letter in LETTERS)
-        which = Waypoint(
-            "result", WaypointKind.STATE, "the result that cannot be", None, 0.0, 0.0, (), options, options[at], (),
-            tuple(
-                Remark(option, f"That is what ${item.point.key}$ comes to: no principle is broken.", LOOK_AGAIN)
-                for option, item in zip(options, claims, strict=True)
-                if item is not claim
-            ),
-        )  # fmt: skip
-        reason = _reason_point(told, claim, tuple(item.words for item in reasons), "what speaks against it")
-        steps = _reasoned(told, claim, f"Result {LETTERS[at]}", "result", "reason")
+        remarks = [
+            Remark(option, f"That is what ${item.point.key}$ comes to: no principle is broken.", LOOK_AGAIN)
+            for option, item in zip(options, claims, strict=True)
+            if item is not claim
+        ]
+        which = state_point("result", "the result that cannot be", options, options[at], remarks)
+        reason = _reason_point(claimed, claim, tuple(item.words for item in reasons), "what speaks against it")
+        steps = _reasoned(claimed, claim, f"Result {LETTERS[at]}", "result", "reason")
         steps += [_true_step(item, f"Result {letter}", "") for letter, item in zip(LETTERS, claims, strict=True)
                   if item is not claim]  # fmt: skip
         ask = "One of the three results cannot be. Say which, and what speaks against it. Nothing need be worked out."
-        return _posed(setting, told, ask, (which, reason), steps)
+        return _posed(setting, claimed, ask, (which, reason), steps)
 
 
 @dataclass(frozen=True)
@@ -138,26 +137,24 @@ class Surprising:
         reasons = _reasons(base, claims, stream, REASONS - 1)
         if len(reasons) < 2:
             return Refused("too few principles")
-        told = _Told(base, claims)
+        claimed = _Claimed(base, claims)
         options = (CAN, *(f"it cannot: {item.words}" for item in reasons))
         points = tuple(
-            _judged(told, claim, letter, options, reasons) for letter, claim in zip(LETTERS, claims, strict=True)
+            _judged(claimed, claim, letter, options, reasons) for letter, claim in zip(LETTERS, claims, strict=True)
         )
         letter = LETTERS[claims.index(true)]
         meaning = _meaning(surprise, letter, stream)
-        steps = [_judged_step(told, item, place) for place, item in zip(LETTERS, claims, strict=True)]
-        steps.append(
-            WorkedStep(f"What result {letter} says", surprise.why, (), f"So {surprise.means}.", "", "meaning", None, "")
-        )
+        steps = [_judged_step(claimed, item, place) for place, item in zip(LETTERS, claims, strict=True)]
+        steps.append(worded_step(f"What result {letter} says", surprise.why, f"So {surprise.means}.", "meaning"))
         ask = (
             "Say of each result whether it can be and, if not, what speaks against it. Nothing need be worked out. "
             f"Say also what result {letter} means, if it is true."
         )
-        return _posed(setting, told, ask, (*points, meaning), steps)
+        return _posed(setting, claimed, ask, (*points, meaning), steps)
 
 
 @dataclass(frozen=True)
-class _Told:
+class _Claimed:
     """A base problem and what is claimed of it."""
 
     base: BaseProblem
@@ -193,26 +190,26 @@ def _reasons(base: BaseProblem, claims: Sequence[Claim], stream: Stream, most: i
     return stream.order("principles", chosen)
 
 
-def _reason_point(told: _Told, claim: Claim, options: tuple[str, ...], prompt: str) -> Waypoint:
+def _reason_point(claimed: _Claimed, claim: Claim, options: tuple[str, ...], prompt: str) -> Waypoint:
     right = NOTHING if claim.principle is None else claim.principle.words
-    known = {item.words: item for item in principles_of(facts_of(told.base.ready, told.base.drawn))}
+    known = {item.words: item for item in principles_of(facts_of(claimed.base.ready, claimed.base.drawn))}
     remarks = tuple(
-        _against_nothing(told, claim) if option == NOTHING else _of_principle(told, claim, known[option], option)
+        _against_nothing(claimed, claim) if option == NOTHING else _of_principle(claimed, claim, known[option], option)
         for option in options
         if option != right
     )
-    return Waypoint("reason", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, right, (), remarks)
+    return state_point("reason", prompt, options, right, remarks)
 
 
-def _against_nothing(told: _Told, claim: Claim) -> Remark:
+def _against_nothing(claimed: _Claimed, claim: Claim) -> Remark:
     principle = claim.principle
     assert principle is not None
-    return Remark(NOTHING, _thrown_out(told, claim), LOOK_AGAIN, principle.id, principle.belief, principle.reference)
+    return Remark(NOTHING, _thrown_out(claimed, claim), LOOK_AGAIN, principle.id, principle.belief, principle.reference)
 
 
-def _of_principle(told: _Told, claim: Claim, principle: Principle, option: str) -> Remark:
+def _of_principle(claimed: _Claimed, claim: Claim, principle: Principle, option: str) -> Remark:
     """Why a principle does not speak against a claim."""
-    leaves = told.leaves(principle, claim)
+    leaves = claimed.leaves(principle, claim)
     if principle is UNIT:
         return Remark(option, f"${claim.point.key}$ is told in the unit it has.", "What kind of quantity is claimed?")
     if leaves:
@@ -220,34 +217,34 @@ def _of_principle(told: _Told, claim: Claim, principle: Principle, option: str) 
     return Remark(option, f"That is so, but it says nothing of ${claim.point.key}$ here.", "Of which quantity is it?")
 
 
-def _of_verdict(told: _Told, claim: Claim, option: str) -> Remark:
+def _of_verdict(claimed: _Claimed, claim: Claim, option: str) -> Remark:
     if claim.principle is None:
         return Remark(option, "It is what the circuit does, and no principle is broken.", LOOK_AGAIN)
     item = claim.principle
-    return Remark(option, _thrown_out(told, claim), LOOK_AGAIN, item.id, item.belief, item.reference)
+    return Remark(option, _thrown_out(claimed, claim), LOOK_AGAIN, item.id, item.belief, item.reference)
 
 
-def _thrown_out(told: _Told, claim: Claim) -> str:
+def _thrown_out(claimed: _Claimed, claim: Claim) -> str:
     """Why a claim cannot be, with the numbers of the problem."""
     assert claim.principle is not None
     words = claim.principle.words
-    leaves = told.leaves(claim.principle, claim)
+    leaves = claimed.leaves(claim.principle, claim)
     here = f"; here that leaves ${claim.point.key}$ {leaves}" if leaves else ""
-    return f"{words[:1].upper()}{words[1:]}{here}."
+    return f"{capitalised(words)}{here}."
 
 
-def _judged(told: _Told, claim: Claim, letter: str, options: tuple[str, ...], reasons: Sequence[Principle]) -> Waypoint:
+def _judged(
+    claimed: _Claimed, claim: Claim, letter: str, options: tuple[str, ...], reasons: Sequence[Principle]
+) -> Waypoint:
     """Whether one of several claims can be, with the reason."""
     right = CAN if claim.principle is None else f"it cannot: {claim.principle.words}"
-    remarks = [_of_verdict(told, claim, CAN)] if right != CAN else []
+    remarks = [_of_verdict(claimed, claim, CAN)] if right != CAN else []
     remarks += [
-        _of_principle(told, claim, item, f"it cannot: {item.words}")
+        _of_principle(claimed, claim, item, f"it cannot: {item.words}")
         for item in reasons
         if f"it cannot: {item.words}" != right
     ]
-    return Waypoint(
-        letter, WaypointKind.STATE, f"result {letter}", None, 0.0, 0.0, (), options, right, (), tuple(remarks)
-    )
+    return state_point(letter, f"result {letter}", options, right, remarks)
 
 
 def _meaning(surprise: Surprise, letter: str, stream: Stream) -> Waypoint:
@@ -255,40 +252,39 @@ def _meaning(surprise: Surprise, letter: str, stream: Stream) -> Waypoint:
     remarks = tuple(
         Remark(item.says, item.why, item.hint, item.id, item.name, item.reference) for item in surprise.misreadings
     )
-    prompt = f"what result {letter} means, if it is true"
-    return Waypoint("meaning", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, surprise.means, (), remarks)
+    return state_point("meaning", f"what result {letter} means, if it is true", options, surprise.means, remarks)
 
 
-def _reasoned(told: _Told, claim: Claim, title: str, verdict: str, reason: str) -> list[WorkedStep]:
+def _reasoned(claimed: _Claimed, claim: Claim, title: str, verdict: str, reason: str) -> list[WorkedStep]:
     """A claim judged: whether it can be, then why."""
     if claim.principle is None:
         return [
             _true_step(claim, title, verdict),
-            WorkedStep("What speaks against it", "", (), _nothing_against(told, claim), "", reason, None, ""),
+            worded_step("What speaks against it", "", _nothing_against(claimed, claim), reason),
         ]
     return [
-        WorkedStep(title, "", (claim.chain,), "It cannot be.", "", verdict, None, ""),
-        WorkedStep("What speaks against it", _thrown_out(told, claim), (), _whence(claim), "", reason, None, ""),
+        worded_step(title, "", "It cannot be.", verdict, chains=(claim.chain,)),
+        worded_step("What speaks against it", _thrown_out(claimed, claim), _whence(claim), reason),
     ]
 
 
-def _nothing_against(told: _Told, claim: Claim) -> str:
-    facts = facts_of(told.base.ready, told.base.drawn)
+def _nothing_against(claimed: _Claimed, claim: Claim) -> str:
+    facts = facts_of(claimed.base.ready, claimed.base.drawn)
     kept = [words for item in principles_of(facts) if (words := range_words(facts, item, claim.point))]
     bounds = listed(list(dict.fromkeys(kept)))
     return f"Nothing: ${claim.point.key}$ must be {bounds}, and so it is." if kept else "Nothing does."
 
 
 def _true_step(claim: Claim, title: str, waypoint: str) -> WorkedStep:
-    return WorkedStep(title, "", (claim.chain,), "It can be: worked out in full it comes to just that.", "", waypoint,
-                      None, "")  # fmt: skip
+    text = "It can be: worked out in full it comes to just that."
+    return worded_step(title, "", text, waypoint, chains=(claim.chain,))
 
 
-def _judged_step(told: _Told, claim: Claim, letter: str) -> WorkedStep:
+def _judged_step(claimed: _Claimed, claim: Claim, letter: str) -> WorkedStep:
     if claim.principle is None:
         return _true_step(claim, f"Result {letter}", letter)
     text = f"It cannot be. {_whence(claim)}"
-    return WorkedStep(f"Result {letter}", _thrown_out(told, claim), (claim.chain,), text, "", letter, None, "")
+    return worded_step(f"Result {letter}", _thrown_out(claimed, claim), text, letter, chains=(claim.chain,))
 
 
 def _whence(claim: Claim) -> str:
@@ -299,28 +295,18 @@ def _whence(claim: Claim) -> str:
 
 
 def _posed(
-    setting: Setting, told: _Told, ask: str, waypoints: tuple[Waypoint, ...], steps: Sequence[WorkedStep]
+    setting: Setting, claimed: _Claimed, ask: str, waypoints: tuple[Waypoint, ...], steps: Sequence[WorkedStep]
 ) -> Posed:
-    base = told.base
-    problem = replace(
-        setting.problem(
-            circuit=base.problem.circuit,
-            form=base.problem.form,
-            told=f"The problem was this. {base.problem.statement}",
-            ask=ask,
-            table=base.problem.table,
-            given=base.problem.given,
-            waypoints=waypoints,
-            assumed=base.problem.assumed,
-        ),
-        cautions=base.problem.cautions,
+    base = claimed.base
+    problem = problem_about(
+        setting, base, told=f"The problem was this. {base.problem.statement}", ask=ask, waypoints=waypoints
     )
-    one = len(told.claims) == 1
+    one = len(claimed.claims) == 1
     lines = tuple(
-        ShownLine("1" if one else letter, f"{claim.point.prompt[:1].upper()}{claim.point.prompt[1:]}.", claim.chain)
-        for letter, claim in zip(LETTERS, told.claims, strict=False)
+        ShownLine("1" if one else letter, f"{capitalised(claim.point.prompt)}.", claim.chain)
+        for letter, claim in zip(LETTERS, claimed.claims, strict=False)
     )
-    solution = Solution(problem.name, tuple(steps), tuple(_checks(told)), _BENCH, (), problem.cautions)
+    solution = Solution(problem.name, tuple(steps), tuple(_checks(claimed)), _BENCH, (), problem.cautions)
     caption = "The result" if one else "The results"
     return Posed(problem, solution, lines, caption, base_sheet(setting, base))
 
@@ -331,11 +317,11 @@ _BENCH = (
 )
 
 
-def _checks(told: _Told) -> list[Check]:
+def _checks(claimed: _Claimed) -> list[Check]:
     """The true values beside what the principles leave: none is broken."""
-    facts = facts_of(told.base.ready, told.base.drawn)
+    facts = facts_of(claimed.base.ready, claimed.base.drawn)
     found = []
-    for point in dict.fromkeys(claim.point for claim in told.claims):
+    for point in dict.fromkeys(claim.point for claim in claimed.claims):
         assert point.answer is not None
         kept = not broken(facts, point.key, point.answer.value, 0.0)
         right = write(point.answer.value, point.answer.unit)

@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from tutor.across.bare_circuit import bare_recipe, recipe_from
+from tutor.across.points import state_point, worded_step
+from tutor.across.stated import capitalised, uncapitalised
 from tutor.across.stream import Stream
 from tutor.circuit.circuit import Circuit, Composite
 from tutor.generate.level_run import APART, TOLERANCE
@@ -198,9 +200,7 @@ def verdict_point(
             ids, names = " ".join(item.id for item in beliefs), ", or ".join(item.name for item in beliefs)
             references = tuple(dict.fromkeys(name for item in beliefs for name in item.reference))
             remarks.append(Remark(option, why, hint, ids, names, references))
-    return Waypoint(
-        key, WaypointKind.STATE, prompt, None, 0.0, 0.0, (), options, right, (), tuple(remarks)
-    )  # fmt: skip
+    return state_point(key, prompt, options, right, remarks)
 
 
 def reading_rows(pair: Sequence[Supply], *, loaded: str, common: bool = False) -> Iterator[TableRow]:
@@ -244,7 +244,7 @@ def figure_step(
     key = names[target].name
     result = Quantity(values[target], symbol_for(key).unit)
     chain = line(Sym(key), relation_form(expr), Reading(names, values, exact, in_full=True), result)
-    title = f"{supply.name[:1].upper()}{supply.name[1:]}: {title[:1].lower()}{title[1:]}"
+    title = f"{capitalised(supply.name)}: {uncapitalised(title)}"
     return WorkedStep(title, why, (chain,), "", "", key if waypoint else "", result, "")
 
 
@@ -257,11 +257,6 @@ def readings_steps(pair: Sequence[Supply], target: str, composite: str) -> list[
         why = law.why if supply.place == 1 else ""
         steps.append(figure_step(supply, target, laws.rule(laws.readings, target), supply.figures, law.title, why))
     return steps
-
-
-def verdict_step(title: str, why: str, text: str, key: str) -> WorkedStep:
-    """The step that compares."""
-    return WorkedStep(title, why, (), text, "", key, None, "")
 
 
 def figure_text(supply: Supply, name: str) -> str:
@@ -318,10 +313,9 @@ def better_step(pair: Sequence[Supply]) -> WorkedStep:
     """The comparison of the regulations."""
     right = smaller(pair, "REG_LOAD")
     wrong = next(supply for supply in pair if supply is not right)
-    return verdict_step(
+    return worded_step(
         "Which is better regulated?",
         "Regulation is a change, as a share: the smaller figure is the steadier supply, however high its voltage.",
         f"{figure_text(right, 'REG_LOAD')} is less than {figure_text(wrong, 'REG_LOAD')}: {right.name}.",
         "better",
     )
-

@@ -12,12 +12,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base
+from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base, problem_about
 from tutor.across.family import Posed, Refused, Setting, ShownLine
 from tutor.across.other_reasons import Reason, other_reasons
+from tutor.across.points import state_point, worded_step
 from tutor.across.slipped import Planted, Working, planted_slips, right_working, slipped_working
 from tutor.across.stream import Stream
 from tutor.generate.family import Choose, ChooseRating, TellVerdict
+from tutor.generate.level_run import APART
 from tutor.generate.problem import Problem, Remark, Waypoint, WaypointKind
 from tutor.quantities.expression import Expr, Sym, Val, evaluate, symbols_of
 from tutor.quantities.quantity import round_figures, write
@@ -27,7 +29,6 @@ from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 FEWEST, MOST = 5, 8  # lines of a working
 REASONS = 4  # offered, the right one among them
 SAME = 9  # figures to which two results are one
-APART = 0.03  # of a value: nearer values would not be told apart
 PLAIN = 2.0  # a value out by more than this factor is odd at first sight
 NOT_RIGHT = "corrected"  # key of the wrong line's right value: its own letter would give the line away
 
@@ -77,18 +78,18 @@ class WrongLine:
         working = slipped_working(base, planted)
         if working is None:
             return Refused("what follows cannot be carried on")
-        told = _told(base, planted, working, right)
-        if isinstance(told, Refused):
-            return told
-        if self.hidden and not told.is_hidden():
+        slipped = _laid_out(base, planted, working, right)
+        if isinstance(slipped, Refused):
+            return slipped
+        if self.hidden and not slipped.is_hidden():
             return Refused("the wrong line is the odd one")
-        if self.choices and not told.leads_to_a_choice():
+        if self.choices and not slipped.leads_to_a_choice():
             return Refused("no wrong choice or verdict in it")
         reasons = other_reasons(base, planted, stream, REASONS - 1)
         if len(reasons) < REASONS - 2:
             return Refused("too few other reasons")
         options = stream.order("reasons", (planted.slip.name, *(item.name for item in reasons)))
-        return _posed(setting, told, options, reasons)
+        return _posed(setting, slipped, options, reasons)
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,7 @@ class _Line:
 
 
 @dataclass(frozen=True)
-class _Told:
+class _Slipped:
     """A working with a slip: its lines, the place of the wrong one, and the ask whose result is asked for at the end.
 
     `final` is the index of that ask: the last in the working that the slip changes.
@@ -154,7 +155,8 @@ def _oddness(right: float, shown: float) -> float:
     return abs(math.log(shown / right))
 
 
-def _told(base: BaseProblem, planted: Planted, working: Working, right: Working) -> _Told | Refused:
+def _laid_out(base: BaseProblem, planted: Planted, working: Working, right: Working) -> _Slipped | Refused:
+    """The lines of a working with a slip, or why it makes no problem."""
     kept = _kept(working)
     if planted.index not in kept:
         return Refused("the slip lies past the lines shown")
@@ -176,7 +178,7 @@ def _told(base: BaseProblem, planted: Planted, working: Working, right: Working)
         return Refused("another line has the value that the wrong one should have")
     if not all(_reads_on(base, working, line) for line in lines[at + 1 :] if not line.true):
         return Refused("a line after it does not follow from those above it alone")
-    return _Told(base, planted, working, right, lines, at, final)
+    return _Slipped(base, planted, working, right, lines, at, final)
 
 
 def _changed(base: BaseProblem, working: Working, right: Working, index: int) -> bool:
@@ -227,12 +229,12 @@ def _lines(base: BaseProblem, working: Working, right: Working, kept: Sequence[i
     found = []
     for index in kept:
         for step in working.steps[index]:
-            told = step.text if isinstance(base.ready.level.asks[index], TellVerdict) else ""
+            verdict = step.text if isinstance(base.ready.level.asks[index], TellVerdict) else ""
             for place, chain in enumerate(step.chains):
                 last = place == len(step.chains) - 1
-                parts = (f"{step.title}." if place == 0 else "", told if last else "")
+                parts = (f"{step.title}." if place == 0 else "", verdict if last else "")
                 words = " ".join(part for part in parts if part)
-                holds = _result(chain) in true and (not (told and last) or (index, step.text) in said)
+                holds = _result(chain) in true and (not (verdict and last) or (index, step.text) in said)
                 found.append(_Line(index, chain, words, holds))
     return found
 
@@ -243,28 +245,22 @@ def _result(chain: Chain) -> tuple[object, ...]:
     return (head, *(round_figures(side.value, SAME) for _, side in chain.rest if isinstance(side, Val)))
 
 
-def _posed(setting: Setting, told: _Told, options: Sequence[str], reasons: Sequence[Reason]) -> Posed:
-    base = told.base
+def _posed(setting: Setting, slipped: _Slipped, options: Sequence[str], reasons: Sequence[Reason]) -> Posed:
+    base = slipped.base
     points = {point.key: point for point in base.problem.waypoints}
-    wrong = replace(points[told.key(told.planted.index)], key=NOT_RIGHT, prompt="what that line should come to")
-    last = points[told.key(told.final)]
-    problem = replace(
-        setting.problem(
-            circuit=base.problem.circuit,
-            form=base.problem.form,
-            told=f"One line of it is wrong, and all that follows was worked with what stands above it. It answers this "
-            f"problem. {base.problem.statement} {base.problem.ask}",
-            ask="Say which line is the first wrong one and what went wrong there, put that line right, and "
-            f"{_last_demand(last)}.",
-            table=base.problem.table,
-            given=base.problem.given,
-            waypoints=(_which_line(told), _what_went_wrong(told, options, reasons), wrong, last),
-            assumed=base.problem.assumed,
-        ),
-        cautions=base.problem.cautions,
-    )  # fmt: skip
-    lines = tuple(ShownLine(str(place + 1), line.words, line.chain) for place, line in enumerate(told.lines))
-    solution, sheet = _solution(told, problem), base_sheet(setting, base)
+    wrong = replace(points[slipped.key(slipped.planted.index)], key=NOT_RIGHT, prompt="what that line should come to")
+    last = points[slipped.key(slipped.final)]
+    problem = problem_about(
+        setting,
+        base,
+        told="One line of it is wrong, and all that follows was worked with what stands above it. It answers this "
+        f"problem. {base.problem.statement} {base.problem.ask}",
+        ask="Say which line is the first wrong one and what went wrong there, put that line right, and "
+        f"{_last_demand(last)}.",
+        waypoints=(_which_line(slipped), _what_went_wrong(slipped, options, reasons), wrong, last),
+    )
+    lines = tuple(ShownLine(str(place + 1), line.words, line.chain) for place, line in enumerate(slipped.lines))
+    solution, sheet = _solution(slipped, problem), base_sheet(setting, base)
     return Posed(problem, solution, lines, "The working", sheet, base=base.problem.name)
 
 
@@ -274,107 +270,95 @@ def _last_demand(last: Waypoint) -> str:
     return f"choose ${last.key}$ anew" if last.kind is WaypointKind.CHOICE else f"work out what ${last.key}$ then is"
 
 
-def _which_line(told: _Told) -> Waypoint:
-    options = tuple(f"line {place + 1}" for place in range(len(told.lines)))
-    remarks = tuple(
-        _of_another_line(told, place, option) for place, option in enumerate(options) if place != told.at
-    )  # fmt: skip
-    return Waypoint(
-        "line", WaypointKind.STATE, "the first wrong line", None, 0.0, 0.0, (), options, options[told.at], (), remarks
-    )
+def _which_line(slipped: _Slipped) -> Waypoint:
+    options = tuple(f"line {place + 1}" for place in range(len(slipped.lines)))
+    remarks = [_of_another_line(slipped, place, option) for place, option in enumerate(options) if place != slipped.at]
+    return state_point("line", "the first wrong line", options, options[slipped.at], remarks)
 
 
-def _of_another_line(told: _Told, place: int, option: str) -> Remark:
+def _of_another_line(slipped: _Slipped, place: int, option: str) -> Remark:
     name = f"L{option[1:]}"
-    if place > told.at and not told.lines[place].true:
+    if place > slipped.at and not slipped.lines[place].true:
         return Remark(
             option,
             f"{name} is right for what stands before it: it carries a wrong value on.",
             "From which line above does it have its value?",
         )
-    if place > told.at:
+    if place > slipped.at:
         return Remark(option, f"{name} is right, and has nothing from the wrong line.", "Look further up.")
     return Remark(option, f"{name} is right: with the numbers given it comes out as written.", "Go on down from there.")
 
 
-def _what_went_wrong(told: _Told, options: Sequence[str], reasons: Sequence[Reason]) -> Waypoint:
-    key = told.key(told.planted.index)
-    unit = _unit(told, told.planted.index)
-    shown = write(told.values(told.planted.index)[1], unit)
+def _what_went_wrong(slipped: _Slipped, options: Sequence[str], reasons: Sequence[Reason]) -> Waypoint:
+    key = slipped.key(slipped.planted.index)
+    unit = _unit(slipped, slipped.planted.index)
+    shown = write(slipped.values(slipped.planted.index)[1], unit)
     remarks = []
     for item in reasons:
         by_it = f"Worked that way, ${key}$ would come to {write(item.value, unit)}, and the working says {shown}."
         why = item.why or by_it
         remarks.append(Remark(item.name, why, item.hint))
-    prompt = "what went wrong in it"
-    return Waypoint(
-        "reason", WaypointKind.STATE, prompt, None, 0.0, 0.0, (), tuple(options), told.planted.slip.name, (),
-        tuple(remarks),
-    )  # fmt: skip
+    return state_point("reason", "what went wrong in it", options, slipped.planted.slip.name, remarks)
 
 
-def _unit(told: _Told, index: int) -> str:
-    point = next(point for point in told.base.problem.waypoints if point.key == told.key(index))
+def _unit(slipped: _Slipped, index: int) -> str:
+    point = next(point for point in slipped.base.problem.waypoints if point.key == slipped.key(index))
     assert point.answer is not None
     return point.answer.unit
 
 
-def _solution(told: _Told, problem: Problem) -> Solution:
-    slip, number = told.planted.slip, told.number
-    before = told.at
+def _solution(slipped: _Slipped, problem: Problem) -> Solution:
+    slip, number = slipped.planted.slip, slipped.number
+    before = slipped.at
     steps = []
     if before:
         named = "Line 1 holds" if before == 1 else f"Lines 1 to {before} hold"
         found = "it comes" if before == 1 else "each comes"
         anew = f"Worked anew from the numbers given, {found} out as written."
-        steps.append(WorkedStep(named, anew, (), "", "", "", None, ""))
-    steps.append(
-        WorkedStep(
-            f"Line {number} is the first wrong one", "", (told.lines[told.at].chain,),
-            f"So it stands in the working, and {_fault(told)}.", "", "line", None, "",
-        )
-    )  # fmt: skip
-    steps.append(WorkedStep(f"What went wrong: {slip.name}", slip.why, (), "", "", "reason", None, ""))
-    steps += _put_right(told, told.planted.index, NOT_RIGHT)
-    for index in sorted(index for index in told.right.steps if told.planted.index < index <= told.final):
-        steps += _put_right(told, index, told.key(index) if index == told.final else "")
-    whole = told.lines[-1].index == max(told.right.steps)
-    checks = (_explained(told), *(told.base.solution.checks if whole else ()))
-    return Solution(problem.name, tuple(steps), checks, told.base.solution.bench, (), problem.cautions)
+        steps.append(worded_step(named, anew, ""))
+    title, text = f"Line {number} is the first wrong one", f"So it stands in the working, and {_fault(slipped)}."
+    steps.append(worded_step(title, "", text, "line", chains=(slipped.lines[slipped.at].chain,)))
+    steps.append(worded_step(f"What went wrong: {slip.name}", slip.why, "", "reason"))
+    steps += _put_right(slipped, slipped.planted.index, NOT_RIGHT)
+    for index in sorted(index for index in slipped.right.steps if slipped.planted.index < index <= slipped.final):
+        steps += _put_right(slipped, index, slipped.key(index) if index == slipped.final else "")
+    whole = slipped.lines[-1].index == max(slipped.right.steps)
+    checks = (_explained(slipped), *(slipped.base.solution.checks if whole else ()))
+    return Solution(problem.name, tuple(steps), checks, slipped.base.solution.bench, (), problem.cautions)
 
 
-def _fault(told: _Told) -> str:
-    ask = told.base.ready.level.asks[told.planted.index]
+def _fault(slipped: _Slipped) -> str:
+    ask = slipped.base.ready.level.asks[slipped.planted.index]
     return "it does not serve" if isinstance(ask, Choose | ChooseRating) else "it is not true of the circuit"
 
 
-def _put_right(told: _Told, index: int, waypoint: str) -> list[WorkedStep]:
+def _put_right(slipped: _Slipped, index: int, waypoint: str) -> list[WorkedStep]:
     """The right steps of an ask; where they speak of earlier steps, of the lines that these are."""
-    steps = [replace(step, waypoint="", why=_of_lines(told, step.why)) for step in told.right.steps[index]]
+    steps = [replace(step, waypoint="", why=_of_lines(slipped, step.why)) for step in slipped.right.steps[index]]
     steps[-1] = replace(steps[-1], waypoint=waypoint)
     return steps
 
 
-def _of_lines(told: _Told, text: str) -> str:
+def _of_lines(slipped: _Slipped, text: str) -> str:
     """`that of step 3` as `that of line 4`: a step may have been written in several lines."""
     ends: list[int] = []
-    for steps in told.right.steps.values():
+    for steps in slipped.right.steps.values():
         for step in steps:
             ends.append((ends[-1] if ends else 0) + len(step.chains))
     return re.sub(r"of step (\d+)", lambda found: f"of line {ends[int(found.group(1)) - 1]}", text)
 
 
-def _explained(told: _Told) -> Check:
+def _explained(slipped: _Slipped) -> Check:
     """The slip leads to just what the line says."""
-    chain, index = told.lines[told.at].chain, told.planted.index
-    right, shown = told.values(index)
-    unit = _unit(told, index)
+    chain, index = slipped.lines[slipped.at].chain, slipped.planted.index
+    right, shown = slipped.values(index)
+    unit = _unit(slipped, index)
     worked = _worked_out(chain)
     same = worked is None or abs(worked - shown) <= APART * abs(shown)
     apart = abs(right - shown) > 0
     with_it, without = (write(value, unit) for value in (shown, right))
-    key = told.key(index)
-    text = f"With the slip, ${key}$ comes to {with_it}, as line {told.number} says; without it, to {without}"
+    key = slipped.key(index)
+    text = f"With the slip, ${key}$ comes to {with_it}, as line {slipped.number} says; without it, to {without}"
     return Check(text, same and apart, "")
 
 

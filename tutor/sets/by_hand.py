@@ -16,10 +16,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from tutor.errors import SteadyrailError, nearest
+from tutor.errors import SteadyrailError
 from tutor.sets.paper import Learner
 from tutor.sets.plain_file import content_of
-from tutor.sets.returned import told
+from tutor.sets.returned import guess_at, told
+from tutor.sets.set_fields import there_are
+from tutor.sets.spreadsheet import cut_of
 from tutor.sets.toml_lines import toml_of
 
 COLUMNS = ("id", "question", "waypoint", "marks", "note")
@@ -84,7 +86,7 @@ def read_by_hand(file: Path, learners: Sequence[Learner], questions: int) -> Ove
 def _of_table(text: str, name: str) -> Iterator[tuple[str, Mapping[str, str]]]:
     lines = text.splitlines(keepends=True)
     first = lines[0] if lines else ""
-    rows = csv.reader(lines, delimiter=max(",;\t", key=first.count), strict=True)
+    rows = csv.reader(lines, delimiter=cut_of(first), strict=True)
     head: list[str] = []
     begins = 1
     try:
@@ -109,9 +111,7 @@ def _need_columns(head: Sequence[str], place: str) -> None:
         raise SteadyrailError(f"{place} has no column '{missing[0]}'; marks by hand begin {','.join(COLUMNS)}")
     for column in head:
         if column and column not in COLUMNS:
-            close = nearest(column, COLUMNS)
-            hint = f"did you mean '{close}'?" if close else f"there are {', '.join(COLUMNS)}"
-            raise SteadyrailError(f"{place} has no use for the column {told(column)}; {hint}")
+            raise SteadyrailError(f"{place} has no use for the column {told(column)}; {there_are(column, COLUMNS)}")
 
 
 def _of_toml(text: str, name: str) -> Iterator[tuple[str, Mapping[str, str]]]:
@@ -129,18 +129,14 @@ def _of_toml(text: str, name: str) -> Iterator[tuple[str, Mapping[str, str]]]:
         for key in row:
             if key not in COLUMNS:
                 here = f"{name}, line {lines.get(('override', at, key), 1)}"
-                close = nearest(key, COLUMNS)
-                hint = f"did you mean '{close}'?" if close else f"there are {', '.join(COLUMNS)}"
-                raise SteadyrailError(f"{here} has no use for the key {told(key)}; {hint}")
+                raise SteadyrailError(f"{here} has no use for the key {told(key)}; {there_are(key, COLUMNS)}")
         yield place, {key: str(value).strip() for key, value in row.items()}
 
 
 def _override(row: Mapping[str, str], place: str, ids: set[str], questions: int) -> tuple[str, Override]:
     whose = unicodedata.normalize("NFC", row.get("id", ""))
     if whose not in ids:
-        close = nearest(whose, ids)
-        hint = f"; did you mean {told(close)}?" if close else ""
-        raise SteadyrailError(f"{place}: {told(whose)} is nobody of the class{hint}")
+        raise SteadyrailError(f"{place}: {told(whose)} is nobody of the class{guess_at(whose, ids)}")
     asked = row.get("question", "").strip().lstrip("Qq")
     if not (asked.isascii() and asked.isdigit()) or not 1 <= int(asked[:6]) <= questions:
         raise SteadyrailError(

@@ -3,7 +3,7 @@
 Vocabulary: a *candidate* is a number with its answers; its *face* is what tells problems of a level apart (the values
 given). A *source* is one level asked of a class: it says which candidates a learner has, in which order, and refuses
 those of another difficulty (`shape.py`), of another mains frequency, and those that were used before.
-Place in the data flow: seed, level, learner, occasion -> candidates -> `papers.py` takes one.
+Place in the data flow: seed, level, learner, occasion -> candidates -> `drafts.py` takes one.
 """
 
 from __future__ import annotations
@@ -285,4 +285,3 @@ def _across_source(of: ClassSet, asks: Drawn, avoid: frozenset[int]) -> _AcrossS
         of.seed, asks, of.mains, avoid, frozenset(_posed_face(item.problem) for item in used), shape,
         steps if held else None,
     )  # fmt: skip
-

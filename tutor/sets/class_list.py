@@ -17,6 +17,8 @@ from pathlib import Path
 from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
 from tutor.sets.paper import Learner
 from tutor.sets.plain_file import content_of
+from tutor.sets.spreadsheet import cut_of
+from tutor.working.alphabet import lines_in
 
 MOST_LEARNERS = 200_000
 MOST_BYTES = 32 * 1024 * 1024
@@ -24,7 +26,6 @@ LONGEST_ID = 80
 LONGEST_NAME = 120
 LONGEST_STEM = 60
 _LONGEST_LINE = 2000
-_SEPARATORS = (",", ";", "\t")
 _HEADS = {"id": "id", "name": "name"}
 # Names that Windows keeps for devices, whatever follows a dot: Microsoft, "Naming Files, Paths, and Namespaces".
 _DEVICES = re.compile(r"(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³])(\..*)?", re.IGNORECASE)
@@ -81,13 +82,12 @@ def learners_of(text: str, name: str) -> tuple[Learner, ...]:
 
 def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
     """The lines that hold anything, with their numbers."""
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    lines = lines_in(text)
     for number, line in enumerate(lines, 1):
         if len(line) > _LONGEST_LINE:
             raise OutOfRange(f"{name}, line {number} has {len(line)} characters; up to {_LONGEST_LINE} are read")
     first = next((line for line in lines if line.strip()), "")
-    separator = max(_SEPARATORS, key=first.count)
-    reader = csv.reader((f"{line}\n" for line in lines), delimiter=separator, strict=True)
+    reader = csv.reader((f"{line}\n" for line in lines), delimiter=cut_of(first), strict=True)
     found: list[tuple[int, list[str]]] = []
     start = 1
     try:

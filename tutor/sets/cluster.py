@@ -67,6 +67,7 @@ def _client(address: str) -> Client:
 
 
 def _here() -> str:
+    """The version on this machine: named apart from what every worker is asked."""
     return engine_version()
 
 

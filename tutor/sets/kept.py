@@ -13,7 +13,7 @@ import json
 import os
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
 from glob import escape
 from pathlib import Path
@@ -123,15 +123,6 @@ def forget(folder: Path, stem: str) -> None:
     """Takes away the record of a learner's files, where there is one. OutOfRange for a stem that leads out of the
     folder."""
     _record(folder, stem).unlink(missing_ok=True)
-
-
-def kept_or_made(folder: Path, stem: str, made_from: str, make: Callable[[], Iterable[Path]]) -> bool:
-    """Whether a learner's files had to be made: `make` writes them whole and says which they are, and is not called
-    where they are kept."""
-    if is_kept(folder, stem, made_from):
-        return False
-    record_files(folder, stem, made_from, make())
-    return True
 
 
 def _record(folder: Path, stem: str) -> Path:

@@ -12,9 +12,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from tutor.across.named import across_families
 from tutor.errors import SteadyrailError, unknown
 from tutor.sets.by_hand import Override
+from tutor.sets.levels import runs_across
 from tutor.sets.paper import Asked, Learner, Paper, Rules
 from tutor.sets.returned import Answer, Returned
 from tutor.sets.slips_met import slips_met
@@ -24,7 +24,7 @@ from tutor.working.marks import FIGURES_WAYPOINT
 from tutor.working.problem_checked import ProblemChecked, check_across, check_on_circuit
 
 FIGURES_PROMPT = "significant figures"
-_PRACTICE = 40  # numbers of a level that a study site holds unless told otherwise; a fresh problem is one of these
+PRACTICE = 40  # numbers of a level that a study site holds unless told otherwise; a fresh problem is one of these
 
 
 @dataclass(frozen=True)
@@ -117,7 +117,7 @@ class QuestionMarked:
         named = self.asked.named
         if named is None:
             return ""
-        return str(replace(named, number=named.number % _PRACTICE + 1, edition=0))
+        return str(replace(named, number=named.number % PRACTICE + 1, edition=0))
 
 
 @dataclass(frozen=True)
@@ -190,7 +190,7 @@ def mark_question(
         follow_through=rules.follow_through, figures=rules.figures, working_asked=rules.working_asked
     )  # fmt: skip
     sheet = None if item.sheet is None else replace(item.sheet, decimal_comma=decimal_comma)
-    if sheet is None or (item.named is not None and item.named.family in across_families()):
+    if sheet is None or (item.named is not None and runs_across(item.named.family)):
         checked = check_across(
             text, item.problem, item.solution, sheet,
             rules=how, tolerance=rules.tolerance, decimal_comma=decimal_comma,

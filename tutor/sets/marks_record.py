@@ -15,9 +15,9 @@ from pathlib import Path
 from typing import Any
 
 from tutor.errors import SteadyrailError
-from tutor.quantities.prose import prose_text
 from tutor.sets.marking import LineLeft, MarkedPaper, PointMarked, QuestionMarked
 from tutor.sets.paper import ClassSet, Rules
+from tutor.working.sayings import as_typed
 
 _DIGITS = 16  # of a digest
 
@@ -132,7 +132,7 @@ def _question(item: QuestionMarked) -> QuestionRecord:
 
 def _point(point: PointMarked) -> PointRecord:
     marks = tuple(MarkRecord(entry.kind.value, entry.got, entry.line, entry.why) for entry in point.entries)
-    return PointRecord(point.key, prose_text(point.prompt).replace("\u00a0", " "), marks)
+    return PointRecord(point.key, as_typed(point.prompt), marks)
 
 
 def to_json(record: LearnerRecord) -> str:

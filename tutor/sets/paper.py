@@ -3,7 +3,8 @@
 Vocabulary: a *set* asks the same questions of everyone; a *paper* is one learner's edition of it, with numbers of its
 own; a question *asked* is a problem with all that a paper, a key and a marker need to know of it.
 Place in the data flow: set file + class list -> ClassSet + learners -> Papers -> papers in print, packages, marks.
-Plain values only: what they are drawn from is in `papers.py`, what is made of them in `views` and in `marking.py`.
+Plain values only: how they are drawn is in `drafts.py`, how they are worked in `papers.py`, what is made of them in
+`views` and in `marking.py`.
 """
 
 from __future__ import annotations

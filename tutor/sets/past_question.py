@@ -1,7 +1,7 @@
 """A lecturer's own past question, made ready to be asked: solved from its circuit, with a mark scheme and a sheet.
 
 Its statement is the lecturer's words, its table the values that they give, what it assumes included; a waypoint is what
-they ask for, right within `BAND` of the value derived. Place in the data flow: PastQuestion -> Asked, like ours.
+they ask for, right within `TOLERANCE` of the value derived. Place in the data flow: PastQuestion -> Asked, like ours.
 The algebra is loaded only when there is such a question to solve.
 """
 
@@ -14,6 +14,7 @@ import tutor
 from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError
 from tutor.generate.cautions import caution_text
+from tutor.generate.level_run import TOLERANCE
 from tutor.generate.problem import Problem, TableRow, Waypoint, WaypointKind
 from tutor.plan.rule import Rule
 from tutor.quantities.expression import Sym, symbols_of
@@ -26,11 +27,11 @@ from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import Desk
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import OwnValues, read_own
+from tutor.solution.reasons import listed
 from tutor.solution.scheme_of import scheme_of
 from tutor.solution.sheet import AskRecipe, Sheet
 from tutor.solution.solution import Solution
 
-BAND = 0.01  # of an answer: the share within which a value is right
 FAMILY = "own"
 # What any circuit that somebody may build from a past question needs said; a raw supply hangs on the mains too.
 _CAUTIONS = ("hot-parts", "output")
@@ -108,7 +109,7 @@ def _problem(
         circuit=circuit.stem,
         form=circuit.form,
         statement=asks.text,
-        ask=f"Find {_listed([f'${point.key}$' for point in waypoints])}.",
+        ask=f"Find {listed([f'${point.key}$' for point in waypoints])}.",
         table=(*_rows(quantities), *_assumed_rows(circuit, own, answer)),
         given=quantities,
         wanted=answer.asked,
@@ -137,12 +138,8 @@ def _assumed_rows(circuit: Circuit, own: OwnValues, answer: WorkedAnswer) -> lis
 
 
 def _waypoint(key: str, answer: Quantity) -> Waypoint:
-    reach = BAND * abs(answer.value)
+    reach = TOLERANCE * abs(answer.value)
     return Waypoint(
         key, WaypointKind.VALUE, f"{symbol_for(key).meaning}, ${key}$", answer, answer.value - reach,
         answer.value + reach, (), (), "", (),
     )  # fmt: skip
-
-
-def _listed(items: list[str]) -> str:
-    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"

@@ -22,6 +22,7 @@ from pathlib import Path
 from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
 from tutor.sets.class_list import file_stem
 from tutor.sets.paper import Learner
+from tutor.working.alphabet import lines_in
 from tutor.working.problem_checked import refuse_unusable
 
 MOST_OF_A_FILE = 256 * 1024  # bytes of one learner's file; a question of it is held to the limits of any working
@@ -89,8 +90,7 @@ def file_returns(folder: Path, learners: Iterable[Learner]) -> Filed:
             continue
         whose = ids.get(stem) or ids.get(stem.casefold())
         if whose is None:
-            close = nearest(stem, ids) if len(strays) < MOST_HINTS else None
-            hint = f"; did you mean {told(close)}?" if close else ""
+            hint = guess_at(stem, ids) if len(strays) < MOST_HINTS else ""
             strays.append(f"{told(entry.name)} belongs to nobody of the class{hint}")
         else:
             found.setdefault(whose, []).append(entry)
@@ -162,7 +162,7 @@ def by_headings(text: str, questions: int) -> Returned:
     before: list[int] = []
     notes: list[str] = []
     at = 1 if questions == 1 else 0
-    for number, line in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"), 1):
+    for number, line in enumerate(lines_in(text), 1):
         heading = _HEADING.fullmatch(line)
         if heading is not None:
             at = int(heading[1])
@@ -217,3 +217,9 @@ def _not_too_many(strays: list[str]) -> tuple[str, ...]:
 def told(name: str) -> str:
     """A name as it may be shown: what a terminal would act on is made visible, and no more than is needed of it."""
     return "'" + "".join(char if char.isprintable() else "\ufffd" for char in name[:80]) + "'"
+
+
+def guess_at(spelt: str, ids: Iterable[str]) -> str:
+    """Who may be meant by an id that nobody has, as the end of a sentence; '' where none is near."""
+    close = nearest(spelt, ids)
+    return f"; did you mean {told(close)}?" if close else ""

@@ -14,13 +14,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from tutor.errors import SteadyrailError, nearest
+from tutor.errors import SteadyrailError
 from tutor.sets.paper import Learner
-from tutor.sets.returned import MOST_HINTS, MOST_STRAYS, Filed, Returned, put_answer, told
+from tutor.sets.returned import MOST_HINTS, MOST_STRAYS, Filed, Returned, guess_at, put_answer, told
+from tutor.sets.spreadsheet import cut_of
 
 MOST_OF_A_CELL = 16 * 1024 * 1024  # characters; a cell past what a working may be costs its learner a note
 _NUMBER = re.compile(r"(?:q|question)?[ \t]*0*([0-9]{1,4})[ \t]*[.:)]?", re.ASCII | re.IGNORECASE)
-_CUTS = (",", ";", "\t")
 
 
 def file_table(file: Path, learners: Iterable[Learner], questions: int) -> Filed:
@@ -42,8 +42,7 @@ def file_table(file: Path, learners: Iterable[Learner], questions: int) -> Filed
         whose = known.get(spelt) or alone.get(spelt.casefold(), "")
         if not whose:
             if len(strays) < MOST_STRAYS:
-                close = nearest(spelt, known) if len(strays) < MOST_HINTS else None
-                hint = f"; did you mean {told(close)}?" if close else ""
+                hint = guess_at(spelt, known) if len(strays) < MOST_HINTS else ""
                 strays.append(f"line {line} of {file.name}: {told(spelt)} is nobody of the class{hint}")
             continue
         returned = filed.get(whose, Returned(source=f"{file.name}, line {line}"))
@@ -105,7 +104,7 @@ def _rows(file: Path) -> Iterator[tuple[int, list[str]]]:
         with file.open(encoding="utf-8-sig", newline="") as stream, _long_cells():
             first = stream.readline(MOST_OF_A_CELL)
             stream.seek(0)
-            rows = csv.reader(stream, delimiter=max(_CUTS, key=first.count))
+            rows = csv.reader(stream, delimiter=cut_of(first))
             begins = 1
             for cells in rows:
                 yield begins, cells

@@ -6,7 +6,7 @@ fields there are.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar
 
@@ -50,11 +50,10 @@ class Table:
         known = tuple(fields)
         for name in self.values:
             if name not in known:
-                close = nearest(name, known)
-                hint = f"did you mean '{close}'?" if close else "there are " + ", ".join(known)
                 line = self.line_of(name)
                 place = f"{self.file}, line {line}" if line else self.file
-                raise BadValue(f"{place} has no use for the field '{name}'; {hint}", line=line, field=name)
+                sentence = f"{place} has no use for the field '{name}'; {there_are(name, known)}"
+                raise BadValue(sentence, line=line, field=name)
 
     def text(self, key: str, most: int, default: str | None = None) -> str:
         """A text of one or more characters, up to `most`, without spaces at its ends."""
@@ -114,6 +113,12 @@ class Table:
                 raise self.refusal(f'a text in quotation marks is needed, {name} = "..."', name)
             found[name] = value.strip() if isinstance(value, str) else str(value)
         return found
+
+
+def there_are(name: str, known: Sequence[str]) -> str:
+    """What would be right instead of a name: the nearest of those there are, else all of them."""
+    close = nearest(name, known)
+    return f"did you mean '{close}'?" if close else f"there are {', '.join(known)}"
 
 
 def shown(value: object) -> str:

@@ -13,7 +13,7 @@
 This is all that a set needs, and the first kind of question all that the lecturer's page of the site writes.
 `problems/sets/shunt-week.toml` uses every key there is, with a comment on each. Files that a set names are looked for
 beside it.
-Place in the data flow: set file (+ class list, + numbers used before) -> ClassSet -> `papers.py` draws from it.
+Place in the data flow: set file (+ class list, + numbers used before) -> ClassSet -> `drafts.py` draws for it.
 """
 
 from __future__ import annotations

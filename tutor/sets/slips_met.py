@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from tutor.generate.problem import Problem
-from tutor.quantities.prose import prose_text
 from tutor.solution.sheet import Sheet
 from tutor.working.finding import WRONG, Code, Finding
+from tutor.working.sayings import as_typed
 
 # The kinds that `working/reasons.py` and `working/edits.py` tell, in a few words; common practice, no source.
 OF_THE_TRADE = {
@@ -57,7 +57,7 @@ def _name(line: Finding, names: dict[str, str]) -> str:
 
 def _of_one(slip: str, names: dict[str, str]) -> str:
     if names.get(slip):
-        return prose_text(names[slip]).replace("\u00a0", " ")
+        return as_typed(names[slip])
     if "=" in slip:
         return CONVENTION
     return OF_THE_TRADE.get(slip, slip.replace("-", " "))

@@ -85,11 +85,11 @@ def is_run_char(char: str) -> bool:
     return is_name_char(char) or is_foreign(char)
 
 
-def is_latin(text: str) -> bool:
-    """Latin letters and nothing else, at least one."""
-    return bool(text) and all("a" <= char <= "z" or "A" <= char <= "Z" for char in text)
-
-
 def lowered(text: str) -> str:
     """Latin capitals made small, everything else kept: the same in every language and runtime."""
     return text.translate(_SMALL)
+
+
+def lines_in(text: str) -> list[str]:
+    """The lines of a text, by whatever ends them (LF, CR LF, CR); one, and empty, of a text that holds nothing."""
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")

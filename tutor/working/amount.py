@@ -23,11 +23,12 @@ from tutor.working.tree import (
     Quotient,
     Spread,
     Sum,
+    parts,
 )
 
 NUMBER_BAND = 0.01  # of a number that stands for a quantity
 MOST_BAND = 0.03  # a lone figure such as 0.1 would else match anything
-MOST_SIZE = 1e60
+MOST_SIZE = 1e60  # of a value; what is larger is no number here
 
 
 class Amount(NamedTuple):
@@ -68,7 +69,7 @@ def _made_ready(node: Node, amount_of: AmountOf) -> Ready | Amount | None:
     if isinstance(node, Spread):
         return _made_ready(node.base, amount_of)
     inner: list[Ready | Amount] = []
-    for part in _children(node):
+    for part in parts(node):
         made = _made_ready(part, amount_of)
         if made is None:
             return None
@@ -166,56 +167,40 @@ def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
         return amount_of(node)
     if isinstance(node, Spread):
         return work_out(node.base, value_of, amount_of)
-    parts = _parts_of(node, value_of, amount_of)
-    return None if parts is None else _joined(node, parts)
+    found = _parts_of(node, value_of, amount_of)
+    return None if found is None else _joined(node, found)
 
 
-def _joined(node: Node, parts: list[Amount]) -> Amount | None:
+def _joined(node: Node, amounts: list[Amount]) -> Amount | None:
     """What a node makes of the amounts of its parts."""
+    first = amounts[0]
     if isinstance(node, Quotient):
-        return _over(parts[0], parts[1])
+        return _over(first, amounts[1])
     if isinstance(node, Product):
-        product = parts[0]
-        for part in parts[1:]:
-            product = _times(product, part)
+        product = first
+        for amount in amounts[1:]:
+            product = _times(product, amount)
         return product
     if isinstance(node, Sum):
-        return _sum_ready(list(parts))(_unknown)
+        return _sum_ready(list(amounts))(_unknown)
     if isinstance(node, Minus):
-        return Amount(-parts[0].value, parts[0].slack, parts[0].reach)
+        return Amount(-first.value, first.slack, first.reach)
     if isinstance(node, Power):
-        return _power(parts[0], parts[1])
+        return _power(first, amounts[1])
     if isinstance(node, Parallel):
-        return _beside(parts[0], parts[1])
+        return _beside(first, amounts[1])
     assert isinstance(node, Call)
-    return _call(node, parts)
+    return _call(node, amounts)
 
 
 def _parts_of(node: Node, value_of: ValueOf, amount_of: AmountOf) -> list[Amount] | None:
     found: list[Amount] = []
-    for part in _children(node):
+    for part in parts(node):
         amount = work_out(part, value_of, amount_of)
         if amount is None:
             return None
         found.append(amount)
     return found
-
-
-def _children(node: Node) -> tuple[Node, ...]:
-    if isinstance(node, Minus):
-        return (node.arg,)
-    if isinstance(node, Sum):
-        return node.terms
-    if isinstance(node, Product):
-        return node.factors
-    if isinstance(node, Quotient):
-        return (node.over, node.under)
-    if isinstance(node, Power):
-        return (node.base, node.exponent)
-    if isinstance(node, Parallel):
-        return (node.left, node.right)
-    assert isinstance(node, Call)
-    return node.args
 
 
 def _times(a: Amount, b: Amount) -> Amount:
@@ -259,11 +244,11 @@ def _beside(a: Amount, b: Amount) -> Amount | None:
     return Amount(value, near * a.slack + far * b.slack, max(abs(value), near * a.reach, far * b.reach))
 
 
-def _call(node: Call, parts: list[Amount]) -> Amount | None:
-    x = parts[0]
+def _call(node: Call, args: list[Amount]) -> Amount | None:
+    x = args[0]
     if node.function in ("min", "max"):
         pick = min if node.function == "min" else max
-        return pick(parts, key=lambda part: part.value)
+        return pick(args, key=lambda arg: arg.value)
     if node.function == "abs":
         return Amount(abs(x.value), x.slack, x.reach)
     if node.function == "sqrt":

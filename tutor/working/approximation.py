@@ -10,6 +10,7 @@ from tutor.solution.sheet import Convention
 from tutor.working.amount import work_out
 from tutor.working.chain import Kind, Question, kind_of, links_of, names_in, plain_amount
 from tutor.working.ground import Ground, Place, distinct_in, value_in
+from tutor.working.sayings import plain, say
 from tutor.working.tree import Name, Node, Relation
 from tutor.working.truth import Truth, true_of_circuit
 from tutor.working.world import World
@@ -40,9 +41,7 @@ def error_told(question: Question, convention: Convention, ground: Ground, other
     whole = _error_of_quantity(convention, ground, others)
     # Where the circuit says against what its error is measured, that is the measure; else it is this line's own.
     error = whole if convention.against and whole is not None else max(links) if links else whole
-    if error is None or error > convention.limit * (1 + 1e-9):
-        return ""
-    return f"true to {write(error, '%', figures=2)}: {convention.title.replace('$', '')}"
+    return "" if error is None or _is_beyond(error, convention) else _told(error, convention)
 
 
 def value_error_told(
@@ -59,11 +58,19 @@ def value_error_told(
             error = abs(there - here) / abs(here)
     if error is None:
         return error_told(question, convention, ground, ((convention, other),))
-    if error > convention.limit * (1 + 1e-9) and not convention.against:
+    if _is_beyond(error, convention) and not convention.against:
         return ""
     if convention.against and not error_told(question, convention, ground, ((convention, other),)):
         return ""
-    return f"true to {write(error, '%', figures=2)}: {convention.title.replace('$', '')}"
+    return _told(error, convention)
+
+
+def _is_beyond(error: float, convention: Convention) -> bool:
+    return error > convention.limit * (1 + 1e-9)
+
+
+def _told(error: float, convention: Convention) -> str:
+    return say("approximation", error=write(error, "%", figures=2), title=plain(convention.title))
 
 
 def _alike(one: World, other: World) -> bool:

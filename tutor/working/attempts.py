@@ -14,15 +14,15 @@ from enum import Enum
 
 from tutor.generate.problem import WaypointKind
 from tutor.solution.scheme import Scheme, SchemePoint
+from tutor.working.amount import NUMBER_BAND
+from tutor.working.bands import RESULT_BAND
 from tutor.working.finding import Code, Finding
 
 # Slips that spoil the value of a right relation and cost accuracy alone; the trade's rule of one slip, one mark.
 CARELESS = frozenset({"arithmetic", "copied", "power-of-ten", "rounding", "unit"})
 RIGHT_CODES = frozenset({Code.HOLDS, Code.HOLDS_HERE})
 QUIET = frozenset({Code.NOTE, Code.UNREAD, Code.DEFINES})
-NEAR = 0.05  # of a value: the checker lets no right one be further off (DESIGN.md section 3, step 4)
-CLOSE = 0.01  # as closely as numbers are compared (step 4 there)
-SAME = 1e-6
+SAME = 1e-6  # of a value: two nearer than this are one
 
 
 class Worth(Enum):
@@ -216,7 +216,7 @@ def is_accepted(value: float, point: SchemePoint) -> bool:
     return any(math.isclose(value, item, rel_tol=SAME) for item in point.accepted)
 
 
-def reaches(line: Finding, point: SchemePoint, within: float = NEAR) -> bool:
+def reaches(line: Finding, point: SchemePoint, within: float = RESULT_BAND) -> bool:
     """Whether a value is the answer of the model solution, within a share of it, and no known slip lies nearer."""
     if line.reached is None or point.answer is None:
         return False
@@ -233,7 +233,7 @@ def _worth(line: Finding, point: SchemePoint) -> Worth:
         shown = line.shown
         return Worth.UNIT if shown is not None and shown.evaluated and line.columns == shown.columns else Worth.WRONG
     # A right number under a failed line cannot come from a right relation: the relation fails, not the arithmetic.
-    return Worth.CARELESS if is_careless(line, point) and not reaches(line, point, CLOSE) else Worth.WRONG
+    return Worth.CARELESS if is_careless(line, point) and not reaches(line, point, NUMBER_BAND) else Worth.WRONG
 
 
 def is_careless(line: Finding, point: SchemePoint) -> bool:

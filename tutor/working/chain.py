@@ -14,7 +14,7 @@ from functools import cached_property
 
 from tutor.working.amount import Amount
 from tutor.working.dimension_check import is_coefficient
-from tutor.working.tree import Literal, Node, Relation, parts
+from tutor.working.tree import Literal, Minus, Name, Node, Relation, parts
 
 
 class Kind(Enum):
@@ -63,6 +63,15 @@ def value_member(question: Question) -> Node:
             break
         found = member
     return found if found is not question.members[0] else question.members[-1]
+
+
+def head_of(members: Iterable[Node]) -> Name | None:
+    """The symbol that a chain speaks of: the first member that is one, whatever its sign; None when none is."""
+    for member in members:
+        inner = member.arg if isinstance(member, Minus) else member
+        if isinstance(inner, Name):
+            return inner
+    return None
 
 
 def names_in(nodes: Iterable[Node]) -> tuple[str, ...]:

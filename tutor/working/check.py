@@ -12,18 +12,21 @@ from functools import lru_cache
 
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Check
+from tutor.working.alphabet import lines_in
 from tutor.working.approximation import Others
+from tutor.working.chain import head_of
 from tutor.working.choice import bounds_of, chosen_part, is_end_of_taken, judge_choice
 from tutor.working.dimension_check import clash_in, dimension_of_member
 from tutor.working.faults import Fault
-from tutor.working.finding import WRONG, Code, Finding
+from tutor.working.finding import WRONG, Code, Finding, first_wrong
 from tutor.working.ground import Around, Ground, Same
 from tutor.working.hypothesis import region_meant
 from tutor.working.judge import OWN_VALUES, Judged, Stand, judge_chain
 from tutor.working.margins import margins_in
 from tutor.working.read import read_line
+from tutor.working.sayings import say
 from tutor.working.shown import for_marks
-from tutor.working.state import State, after, concluded, head_name, meant_by, state_meant, vocabulary_of
+from tutor.working.state import State, after, concluded, meant_by, state_meant, vocabulary_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import (
     Line,
@@ -113,12 +116,11 @@ def check_working(text: str, sheet: Sheet) -> Checked:
     grounds = _grounds_of(Same(sheet))
     state = grounds.start
     findings: list[Finding] = []
-    for number, typed in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n")[:MOST_LINES], 1):
+    for number, typed in enumerate(lines_in(text)[:MOST_LINES], 1):
         finding, state = grounds.judged(number, typed, state)
         if finding is not None:
             findings.append(finding)
-    wrong = next((item.number for item in findings if item.code in WRONG), None)
-    return Checked(tuple(findings), wrong, margins_in(grounds.under("", state.choices)[0]))
+    return Checked(tuple(findings), first_wrong(findings), margins_in(grounds.under("", state.choices)[0]))
 
 
 def _judge_line(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
@@ -154,9 +156,8 @@ def _all_the_same(misread: Misread, typed: str, state: State, grounds: _Grounds,
 def _note(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
     held = bool(state.branch) or state.supposed
     ended = held and (line.kind is LineKind.RELEASE or bool(state_meant(line.words, grounds.sheet)))
-    why = "back to the circuit as it is" if ended else "noted, not judged"
     left = concluded(line, replace(state, branch="", supposed=False) if ended else state, grounds.sheet)
-    return Finding(number, typed, Code.NOTE, why), left
+    return Finding(number, typed, Code.NOTE, say("back" if ended else "noted")), left
 
 
 def _hypothesis(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
@@ -165,29 +166,25 @@ def _hypothesis(line: Line, number: int, typed: str, state: State, grounds: _Gro
         finding, left = _chain(replace(line, kind=LineKind.CHAIN), number, typed, state, grounds)
         assert finding is not None
         if finding.code in WRONG:
-            why = "taken as your own assumption: what follows rests on it"
-            finding = replace(finding, code=Code.NOTE, why=why, columns=None, slip=())
+            finding = replace(finding, code=Code.NOTE, why=say("assumption"), columns=None, slip=())
         return finding, left
     branches = {item.region: item.words for item in grounds.sheet.branches}
     if region in branches:
-        why = f"from here on as if {branches[region]}, until you go back"
+        why = say("as-if", words=branches[region])
         return Finding(number, typed, Code.NOTE, why), replace(state, branch=region, supposed=False, tail=())
     # A state that the sheet does not know: what does not hold of the circuit as it is may hold under it.
-    why = "noted: what follows is not held against you until you go back"
-    return Finding(number, typed, Code.NOTE, why), replace(state, branch="", supposed=True, tail=())
+    return Finding(number, typed, Code.NOTE, say("not-held")), replace(state, branch="", supposed=True, tail=())
 
 
 def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
     members, relations = line.members, line.relations
     if line.continued:
         if not state.tail:
-            why = "there is no line before for this to go on with; write what it equals on the left"
-            return Finding(number, typed, Code.UNREAD, why, (1, len(typed) + 1)), state
+            return Finding(number, typed, Code.UNREAD, say("no-line-before"), (1, len(typed) + 1)), state
         members = (state.tail[-1], *members)
     own = state.past.own
     if outgrows(members, own):
-        why = "what your own symbols stand for has grown too long to be checked; go on from values"
-        return Finding(number, typed, Code.UNREAD, why, (1, len(typed) + 1)), replace(state, tail=())
+        return Finding(number, typed, Code.UNREAD, say("outgrown"), (1, len(typed) + 1)), replace(state, tail=())
     ground, others = grounds.under(state.branch, state.choices)
     stand = Stand(ground, state.past, state.own_dimensions, state.doubtful, others)
     head = members[0]
@@ -201,18 +198,16 @@ def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds)
         clash = clash_in(put, (), stand.dimension_of)
         if clash is not None:
             return Finding(number, typed, Code.UNITS, clash.sentence, clash.columns), state
-        return Finding(number, typed, Code.NOTE, "nothing is said of it yet", None), replace(
-            state, tail=put, head=head_name(put), tail_true=True
-        )
+        left = replace(state, tail=put, head=_head_name(put), tail_true=True)
+        return Finding(number, typed, Code.NOTE, say("nothing-said")), left
     judged = judge_chain(put, relations, stand)
     state, judged = _in_another_state(judged, put, relations, state, stand, grounds)
     if line.continued and not state.tail_true and judged.code in (Code.HOLDS, Code.HOLDS_HERE):
-        judged = replace(judged, code=Code.FOLLOWS, why="it goes on from your line above")
+        judged = replace(judged, code=Code.FOLLOWS, why=say("goes-on"))
     if line.choice and judged.code is Code.FAILS and isinstance(head, Name) and head.name not in ground.sheet.given:
-        judged = replace(judged, code=Code.NOTE, why="taken as your own: nothing here asks for it", columns=None)
+        judged = replace(judged, code=Code.NOTE, why=say("your-own"), columns=None)
     if state.supposed and judged.code is Code.FAILS:
-        why = "not so of the circuit as it is; under your assumption it is not judged"
-        judged = replace(judged, code=Code.NOTE, why=why, columns=None, slip=())
+        judged = replace(judged, code=Code.NOTE, why=say("not-judged"), columns=None, slip=())
     found = _finding(judged, number, typed, state)
     found = replace(found, key=state.head if line.continued else found.key, assumed=bool(state.branch))
     found = for_marks(found, judged, grounds.under("", state.choices)[0])
@@ -240,7 +235,7 @@ def _in_another_state(
         other = judge_chain(members, relations, replace(stand, ground=ground, others=others))
         if other.code not in WRONG:
             words = next(item.words for item in grounds.sheet.branches if item.region == state.believed)
-            return state, replace(other, code=Code.FOLLOWS, why=f"right if {words}, as you concluded")
+            return state, replace(other, code=Code.FOLLOWS, why=say("as-concluded", words=words))
     return state, judged
 
 
@@ -257,11 +252,17 @@ def _finding(judged: Judged, number: int, typed: str, state: State) -> Finding:
     if state.branch and code is Code.HOLDS:
         code = Code.HOLDS_HERE
     if state.branch and code is Code.HOLDS_HERE:
-        why = "; ".join(item for item in (why, "under your assumption") if item)
+        why = "; ".join(item for item in (why, say("under-assumption")) if item)
     if code is Code.FOLLOWS and state.wrong_line:
-        why = why.replace(OWN_VALUES, f"from your line {state.wrong_line}")
-    head = head_name(judged.members)
+        why = why.replace(OWN_VALUES, say("from-line", number=state.wrong_line))
+    head = _head_name(judged.members)
     return Finding(number, typed, code, why, judged.columns, judged.slip, head, judged.value)
+
+
+def _head_name(members: tuple[Node, ...]) -> str:
+    """The symbol a chain speaks of, '' when it speaks of none."""
+    head = head_of(members)
+    return "" if head is None else head.name
 
 
 def _definition(
@@ -276,12 +277,11 @@ def _definition(
     """A new symbol alone on the left: defined when its own chain is sound."""
     put = tuple(_with_own(member, state.past.own) for member in members[1:])
     if relations[0].sign not in "=≈":
-        why = f"'{head.name}' has no meaning here yet; define it with = first"
-        return Finding(number, typed, Code.UNREAD, why, head.columns), state
+        return Finding(number, typed, Code.UNREAD, say("no-meaning-yet", name=head.name), head.columns), state
     clash = clash_in(put, relations[1:], stand.dimension_of)
     if clash is not None:
         return Finding(number, typed, Code.UNITS, clash.sentence, clash.columns), state
-    code, why, value = Code.DEFINES, f"{head.name} is yours from here on", None
+    code, why, value = Code.DEFINES, say("defined", name=head.name), None
     judged: Judged | None = None
     if len(put) > 1:
         judged = judge_chain(put, relations[1:], stand)
@@ -330,19 +330,15 @@ def _take(
         return None
     choice, value = found
     chosen = judge_choice(choice, value, ground, state.past)
+    fits = chosen.code is Code.CHOICE_OK
     columns = members[-1].columns if chosen.code is Code.CHOICE_BAD else None
     finding = Finding(number, typed, chosen.code, chosen.why, columns, chosen.slip, choice.key, value, chosen=True)
     choices = {**state.choices, choice.key: value}
-    wrong = state.past.wrong if chosen.code is Code.CHOICE_OK else (*state.past.wrong, value)
-    fits = chosen.code is Code.CHOICE_OK
-    doubtful = state.doubtful or not fits
-    if chosen.code is Code.CHOICE_OK:
-        doubtful = False
+    wrong = state.past.wrong if fits else (*state.past.wrong, value)
     values = {**state.past.values, choice.key: value}
     past = replace(state.past, values=values, wrong=wrong, slipped=state.past.slipped or not fits)
     left = replace(
-        state, choices=choices, doubtful=doubtful, past=past, tail=members,
-        head=choice.key, tail_true=chosen.code is Code.CHOICE_OK,
+        state, choices=choices, doubtful=not fits, past=past, tail=members, head=choice.key, tail_true=fits
     )  # fmt: skip
     return finding, left
 
@@ -352,8 +348,7 @@ def _is_bare_choice(
 ) -> bool:
     """`R = 130 Ω` without a verb is a choice, unless it is one of the bounds or an end of the part taken before."""
     head, value = members[0], members[-1]
-    plain = len(members) == 2 and isinstance(head, Name) and isinstance(value, Literal) and not line.continued
-    if not plain or relations[0].sign not in "=≈" or not isinstance(head, Name) or not isinstance(value, Literal):
+    if len(members) != 2 or line.continued or not isinstance(head, Name) or not isinstance(value, Literal):
         return False
     choice = next((item for item in ground.sheet.choices if head.name in (item.key, item.quantity)), None)
     if choice is None:

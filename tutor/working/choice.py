@@ -14,8 +14,9 @@ from tutor.quantities.units import unit_for
 from tutor.solution.sheet import Sheet, SheetChoice
 from tutor.working.finding import Code
 from tutor.working.ground import Ground
+from tutor.working.sayings import say
 from tutor.working.symbolise import Past
-from tutor.working.tree import Exponents, Literal, Minus, Name, Node, Spread
+from tutor.working.tree import Exponents, Literal, Name, Node, Spread
 
 SAME = 1e-6  # of a value
 END_BAND = 0.005  # of a part taken: how near an end of its tolerance is written
@@ -33,8 +34,8 @@ class Chosen:
 
 
 @dataclass(frozen=True)
-class _Bounds:
-    """What a value must lie between (SI), None where there is no bound, and the keys of the two."""
+class Bounds:
+    """What a value must lie between (SI), None where there is no bound."""
 
     low: float | None
     high: float | None
@@ -64,15 +65,14 @@ def _by_unit(
         if exponents is None or unit_for(sheet.symbols[item.key]).exponents == exponents
     ]
     still = [item for item in alike if item.key not in taken]
-    for item in (*still, *alike[::-1]):
-        return item, value
-    return None
+    found = next(iter((*still, *alike[::-1])), None)
+    return None if found is None else (found, value)
 
 
 def _plain_number(node: Node) -> Literal | None:
     if isinstance(node, Spread):
         return _plain_number(node.base)
-    return node if isinstance(node, Literal) and not isinstance(node, Minus) else None
+    return node if isinstance(node, Literal) else None
 
 
 def judge_choice(choice: SheetChoice, value: float, ground: Ground, past: Past) -> Chosen:
@@ -91,46 +91,49 @@ def judge_choice(choice: SheetChoice, value: float, ground: Ground, past: Past) 
         return Chosen(choice, value, Code.CHOICE_OK, _margins(choice, value, true, spread, ground))
     own = _own_bounds(choice, true, past)
     if own != true and not _broken(choice, value, own, spread, ground) and not _off_shelf(choice, value, unit):
-        return Chosen(choice, value, Code.FOLLOWS, f"from your own bound; {broken}", slips)
+        return Chosen(choice, value, Code.FOLLOWS, say("own-bound", broken=broken), slips)
     return Chosen(choice, value, Code.CHOICE_BAD, broken, slips)
 
 
-def bounds_of(choice: SheetChoice, ground: Ground) -> _Bounds:
+def bounds_of(choice: SheetChoice, ground: Ground) -> Bounds:
     """The true bounds of a choice beside the learner's other choices (the model's where none is taken yet)."""
     others = {item.key: item.model for item in ground.sheet.choices if item.key != choice.key}
     taken = {key: value for key, value in ground.choices.items() if key != choice.key}
     view = ground.world_with({**others, **taken}).views[0]
     if choice.load:
         load = view.get(choice.load)
-        return _Bounds(None if load is None else choice.margin * load, None)
-    return _Bounds(view.get(choice.low), view.get(choice.high))
+        return Bounds(None if load is None else choice.margin * load, None)
+    return Bounds(view.get(choice.low), view.get(choice.high))
 
 
-def _own_bounds(choice: SheetChoice, true: _Bounds, past: Past) -> _Bounds:
+def _own_bounds(choice: SheetChoice, true: Bounds, past: Past) -> Bounds:
     if choice.near:
         own = past.values.get(choice.near)
-        return true if own is None or not 1e-12 < own < 1e9 else _Bounds(own, None)
+        return true if own is None or not 1e-12 < own < 1e9 else Bounds(own, None)
     if choice.load:
         own = past.values.get(choice.load)
-        return true if own is None else _Bounds(choice.margin * own, None)
-    return _Bounds(past.values.get(choice.low, true.low), past.values.get(choice.high, true.high))
+        return true if own is None else Bounds(choice.margin * own, None)
+    return Bounds(past.values.get(choice.low, true.low), past.values.get(choice.high, true.high))
 
 
-def _broken(choice: SheetChoice, value: float, bounds: _Bounds, spread: float, ground: Ground) -> str:
+def _broken(choice: SheetChoice, value: float, bounds: Bounds, spread: float, ground: Ground) -> str:
     """The bound a value breaks, in a sentence without its full stop; '' when it breaks none."""
     unit = ground.sheet.symbols[choice.key]
     if choice.near:
         nearest = choice.accepted[0] if bounds.low is None else nearest_to(bounds.low, Series[choice.series])
-        return "" if abs(value - nearest) <= SAME * nearest else f"{write(nearest, unit)} lies nearer to {choice.near}"
+        is_nearest = abs(value - nearest) <= SAME * nearest
+        return "" if is_nearest else say("nearer", value=write(nearest, unit), name=choice.near)
     low, high = value * (1 - spread), value * (1 + spread)
     if bounds.high is not None and high > bounds.high * (1 + SAME):
-        reach = f"with its tolerance it reaches {write(high, unit)}" if spread else f"{write(value, unit)} is"
-        return f"{reach}{',' if spread else ''} above {choice.high} = {write(bounds.high, unit)}"
+        saying, bound = "spread-above" if spread else "above", write(bounds.high, unit)
+        return say(saying, value=write(high, unit), name=choice.high, bound=bound)
     if bounds.low is not None and low < bounds.low * (1 - SAME):
+        bound = write(bounds.low, unit)
         if choice.load:
-            return f"{write(value, unit)} is below {choice.margin:g} × {choice.load} = {write(bounds.low, unit)}"
-        reach = f"with its tolerance it falls to {write(low, unit)}," if spread else f"{write(value, unit)} is"
-        return f"{reach} below {choice.low} = {write(bounds.low, unit)}"
+            margin = f"{choice.margin:g}"
+            return say("below-margin", value=write(value, unit), margin=margin, name=choice.load, bound=bound)
+        saying = "spread-below" if spread else "below"
+        return say(saying, value=write(low, unit), name=choice.low, bound=bound)
     return ""
 
 
@@ -138,13 +141,13 @@ def _off_shelf(choice: SheetChoice, value: float, unit: str) -> str:
     if choice.shelf:
         if any(abs(value - item) <= SAME * item for item in choice.shelf):
             return ""
-        return f"it would do, but {write(value, unit)} is not on the shelf"
+        return say("not-on-shelf", value=write(value, unit))
     if not choice.series:
         return ""
     series = Series[choice.series]
     if 1e-12 < value < 1e9 and is_preferred(value, series):
         return ""
-    return f"it would do, but {write(value, unit)} is no {series.name} value"
+    return say("no-series-value", value=write(value, unit), series=series.name)
 
 
 def is_end_of_taken(choice: SheetChoice, value: float, ground: Ground, past: Past) -> bool:
@@ -155,14 +158,17 @@ def is_end_of_taken(choice: SheetChoice, value: float, ground: Ground, past: Pas
     return any(abs(value - taken * end) <= END_BAND * taken for end in (1 - spread, 1 + spread))
 
 
-def _margins(choice: SheetChoice, value: float, bounds: _Bounds, spread: float, ground: Ground) -> str:
+def _margins(choice: SheetChoice, value: float, bounds: Bounds, spread: float, ground: Ground) -> str:
     unit = ground.sheet.symbols[choice.key]
     if choice.near:
-        return f"it lies nearest to {choice.near}"
+        return say("lies-nearest", name=choice.near)
     if choice.load:
-        return f"it is at least {choice.margin:g} × {choice.load} = {write(bounds.low or 0.0, unit)}"
-    reach = f"{write(value * (1 - spread), unit)} to {write(value * (1 + spread), unit)}, " if spread else ""
-    limits = [write(item, unit) for item in (bounds.low, bounds.high) if item is not None]
-    if not limits:
-        return "nothing bounds it here"
-    return f"it meets the specification: {reach}inside {' to '.join(limits)}"
+        bound = write(bounds.low or 0.0, unit)
+        return say("at-least-margin", margin=f"{choice.margin:g}", name=choice.load, bound=bound)
+    inside = say("to").join(write(item, unit) for item in (bounds.low, bounds.high) if item is not None)
+    if not inside:
+        return say("unbounded")
+    if not spread:
+        return say("meets", inside=inside)
+    low, high = (write(value * share, unit) for share in (1 - spread, 1 + spread))
+    return say("spread-meets", low=low, high=high, inside=inside)

@@ -12,7 +12,9 @@ from dataclasses import dataclass, replace
 
 from tutor.quantities.dimensions import Dimension
 from tutor.quantities.misread import kinds
+from tutor.working.sayings import say
 from tutor.working.tree import (
+    PURE,
     Call,
     Columns,
     Exponents,
@@ -31,7 +33,6 @@ from tutor.working.tree import (
     rebuilt,
 )
 
-PURE: Exponents = (0, 0, 0, 0)
 LEFT_OUT = "?"  # the unit code of a small whole number that is read as a quantity, its unit left out
 MOST_WHOLE = 12  # a whole number up to this is a coefficient before it is a quantity
 DimensionOf = Callable[[str], Exponents | None]
@@ -72,20 +73,17 @@ def clash_in(members: tuple[Node, ...], relations: tuple[Relation, ...], dimensi
         if side is None:
             continue
         if first is not None and side != first:
-            return Clash(
-                f"the two sides differ: {words_of(first)} on one, {words_of(side)} on the other", member.columns
-            )
+            return Clash(say("sides-differ", left=words_of(first), right=words_of(side)), member.columns)
         first = first or side
     return None
 
 
 def words_of(exponents: Exponents) -> str:
     """A dimension in words: `a current (A)`."""
-    kind = kinds().get(exponents)
-    unit = str(Dimension(*exponents))
     if exponents == PURE:
-        return "a pure number"
-    return f"{kind} ({unit})" if kind else f"a quantity in {unit}"
+        return say("pure")
+    kind, unit = kinds().get(exponents), str(Dimension(*exponents))
+    return f"{kind} ({unit})" if kind else say("quantity-in", unit=unit)
 
 
 def is_coefficient(node: Node) -> bool:
@@ -144,9 +142,9 @@ def _measure(node: Node, dimension_of: DimensionOf) -> Exponents | None:
     if isinstance(node, Spread):
         return _measure(node.base, dimension_of)
     if isinstance(node, Sum):
-        return _common(node.terms, "a sum cannot mix", dimension_of)
+        return _common(node.terms, "sum-mixes", dimension_of)
     if isinstance(node, Parallel):
-        return _common((node.left, node.right), "both sides of ∥ must be alike, not", dimension_of)
+        return _common((node.left, node.right), "beside-mixes", dimension_of)
     if isinstance(node, Power):
         return _of_power(node, dimension_of)
     if isinstance(node, Call):
@@ -167,14 +165,18 @@ def _combined(a: Exponents, b: Exponents, sign: int) -> Exponents:
     return (a[0] + sign * b[0], a[1] + sign * b[1], a[2] + sign * b[2], a[3] + sign * b[3])
 
 
-def _common(nodes: tuple[Node, ...], lead: str, dimension_of: DimensionOf) -> Exponents | None:
+def _common(
+    nodes: tuple[Node, ...], saying: str, dimension_of: DimensionOf, function: str = ""
+) -> Exponents | None:
+    """The dimension that all of some nodes have; clashing, by that saying, where two differ."""
     found: Exponents | None = None
     for node in nodes:
         side = _measure(node, dimension_of)
         if side is None:
             continue
         if found is not None and side != found:
-            raise _Clashing(f"{lead} {words_of(found)} and {words_of(side)}", node.columns)
+            words = say(saying, left=words_of(found), right=words_of(side), function=function)
+            raise _Clashing(words, node.columns)
         found = side
     return found
 
@@ -182,7 +184,7 @@ def _common(nodes: tuple[Node, ...], lead: str, dimension_of: DimensionOf) -> Ex
 def _of_power(node: Power, dimension_of: DimensionOf) -> Exponents | None:
     exponent = _measure(node.exponent, dimension_of)
     if exponent is not None and exponent != PURE:
-        raise _Clashing(f"an exponent is a pure number, not {words_of(exponent)}", node.exponent.columns)
+        raise _Clashing(say("exponent-not-pure", got=words_of(exponent)), node.exponent.columns)
     base = _measure(node.base, dimension_of)
     if base is None or base == PURE:
         return base
@@ -207,14 +209,15 @@ def _plain_value(node: Node) -> float | None:
 
 def _of_call(node: Call, dimension_of: DimensionOf) -> Exponents | None:
     if node.function in ("min", "max", "abs"):
-        return _common(node.args, f"{node.function} cannot mix", dimension_of)
+        return _common(node.args, "function-mixes", dimension_of, node.function)
     inside = _measure(node.args[0], dimension_of)
     if node.function == "sqrt":
         if inside is None:
             return None
         if any(item % 2 for item in inside):
-            raise _Clashing(f"the root of {words_of(inside)} has no unit of its own", node.columns)
+            raise _Clashing(say("root-without-unit", got=words_of(inside)), node.columns)
         return (inside[0] // 2, inside[1] // 2, inside[2] // 2, inside[3] // 2)
     if inside is not None and inside != PURE:
-        raise _Clashing(f"{node.function} takes a pure number, not {words_of(inside)}", node.args[0].columns)
+        words = say("argument-not-pure", function=node.function, got=words_of(inside))
+        raise _Clashing(words, node.args[0].columns)
     return PURE

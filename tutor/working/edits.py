@@ -10,7 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from tutor.working.sayings import say
 from tutor.working.tree import (
+    PURE,
     Columns,
     Exponents,
     Minus,
@@ -44,11 +46,11 @@ class Edit:
 def edits_of(node: Node, names: Iterable[str], dimension_of: DimensionOf) -> Iterator[Edit]:
     """Every single edit of a tree, the commonest slips first; `names` are symbols that may have been left out."""
     known = tuple(names)
-    yield from _everywhere(node, lambda part: _signs(part))
-    yield from _everywhere(node, lambda part: _swapped(part))
+    yield from _everywhere(node, _signs)
+    yield from _everywhere(node, _swapped)
     yield from _everywhere(node, lambda part: _symbols(part, known, dimension_of))
     yield from _everywhere(node, lambda part: _left_out(part, known, dimension_of))
-    yield from _everywhere(node, lambda part: _too_many(part))
+    yield from _everywhere(node, _too_many)
     yield from _whole(node)
 
 
@@ -65,7 +67,7 @@ def _everywhere(node: Node, change: Callable[[Node], Iterator[Edit]]) -> Iterato
 def text_of(node: Node) -> str:
     """A short name for a part: its symbol, or 'this term'."""
     inner = node.arg if isinstance(node, Minus) else node
-    return inner.name if isinstance(inner, Name) else "this term"
+    return inner.name if isinstance(inner, Name) else say("this-term")
 
 
 def _signs(node: Node) -> Iterator[Edit]:
@@ -73,39 +75,28 @@ def _signs(node: Node) -> Iterator[Edit]:
         for index, term in enumerate(node.terms):
             turned = term.arg if isinstance(term, Minus) else Minus(term.columns, term)
             terms = (*node.terms[:index], turned, *node.terms[index + 1 :])
-            yield Edit(Sum(node.columns, terms), "sign", f"the sign of {text_of(term)} is turned", term.columns)
+            yield Edit(Sum(node.columns, terms), "sign", say("sign-turned", part=text_of(term)), term.columns)
     elif isinstance(node, Minus):
-        yield Edit(node.arg, "sign", f"the sign of {text_of(node)} is turned", node.columns)
+        yield Edit(node.arg, "sign", say("sign-turned", part=text_of(node)), node.columns)
 
 
 def _swapped(node: Node) -> Iterator[Edit]:
     if isinstance(node, Quotient):
-        yield Edit(
-            Quotient(node.columns, node.under, node.over), "inverted", "this fraction is upside down", node.columns
-        )
-        yield Edit(
-            Product(node.columns, (node.over, node.under)), "inverted", f"{text_of(node.under)} multiplies here; "
-            "you divided by it", node.under.columns,
-        )  # fmt: skip
+        yield Edit(Quotient(node.columns, node.under, node.over), "inverted", say("upside-down"), node.columns)
+        words = say("multiplies-here", part=text_of(node.under))
+        yield Edit(Product(node.columns, (node.over, node.under)), "inverted", words, node.under.columns)
     if isinstance(node, Product) and len(node.factors) == 2:
         first, second = node.factors
         for over, under in ((first, second), (second, first)):
-            yield Edit(
-                Quotient(node.columns, over, under), "inverted", f"{text_of(under)} divides here; you multiplied by it",
-                under.columns,
-            )  # fmt: skip
+            words = say("divides-here", part=text_of(under))
+            yield Edit(Quotient(node.columns, over, under), "inverted", words, under.columns)
     if isinstance(node, Parallel):
-        yield Edit(
-            Sum(node.columns, (node.left, node.right)), "parallel", "these two are in series, not side by side",
-            node.columns,
-        )  # fmt: skip
+        yield Edit(Sum(node.columns, (node.left, node.right)), "parallel", say("in-series"), node.columns)
     if isinstance(node, Sum) and len(node.terms) == 2 and not any(isinstance(term, Minus) for term in node.terms):
-        yield Edit(
-            Parallel(node.columns, node.terms[0], node.terms[1]), "parallel",
-            "these two are side by side, not in series", node.columns,
-        )  # fmt: skip
+        beside = Parallel(node.columns, node.terms[0], node.terms[1])
+        yield Edit(beside, "parallel", say("side-by-side"), node.columns)
     if isinstance(node, Power):
-        yield Edit(node.base, "square", f"{text_of(node.base)} is not squared here", node.columns)
+        yield Edit(node.base, "square", say("not-squared", part=text_of(node.base)), node.columns)
 
 
 def _symbols(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> Iterator[Edit]:
@@ -118,12 +109,10 @@ def _symbols(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> I
         if name != node.name and dimension_of(name) == own:
             wrong_end = without_extreme(name) == stem
             kind = "corner" if wrong_end else "symbol"
-            words = f"{name} belongs here, not {node.name}"
+            words = say("belongs-here", right=name, wrong=node.name)
             yield Edit(Name(node.columns, name, Standing.CIRCUIT), kind, words, node.columns)
-    yield Edit(
-        Power(node.columns, node, pure_number(node.columns, 2.0)), "square", f"{node.name} is to be squared here",
-        node.columns,
-    )  # fmt: skip
+    squared = Power(node.columns, node, pure_number(node.columns, 2.0))
+    yield Edit(squared, "square", say("to-be-squared", name=node.name), node.columns)
 
 
 def _left_out(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> Iterator[Edit]:
@@ -140,10 +129,11 @@ def _left_out(node: Node, names: tuple[str, ...], dimension_of: DimensionOf) -> 
             continue
         new = Name(node.columns, name, Standing.CIRCUIT)
         for term in (new, Minus(node.columns, new)):
-            yield Edit(Sum(node.columns, (*terms, term)), "left-out", f"{name} is left out", node.columns)
-    if dimension == (0, 0, 0, 0) and isinstance(node, Name):
+            yield Edit(Sum(node.columns, (*terms, term)), "left-out", say("left-out", name=name), node.columns)
+    if dimension == PURE and isinstance(node, Name):
         one = pure_number(node.columns, 1.0)
-        yield Edit(Sum(node.columns, (node, one)), "left-out", f"the 1 beside {node.name} is left out", node.columns)
+        words = say("one-left-out", name=node.name)
+        yield Edit(Sum(node.columns, (node, one)), "left-out", words, node.columns)
 
 
 def _dimension(node: Node, dimension_of: DimensionOf) -> Exponents | None:
@@ -165,20 +155,20 @@ def _too_many(node: Node) -> Iterator[Edit]:
         for index, term in enumerate(node.terms):
             kept = (*node.terms[:index], *node.terms[index + 1 :])
             tree: Node = kept[0] if len(kept) == 1 else Sum(node.columns, kept)
-            yield Edit(tree, "too-many", f"{text_of(term)} does not belong here", term.columns)
+            yield Edit(tree, "too-many", say("not-here", part=text_of(term)), term.columns)
     if isinstance(node, Product):
         for index, factor in enumerate(node.factors):
             left = (*node.factors[:index], *node.factors[index + 1 :])
             tree = left[0] if len(left) == 1 else Product(node.columns, left)
-            yield Edit(tree, "too-many", f"{text_of(factor)} does not belong here", factor.columns)
+            yield Edit(tree, "too-many", say("not-here", part=text_of(factor)), factor.columns)
     if isinstance(node, Quotient):
-        yield Edit(node.over, "too-many", f"{text_of(node.under)} does not belong here", node.under.columns)
+        yield Edit(node.over, "too-many", say("not-here", part=text_of(node.under)), node.under.columns)
 
 
 def _whole(node: Node) -> Iterator[Edit]:
-    yield Edit(Minus(node.columns, node), "sign", "the sign of the whole is turned", node.columns)
+    yield Edit(Minus(node.columns, node), "sign", say("whole-sign-turned"), node.columns)
     two = pure_number(node.columns, 2.0)
-    yield Edit(Quotient(node.columns, node, two), "factor-two", "this is twice too large", node.columns)
-    yield Edit(Product(node.columns, (two, node)), "factor-two", "this is only half", node.columns)
+    yield Edit(Quotient(node.columns, node, two), "factor-two", say("twice-too-large"), node.columns)
+    yield Edit(Product(node.columns, (two, node)), "factor-two", say("only-half"), node.columns)
     one = pure_number(node.columns, 1.0)
-    yield Edit(Quotient(node.columns, one, node), "inverted", "this is the reciprocal", node.columns)
+    yield Edit(Quotient(node.columns, one, node), "inverted", say("reciprocal"), node.columns)

@@ -6,6 +6,7 @@ that is not the true one but right given what stood before it.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -77,3 +78,8 @@ class Finding:
     def reached(self) -> float | None:
         """What the head of the line equals, SI; None when it says no such number."""
         return self.value if self.shown is None else self.shown.value
+
+
+def first_wrong(findings: Iterable[Finding]) -> int | None:
+    """The number of the first line counted wrong; None when none is."""
+    return next((item.number for item in findings if item.code in WRONG), None)

@@ -19,6 +19,7 @@ from tutor.quantities.expression import symbols_of
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.sheet import Env, Recipe, Sheet
+from tutor.working.sayings import say
 from tutor.working.tree import Node
 from tutor.working.world import Situation, World, expand
 
@@ -143,10 +144,6 @@ class Ground:
         """The sheet behind it."""
         return self.around.sheet
 
-    def with_choices(self, choices: Mapping[str, float]) -> Ground:
-        """The same ground with other choices."""
-        return Ground(self.around, choices)
-
     @cached_property
     def told(self) -> dict[tuple[Node, Node, str], Place | None]:
         """Where a relation is true whatever the numbers (`truth.py`), kept for when it is asked after again."""
@@ -186,12 +183,12 @@ class Ground:
 
     def _supposing(self, picked: Mapping[str, float], shifted: bool = True) -> Case:
         told = ", ".join(
-            f"{item.key} = {write(picked[item.key], self.sheet.symbols[item.key])}"
+            say("equals", name=item.key, value=write(picked[item.key], self.sheet.symbols[item.key]))
             for item in self.sheet.choices
             if item.key not in self.choices and not item.load
         )
         world = self._world({**self.sheet.env, **picked, **self.choices}, shifted)
-        return Case(world, f"with {told}" if told else "", False)
+        return Case(world, say("with", told=told) if told else "", False)
 
     def world_with(self, choices: Mapping[str, float]) -> World:
         """The problem's own world with these choices and no others."""
@@ -215,7 +212,7 @@ def _with_shifts(world: World, recipe: Recipe, env: Env) -> World:
     first = world.situations[0].values
     known = {name: first[name] for name in recipe.known if name in first}
     moved = [
-        Situation(f"{name} moved", apply_rules(recipe.rules, {**known, name: value * SHIFT}))
+        Situation(say("moved", name=name), apply_rules(recipe.rules, {**known, name: value * SHIFT}))
         for name, value in known.items()
         if value
     ]
@@ -272,16 +269,12 @@ def _places(
 ) -> tuple[Place, ...]:
     found = [Place(situation, -1, view) for view in range(views) for situation in range(plain)]
     if with_changes:
-        pairs = [*_moved_pairs(plain, total), *itertools.permutations(range(plain - marked), 2)][:MOST_PAIRS]
+        moved = [(0, index) for index in range(plain, total)]
+        pairs = [*moved, *itertools.permutations(range(plain - marked), 2)][:MOST_PAIRS]
         # Sizes without a sign (the drop over the rise) only where the problem itself gives no change its sign.
         for first, second in pairs:
             found += [Place(first, second, 0, sizes) for sizes in ((False, True) if with_sizes else (False,))]
     return tuple(found)
-
-
-def _moved_pairs(plain: int, total: int) -> Iterable[tuple[int, int]]:
-    for index in range(plain, total):
-        yield 0, index
 
 
 def value_in(world: World, place: Place, name: str) -> float | None:

@@ -19,6 +19,7 @@ from tutor.working.chain import (
     Kind,
     Question,
     Scaling,
+    head_of,
     kind_of,
     links_of,
     literals_in,
@@ -38,6 +39,7 @@ from tutor.working.finding import Code
 from tutor.working.follow import follows, rests_on_wrong
 from tutor.working.ground import Ground, Place
 from tutor.working.reasons import Reason, reason_for
+from tutor.working.sayings import say
 from tutor.working.symbolise import Past, exponents_of, unit_of
 from tutor.working.tree import (
     Columns,
@@ -56,7 +58,7 @@ from tutor.working.tree import (
 )
 from tutor.working.truth import Truth, exact_values, true_here, true_of_circuit
 
-OWN_VALUES = "right with your own values above"
+OWN_VALUES = say("own-values")
 MOST_READINGS = 8  # ways to read the ambiguous numbers of a line
 
 
@@ -173,7 +175,7 @@ def _ends_fail(members: tuple[Node, ...], relations: tuple[Relation, ...], stand
                 write(given[key], unit_of(stand.ground, key) or "", figures=4) if key in given else "?"
                 for key in (f"{head.name}_MIN", f"{head.name}_MAX")
             )
-            why = f"{head.name} ranges from {low} to {high} here, which is another spread"
+            why = say("other-spread", name=head.name, low=low, high=high)
             return replace(_judged(Code.FAILS, why, Question(members, relations)), columns=last.columns)
     return None
 
@@ -189,7 +191,7 @@ def _turned_fails(members: tuple[Node, ...], relations: tuple[Relation, ...], st
     other = _judge_bound(members, (turned, *relations[1:]), stand)
     if other.code is not Code.HOLDS_HERE:
         return None
-    why = f"the bound is the other way round: {head.name} {turned.sign} this value"
+    why = say("bound-turned", name=head.name, sign=turned.sign)
     found = _judged(Code.FAILS, why, Question(members, relations))
     return replace(found, columns=members[-1].columns, slip=("bound-turned",))
 
@@ -280,7 +282,7 @@ def _judge_numbers(question: Question, stand: Stand) -> Judged:
         if all(kind_of(member) is Kind.NUMBERS for member in question.members) and rests_on_wrong(question, stand.past):
             return _judged(Code.FOLLOWS, OWN_VALUES, question, value)
         if stand.doubtful and true.case is not None and true.case.taken:
-            return _judged(Code.FOLLOWS, "from the value you chose", question, value)
+            return _judged(Code.FOLLOWS, say("chosen-value"), question, value)
         return _judged(Code.HOLDS_HERE, _told(true), question, value)
     for convention, other in stand.others:
         bent = true_here(question, other) if convention.approximate and _symbols_true(question, stand, other) else None
@@ -332,9 +334,10 @@ def _result(question: Question, scaling: Scaling | None) -> float | None:
 
 
 def _told(true: Truth) -> str:
-    words = [f"at {true.words}" if true.words and not true.words.startswith("with ") else true.words]
+    of_choices = true.words.startswith(say("with", told=""))
+    words = [say("at", words=true.words) if true.words and not of_choices else true.words]
     if true.supplied:
-        words.append("write the units")
+        words.append(say("write-units"))
     return "; ".join(item for item in words if item)
 
 
@@ -344,7 +347,7 @@ def _at(ground: Ground, place: Place | None) -> str:
     if place is None or place.other >= 0 or not worlds or place.situation >= len(worlds[0].situations):
         return ""
     words = worlds[0].situations[place.situation].words
-    return f"at {words}" if place.situation and words else ""
+    return say("at", words=words) if place.situation and words else ""
 
 
 def _slips_near(members: tuple[Node, ...], ground: Ground) -> tuple[tuple[float, float], ...]:
@@ -360,9 +363,8 @@ def _slips_near(members: tuple[Node, ...], ground: Ground) -> tuple[tuple[float,
 
 def keys_of(members: tuple[Node, ...], ground: Ground) -> tuple[str, ...]:
     """Under which keys the head of a chain may be asked: itself, or one of its bounds."""
-    for member in members:
-        node = member.arg if isinstance(member, Minus) else member
-        if isinstance(node, Name):
-            keys = dict.fromkeys([*(slip.key for slip in ground.sheet.slips), *ground.sheet.asked])
-            return tuple(key for key in keys if key in (node.name, f"{node.name}_MAX", f"{node.name}_MIN"))
-    return ()
+    head = head_of(members)
+    if head is None:
+        return ()
+    keys = dict.fromkeys([*(slip.key for slip in ground.sheet.slips), *ground.sheet.asked])
+    return tuple(key for key in keys if key in (head.name, f"{head.name}_MAX", f"{head.name}_MIN"))

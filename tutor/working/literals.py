@@ -17,10 +17,8 @@ from tutor.working.names import begins_factor
 from tutor.working.numerals import Numeral
 from tutor.working.runs import Scope
 from tutor.working.tokens import Kind
-from tutor.working.tree import Columns, Exponents, Literal, Meaning, Standing
+from tutor.working.tree import PURE, Columns, Exponents, Literal, Meaning, Standing
 from tutor.working.words import CONSTANTS
-
-PURE: Exponents = (0, 0, 0, 0)
 
 
 @dataclass(frozen=True)

@@ -23,18 +23,16 @@ from tutor.working.attempts import (
     reaches,
     sort_lines,
 )
+from tutor.working.bands import RESULT_BAND
 from tutor.working.check import Checked
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.ledger import LedgerEntry, MarkRules, Marks, Won
-from tutor.working.reasons import plain
+from tutor.working.sayings import plain
 from tutor.working.verdicts import verdict_on
 from tutor.working.written import FEWEST_FIGURES, MOST_FIGURES, figures_fit, same_digits, same_value, unevaluated
 
-NEAR = 0.05
 FIGURES_WAYPOINT = "figures"
 NOTHING_LEFT = "an earlier slip left nothing to work out here"
-
-
 STANDARD = MarkRules()
 
 
@@ -157,7 +155,7 @@ class _Marking:
                     return False
         if line.reached is None or mark.value is None or line.code is Code.FOLLOWS or point.rests_on:
             return True
-        return abs(line.reached - mark.value) <= NEAR * abs(mark.value)
+        return abs(line.reached - mark.value) <= RESULT_BAND * abs(mark.value)
 
     def _accuracy(self, point: SchemePoint, tried: Tried, has_method: bool) -> Won:
         """The right value with its unit: of several answers the last one counts."""

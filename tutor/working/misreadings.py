@@ -291,6 +291,7 @@ MISREADINGS: tuple[Misreading, ...] = (
     ),
 )  # fmt: skip
 
+
 @cache
 def sentences() -> Mapping[Fault, str]:
     """The sentence of each misreading."""

@@ -19,8 +19,9 @@ from tutor.solution.scheme_of import scheme_of
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Check, Solution
 from tutor.working.allowance import EXACTLY, allowed
+from tutor.working.alphabet import lines_in
 from tutor.working.check import MOST_LINES, Checked, check_working
-from tutor.working.finding import WRONG, Finding
+from tutor.working.finding import Finding, first_wrong
 from tutor.working.ledger import LedgerEntry, MarkRules, Marks
 from tutor.working.marks import FIGURES_WAYPOINT, STANDARD, mark_working
 from tutor.working.word_answers import answered_in_words, without, word_answers, word_marks
@@ -48,7 +49,7 @@ def refuse_unusable(text: str) -> None:
         raise OutOfRange(f"a working may hold up to {MOST_BYTES // 1024} kB of text; this one holds more")
     if "\0" in text:
         raise BadValue("this is no text: it holds a zero byte")
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").rstrip("\n").count("\n") + 1
+    lines = len(lines_in(text.rstrip("\r\n")))
     if lines > MOST_LINES:
         raise OutOfRange(f"a working may have up to {MOST_LINES} lines (got {lines})")
 
@@ -68,7 +69,7 @@ def check_on_circuit(
     findings = allowed(told, scheme, tolerance)
     marks = mark_working(replace(checked, findings=findings), scheme, rules)
     chosen = {item.key: item.value for item in findings if item.chosen and item.value is not None}
-    return ProblemChecked(findings, _first_wrong(findings), marks, chosen, checked.margins)
+    return ProblemChecked(findings, first_wrong(findings), marks, chosen, checked.margins)
 
 
 def check_across(
@@ -101,11 +102,7 @@ def check_across(
     told = (*word_marks(answered, answers), *ledger)
     order = {**{point.key: place for place, point in enumerate(points)}, FIGURES_WAYPOINT: len(points)}
     marks = Marks(tuple(sorted(told, key=lambda entry: order[entry.waypoint])))
-    return ProblemChecked(findings, _first_wrong(findings), marks)
-
-
-def _first_wrong(findings: Collection[Finding]) -> int | None:
-    return next((item.number for item in findings if item.code in WRONG), None)
+    return ProblemChecked(findings, first_wrong(findings), marks)
 
 
 def _scheme_of_values(problem: Problem, solution: Solution, answered: Collection[str]) -> tuple[Scheme, dict[str, str]]:

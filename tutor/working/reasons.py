@@ -16,10 +16,21 @@ from tutor.solution.sheet import Convention, SheetSlip
 from tutor.working.amount import Amount, work_out
 from tutor.working.bands import RESULT_BAND
 from tutor.working.bounds import BOUND_ENDS, TURNED
-from tutor.working.chain import Kind, Question, Scaling, kind_of, links_of, literals_in, names_in, plain_amount
+from tutor.working.chain import (
+    Kind,
+    Question,
+    Scaling,
+    head_of,
+    kind_of,
+    links_of,
+    literals_in,
+    names_in,
+    plain_amount,
+)
 from tutor.working.dimension_check import LEFT_OUT
 from tutor.working.edits import Edit, edits_of
 from tutor.working.ground import Ground, value_in
+from tutor.working.sayings import plain, say
 from tutor.working.symbolise import (
     Past,
     borne_out,
@@ -60,12 +71,8 @@ def reason_for(
             return found
     for convention, other in others:
         if _right_under(question, other):
-            return Reason(
-                f"this would be right by another convention ({convention.title.replace('$', '')}); "
-                "the problem states its own",
-                question.members[-1].columns,
-                (f"{convention.id}={convention.value}",),
-            )
+            why = say("other-convention", title=plain(convention.title))
+            return Reason(why, question.members[-1].columns, (f"{convention.id}={convention.value}",))
     for reason in (_general(question, ground), _edited(question, ground, past), _copied(question, ground, past)):
         if reason is not None:
             return reason
@@ -85,14 +92,6 @@ def _right_under(question: Question, other: Ground) -> bool:
     return true_here(question, other) is not None
 
 
-def _head(question: Question) -> Name | None:
-    for member in question.members:
-        inner = member.arg if isinstance(member, Minus) else member
-        if isinstance(inner, Name):
-            return inner
-    return None
-
-
 def _results(question: Question) -> Iterator[tuple[Node, Amount]]:
     """The sides that are numbers alone, worked out, the last first."""
     for member in question.members[::-1]:
@@ -103,7 +102,7 @@ def _results(question: Question) -> Iterator[tuple[Node, Amount]]:
 
 
 def _named_slip(question: Question, ground: Ground) -> Reason | None:
-    head = _head(question)
+    head = head_of(question.members)
     if head is None:
         return None
     keys = {head.name, f"{head.name}_MAX", f"{head.name}_MIN"}
@@ -129,13 +128,9 @@ def _slip_reason(slips: list[SheetSlip], columns: Columns) -> Reason:
     ids = tuple(dict.fromkeys(slip.id for slip in slips))
     if len(ids) > 1:
         names = "; ".join(dict.fromkeys(plain(slip.name) for slip in slips))
-        return Reason(f"one of: {names}", columns, ids)
-    return Reason(f"{plain(slips[0].name)}. {plain(slips[0].why)}".rstrip("."), columns, ids)
-
-
-def plain(prose: str) -> str:
-    """Prose without the marks that set formulas."""
-    return prose.replace("$", "")
+        return Reason(say("one-of", names=names), columns, ids)
+    told = say("named-slip", name=plain(slips[0].name), why=plain(slips[0].why))
+    return Reason(told.rstrip("."), columns, ids)
 
 
 def _near(value: float, other: float, share: float) -> bool:
@@ -160,13 +155,10 @@ def _arithmetic(question: Question, ground: Ground) -> Reason | None:
         unit = right.meanings[0].unit.replace(LEFT_OUT, "") if isinstance(right, Literal) else ""
         comes = write(a.value, unit, figures=4)
         if power:
-            return Reason(
-                f"the figures are right and the power of ten is not: the left comes to {comes}", right.columns,
-                ("power-of-ten",),
-            )  # fmt: skip
+            return Reason(say("power-on-left", value=comes), right.columns, ("power-of-ten",))
         if _near(a.value, -b.value, GENERAL_BAND):
-            return Reason(f"the sign is lost: the left comes to {comes}", right.columns, ("sign",))
-        return Reason(f"the arithmetic: the left comes to {comes}", right.columns, ("arithmetic",))
+            return Reason(say("sign-lost", value=comes), right.columns, ("sign",))
+        return Reason(say("arithmetic", value=comes), right.columns, ("arithmetic",))
     return None
 
 
@@ -180,7 +172,7 @@ def _power_between(value: float, goal: float) -> int:
 
 def _general(question: Question, ground: Ground) -> Reason | None:
     """What the result alone shows beside the true values of the quantity: a power of ten, the sign, a wrong corner."""
-    head = _head(question)
+    head = head_of(question.members)
     results = list(_results(question))
     if head is None or not results or not isinstance(question.members[0], Name | Minus):
         return None
@@ -193,22 +185,21 @@ def _general(question: Question, ground: Ground) -> Reason | None:
             continue
         power = _power_between(amount.value, goal)
         if power and (corner is None or _off(amount.value, goal * float(f"1e{power}")) <= corner[0]):
-            text = f"the figures are right and the power of ten is not: look at the prefixes of {head.name}"
-            return Reason(text, member.columns, ("power-of-ten",))
+            return Reason(say("prefixes", name=head.name), member.columns, ("power-of-ten",))
         if _near(amount.value, -goal, GENERAL_BAND):
-            return Reason("the size is right and the sign is not", member.columns, ("sign",))
+            return Reason(say("sign-not-right"), member.columns, ("sign",))
     if corner is not None:
-        return Reason(f"that is {stem} at another corner: {corner[1]}", member.columns, ("corner",))
-    for factor, words, slip in (
-        (2.0, "this is out by a factor of two", "factor-two"),
-        (0.5, "this is out by a factor of two", "factor-two"),
-        (ROOT_TWO, "this is out by a factor of √2: r.m.s. and crest", "rms-crest"),
-        (1 / ROOT_TWO, "this is out by a factor of √2: r.m.s. and crest", "rms-crest"),
+        return Reason(say("other-corner", name=stem, words=corner[1]), member.columns, ("corner",))
+    for factor, saying, slip in (
+        (2.0, "out-by-two", "factor-two"),
+        (0.5, "out-by-two", "factor-two"),
+        (ROOT_TWO, "out-by-root-two", "rms-crest"),
+        (1 / ROOT_TWO, "out-by-root-two", "rms-crest"),
     ):
         if any(_near(amount.value, factor * goal, SLIP_BAND / 2) for goal in truths):
-            return Reason(words, member.columns, (slip,))
+            return Reason(say(saying), member.columns, (slip,))
     if any(goal and _near(amount.value * goal, 1.0, SLIP_BAND / 2) for goal in truths):
-        return Reason("this is the reciprocal: the fraction is upside down", member.columns, ("inverted",))
+        return Reason(say("result-reciprocal"), member.columns, ("inverted",))
     return None
 
 
@@ -297,14 +288,14 @@ def _copied(question: Question, ground: Ground, past: Past) -> Reason | None:
                     others = replace(guess, put=tuple(item for item in guess.put if item[0].columns != number.columns))
                     if borne_out(left, others, relation.sign, ground, past, effort):
                         told = write(value, unit_of(ground, name) or "", figures=4)
-                        return Reason(f"{name} is {told}: copied wrongly here", number.columns, ("copied",))
+                        return Reason(say("copied", name=name, value=told), number.columns, ("copied",))
     return None
 
 
 def _misquoted(left: Node, right: Literal, ground: Ground) -> Reason | None:
     if isinstance(left, Name) and left.name in ground.sheet.given:
         value = write(ground.sheet.given[left.name], unit_of(ground, left.name) or "", figures=4)
-        return Reason(f"the statement gives {left.name} = {value}", right.columns, ("copied",))
+        return Reason(say("misquoted", name=left.name, value=value), right.columns, ("copied",))
     return None
 
 
@@ -318,19 +309,18 @@ def _is_turned(question: Question, ground: Ground) -> bool:
 
 def _plainly(question: Question, ground: Ground) -> Reason:
     """No reason known: what does not agree, and whether it is too large or too small."""
-    head = _head(question)
+    head = head_of(question.members)
     if head is not None and _is_turned(question, ground):
-        return Reason("with these numbers it is the other way round", question.members[-1].columns)
+        return Reason(say("other-way-round"), question.members[-1].columns)
     results = list(_results(question))
     if head is not None and results:
         member, amount = results[0]
         truths = list(values_of(ground, head.name))
         if truths and all(value * amount.value > 0 and abs(amount.value) > abs(value) for value in truths):
-            return Reason(f"{head.name} comes out too large", member.columns)
+            return Reason(say("too-large", name=head.name), member.columns)
         if truths and all(value * amount.value > 0 and abs(amount.value) < abs(value) for value in truths):
-            return Reason(f"{head.name} comes out too small", member.columns)
-        return Reason(f"this is not the value of {head.name}", member.columns)
+            return Reason(say("too-small", name=head.name), member.columns)
+        return Reason(say("not-the-value", name=head.name), member.columns)
     if names_in(question.members):
-        return Reason("this relation is not true of the circuit", question.members[-1].columns)
-    return Reason("the two sides are not equal", question.members[-1].columns)
-
+        return Reason(say("not-true"), question.members[-1].columns)
+    return Reason(say("not-equal"), question.members[-1].columns)

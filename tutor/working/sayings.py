@@ -2,13 +2,16 @@
 
 Vocabulary: a *saying* is a sentence (or part of one) without its full stop, with slots in braces.
 Place in the data flow: data for every file of `working` that gives reasons, and through `mirror_tables.py` for pages.
-Sentences about lines that cannot be read stand in `misreadings.py`; names of slips come with the problem.
+Sentences about lines that cannot be read stand in `misreadings.py`; names of slips come with the problem. What is said
+of margins is said by `solution/requirement.py` of the model's design too; it stands here for pages alone.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
+
+from tutor.quantities.prose import prose_text
 
 _PLACES = {
     "least": "the least {name}",
@@ -141,3 +144,18 @@ _LINES = {
 SAYINGS: Mapping[str, str] = MappingProxyType(
     _PLACES | _UNITS | _STANDING | _EDITS | _REASONS | _CHOICES | _MARGINS | _LINES
 )
+
+
+def say(saying: str, **slots: object) -> str:
+    """A saying with its slots filled in. KeyError where the table has no such saying, or a slot is left empty."""
+    return SAYINGS[saying].format_map(slots)
+
+
+def plain(prose: str) -> str:
+    """Prose without the marks that set formulas."""
+    return prose.replace("$", "")
+
+
+def as_typed(prose: str) -> str:
+    """Prose of an author as a line or a cell has it: formulas in letters, and no space but the plain one."""
+    return prose_text(prose).replace("\u00a0", " ")

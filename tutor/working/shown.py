@@ -9,13 +9,13 @@ from dataclasses import replace
 
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.working.amount import work_out
+from tutor.working.bands import RESULT_BAND
 from tutor.working.chain import names_in, plain_amount
 from tutor.working.finding import Finding, Shown
 from tutor.working.ground import Case, Ground
 from tutor.working.judge import Judged
 from tutor.working.tree import Call, Literal, Minus, Name, Node, Product, Relation, Spread, Sum, parts
 
-WIDEST = 0.05  # of a value: the checker never lets a right one be further off (DESIGN.md section 3, step 4)
 EQUALS = ("=", "≈")
 ENDS = ("", "_MAX", "_MIN", "_NOM")
 
@@ -112,7 +112,7 @@ def answers_in(head: str, value: float | None, ground: Ground) -> tuple[str, ...
             nearer = any(
                 abs(value - slip.value) < miss for slip in sheet.slips if slip.key == key and not ground.choices
             )
-            if miss <= WIDEST * abs(true) and not nearer:
+            if miss <= RESULT_BAND * abs(true) and not nearer:
                 misses.append((miss, key))
     return tuple(key for _, key in sorted(misses))
 

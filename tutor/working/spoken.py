@@ -41,6 +41,7 @@ RANKING = _set("""
     simplest cheapest
 """)
 _CLAUSES = re.compile(r"[,;.]|\b(?:so|hence|therefore|because|since|but|while)\b", re.ASCII)
+# Words that tell nothing of what is spoken of; and those beside them that may stand round a bare yes or no.
 IDLE = _set("the a an so and of it is are in at three that one")
 FILLING = _set("not no never too does do did will would can cannot then hence therefore this they")
 
@@ -106,7 +107,7 @@ def _told(text: str) -> frozenset[str]:
 
 
 def _stance(text: str) -> str:
-    """Whether a line is for something, against it, or neither ('')."""
+    """Whether a line is `for` something, `against` it, says that `none` is, or none of these ('')."""
     words = plain_words(text)
     turned = any(word in NEGATIONS for word in words)
     if any(word in NEVER for word in words):

@@ -18,7 +18,7 @@ from tutor.working.ground import Ground
 from tutor.working.hypothesis import region_meant
 from tutor.working.judge import Judged
 from tutor.working.symbolise import Past, symbolised, ways_to_read
-from tutor.working.tree import Exponents, Line, Literal, Minus, Name, Node
+from tutor.working.tree import Exponents, Line, Literal, Name, Node
 from tutor.working.vocabulary import Vocabulary
 
 MOST_MEANT = 3  # readings kept of a line of numbers alone
@@ -58,15 +58,6 @@ def concluded(line: Line, state: State, sheet: Sheet) -> State:
     if not region:
         return state
     return replace(state, branch="", believed="" if region == sheet.region else region)
-
-
-def head_name(members: tuple[Node, ...]) -> str:
-    """The symbol a chain speaks of: the first member that is one; '' when none is."""
-    for member in members:
-        inner = member.arg if isinstance(member, Minus) else member
-        if isinstance(inner, Name):
-            return inner.name
-    return ""
 
 
 def after(judged: Judged, members: tuple[Node, ...], state: State, ground: Ground, continued: bool) -> State:

@@ -16,9 +16,10 @@ from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.quantities.units import unit_for
 from tutor.working.amount import MOST_BAND, Amount, rounding, work_out
 from tutor.working.chain import literals_in, plain_amount
-from tutor.working.dimension_check import PURE, is_coefficient
+from tutor.working.dimension_check import is_coefficient
 from tutor.working.ground import Case, Ground, Place, value_in
 from tutor.working.tree import (
+    PURE,
     Columns,
     Exponents,
     Literal,
@@ -47,7 +48,7 @@ _NOWHERE: Columns = (0, 0)
 @dataclass(frozen=True)
 class Past:
     """What stood before: values in SI by symbol, the last relation written for each, values of parts that have no
-    symbol of their own, own definitions, values that were not true, and the state the learner believes in."""
+    symbol of their own, own definitions, and values that were not true."""
 
     values: Mapping[str, float] = field(default_factory=dict)
     relations: Mapping[str, Node] = field(default_factory=dict)

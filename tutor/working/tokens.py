@@ -247,4 +247,3 @@ def _paired(found: list[Token]) -> list[Token]:
         Token(token.kind, token.text, token.first, token.past, partner=partners[at]) if at in partners else token
         for at, token in enumerate(found)
     ]
-

@@ -18,6 +18,7 @@ from typing import Any, cast
 
 Columns = tuple[int, int]
 Exponents = tuple[int, int, int, int]  # of volt, ampere, second, kelvin
+PURE: Exponents = (0, 0, 0, 0)
 MOST_NODES, MOST_NESTED = 400, 160  # of a chain, its own symbols put in; more than any one line has
 
 

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 
 from tutor.quantities.symbols import fold
 from tutor.solution.scheme import SchemePoint
+from tutor.working.amount import NUMBER_BAND
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.hypothesis import agreeing, states_told
 from tutor.working.spoken import spoken_together, spoken_verdict
 from tutor.working.words import HYPOTHESES, QUESTIONS
 
 INEQUALITIES = "<>≤≥"
-NEAR = 0.01
 
 
 @dataclass(frozen=True)
@@ -80,4 +80,4 @@ def _compares(line: Finding, point: SchemePoint) -> bool:
         return False
     names = set(line.shown.names) if line.shown is not None else set()
     named = {quantity, limit} <= names or (fold(quantity) in fold(line.text) and fold(limit) in fold(line.text))
-    return named or (line.value is not None and math.isclose(line.value, value, rel_tol=NEAR))
+    return named or (line.value is not None and math.isclose(line.value, value, rel_tol=NUMBER_BAND))

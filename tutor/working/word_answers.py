@@ -15,12 +15,13 @@ from dataclasses import dataclass
 
 from tutor.generate.judging import ESTIMATE, Outcome, Verdict, judge
 from tutor.generate.problem import SEPARATOR, Waypoint, WaypointKind
-from tutor.quantities.prose import prose_text
 from tutor.quantities.symbols import fold
 from tutor.quantities.units import unit_for
 from tutor.solution.scheme import MarkKind
+from tutor.working.alphabet import lines_in
 from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry
+from tutor.working.sayings import as_typed
 
 # Other words for a direction; common speech, no source.
 SAME_WORDS = {
@@ -52,7 +53,7 @@ def word_answers(
     """The lines that answer in words; with `words_alone` every other line with words is told how to write one."""
     answered = answered_in_words(points, words_alone=words_alone)
     found = []
-    for number, line in enumerate(_lines(text), start=1):
+    for number, line in enumerate(lines_in(text), start=1):
         if not line.strip():
             continue
         meant = _meant(line, answered, words_alone)
@@ -77,7 +78,7 @@ def is_worded(point: Waypoint) -> bool:
 def without(text: str, answers: Iterable[WordAnswer]) -> str:
     """The text with the lines that answer in words left blank, so that the others keep their numbers."""
     taken = {item.finding.number for item in answers}
-    return "\n".join("" if at in taken else line for at, line in enumerate(_lines(text), start=1))
+    return "\n".join("" if at in taken else line for at, line in enumerate(lines_in(text), start=1))
 
 
 def word_marks(points: Sequence[Waypoint], answers: Sequence[WordAnswer]) -> tuple[LedgerEntry, ...]:
@@ -95,12 +96,8 @@ def word_marks(points: Sequence[Waypoint], answers: Sequence[WordAnswer]) -> tup
 
 def _right_answer(point: Waypoint) -> str:
     if point.answer is None:
-        return _plain(point.state)
+        return as_typed(point.state)
     return f"about {point.answer.text}" if is_worded(point) else point.answer.text
-
-
-def _lines(text: str) -> list[str]:
-    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
 def _meant(line: str, points: Sequence[Waypoint], words_alone: bool) -> tuple[Waypoint, str] | None:
@@ -132,7 +129,7 @@ def _option(said: str, point: Waypoint) -> str:
                 return SEPARATOR.join(options)
         return ""
     words = _words(said)
-    spelt = {option: (_words(option), _words(_plain(option))) for option in point.options}
+    spelt = {option: (_words(option), _words(as_typed(option))) for option in point.options}
     exact = {option: words for option in spelt if words in spelt[option]}
     within = exact or {
         option: told for option in spelt for told in spelt[option] if f" {told} " in f" {words} "
@@ -158,15 +155,10 @@ def _words(text: str) -> str:
     return words
 
 
-def _plain(prose: str) -> str:
-    """Prose of an author as a line of the margin has it."""
-    return prose_text(prose).replace("\u00a0", " ")
-
-
 def _judged(number: int, line: str, point: Waypoint, said: str, decimal_comma: bool) -> WordAnswer:
     verdict = judge(point, said, decimal_comma=decimal_comma)
     right = verdict.outcome is Outcome.RIGHT
-    told = " ".join(text for text in (_sentence(verdict, point), _plain(verdict.why), _plain(verdict.hint)) if text)
+    told = " ".join(text for text in (_sentence(verdict, point), as_typed(verdict.why), as_typed(verdict.hint)) if text)
     why = "" if right else told.rstrip(".")
     slip = (verdict.slip,) if verdict.slip else ()
     code = _CODES.get(verdict.outcome, Code.FAILS)
@@ -176,7 +168,7 @@ def _judged(number: int, line: str, point: Waypoint, said: str, decimal_comma: b
 def _sentence(verdict: Verdict, point: Waypoint) -> str:
     """What the verdict says; a value that cannot be read is quoted as it was typed, which is no prose of an author."""
     quoted = point.answer is not None and verdict.outcome in (Outcome.UNREAD, Outcome.UNITS)
-    return verdict.sentence if quoted else _plain(verdict.sentence)
+    return verdict.sentence if quoted else as_typed(verdict.sentence)
 
 
 def how_written(points: Sequence[Waypoint]) -> str:
@@ -188,4 +180,4 @@ def how_written(points: Sequence[Waypoint]) -> str:
         unit = unit_for(first.answer.unit).printed
         return f"write what is asked for and about how much it is, {first.key} = ... {unit}"
     said = SEPARATOR.join(first.options[: len(first.places)]) if first.places else first.options[0]
-    return f"write what it answers and the answer, such as {first.key}: {_plain(said)}"
+    return f"write what it answers and the answer, such as {first.key}: {as_typed(said)}"

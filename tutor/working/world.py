@@ -17,6 +17,7 @@ from functools import cached_property
 from tutor.plan.rule import Rule, apply_rules, value_of
 from tutor.quantities.expression import Expr, Sym, symbols_of
 from tutor.solution.sheet import AskRecipe, Env, Recipe
+from tutor.working.sayings import say
 
 Ends = Mapping[str, tuple[str, str]]
 
@@ -72,7 +73,7 @@ def expand(recipe: Recipe, env: Env, ends: Ends) -> World:
         told = {name: asked[f"{name}_{reading.index}"] for name in reading.names if f"{name}_{reading.index}" in asked}
         parts = {name: asked[name] for name in recipe.known if name in asked and name not in told}
         values = apply_rules(reading.rules, {**parts, **told})
-        situations.append(Situation(f"reading {reading.index}", values))
+        situations.append(Situation(say("reading", index=reading.index), values))
         for name, value in values.items():
             if name not in parts:
                 asked.setdefault(f"{name}_{reading.index}", value)
@@ -98,21 +99,21 @@ def _corners(recipe: Recipe, env: Env, ends: Ends) -> Iterable[tuple[str, dict[s
     """Words, values and whether the corner is a nominal one, the first of the ends first."""
     axes: list[list[tuple[str, float, str, bool]]] = []
     for base in recipe.ranges:
-        low, high = ends.get(base, (f"the least {base}", f"the greatest {base}"))
+        low, high = _ends_of(base, ends)
         if f"{base}_MIN" in env and f"{base}_MAX" in env:
             axes.append([(base, env[f"{base}_MIN"], low, True), (base, env[f"{base}_MAX"], high, True)])
     for base in recipe.shifts:
         if base in env:
             moved = env[base] + env.get(f"D{base}", 0.0)
-            axes.append([(base, env[base], "", True), (base, moved, f"after the change of {base}", True)])
+            axes.append([(base, env[base], "", True), (base, moved, say("after-change", name=base), True)])
     for base, key in recipe.tolerances:
         if base in env and key in env:
             plain, spread = env[base], env[key]
             axes.append(
                 [
                     (base, plain, "", True),
-                    (base, plain * (1 - spread), f"{base} at the bottom of its tolerance", False),
-                    (base, plain * (1 + spread), f"{base} at the top of its tolerance", False),
+                    (base, plain * (1 - spread), say("tolerance-low", name=base), False),
+                    (base, plain * (1 + spread), say("tolerance-high", name=base), False),
                 ]
             )
     known = {name: env[name] for name in recipe.known if name in env}
@@ -168,9 +169,13 @@ def _rest(base: str, expr: Expr, values: Mapping[str, float]) -> float | None:
 def _ask_words(ask: AskRecipe, pick: tuple[int, ...], ends: Ends) -> str:
     told = []
     for base, end in zip(ask.box, pick, strict=True):
-        low, high = ends.get(base, (f"the least {base}", f"the greatest {base}"))
-        told.append((low, high, f"{base} inside its range")[end])
+        told.append((*_ends_of(base, ends), say("inside-range", name=base))[end])
     return ", ".join(told)
+
+
+def _ends_of(base: str, ends: Ends) -> tuple[str, str]:
+    """What the two ends of a range are called."""
+    return ends[base] if base in ends else (say("least", name=base), say("greatest", name=base))
 
 
 def _views(

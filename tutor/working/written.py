@@ -12,7 +12,7 @@ from tutor.working.attempts import Tried, Worth
 from tutor.working.finding import Finding
 
 FEWEST_FIGURES, MOST_FIGURES = 2, 4
-DIGITS = 0.01  # of a value: its digits agree, whatever the prefix and unit
+SAME_DIGITS = 0.01  # of a value: its digits agree, whatever the prefix and unit
 
 
 def unevaluated(tried: Tried) -> int | None:
@@ -25,7 +25,7 @@ def unevaluated(tried: Tried) -> int | None:
 
 def same_value(a: Finding, b: Finding) -> bool:
     """Whether two lines give the same value."""
-    return a.reached is not None and b.reached is not None and math.isclose(a.reached, b.reached, rel_tol=DIGITS)
+    return a.reached is not None and b.reached is not None and math.isclose(a.reached, b.reached, rel_tol=SAME_DIGITS)
 
 
 def same_digits(line: Finding, point: SchemePoint) -> bool:
@@ -33,7 +33,7 @@ def same_digits(line: Finding, point: SchemePoint) -> bool:
     if line.shown is None or point.answer is None or line.shown.number * point.answer <= 0:
         return False
     thousands = math.log10(line.shown.number / point.answer) / 3
-    return math.isclose(1000 ** (thousands - round(thousands)), 1.0, rel_tol=DIGITS)
+    return math.isclose(1000 ** (thousands - round(thousands)), 1.0, rel_tol=SAME_DIGITS)
 
 
 def figures_fit(point: SchemePoint, line: Finding) -> bool:
