@@ -105,6 +105,11 @@ def test_marks_are_scaled_to_the_nearest_half_and_a_quarter_goes_up(marks: int) 
             assert -Fraction(1, 4) < off <= Fraction(1, 4)
 
 
+def test_a_question_whose_scheme_has_no_marks_is_worth_none() -> None:
+    """Whatever it counts on the paper."""
+    assert scaled(0, 0, 5) == 0
+
+
 def test_without_follow_through_only_the_lecturers_values_count() -> None:
     """Method stays; accuracy that rests on a slip is lost."""
     assert won(marked(JUNCTION_ADDED, follow=False))[1] == (1.5, 2)
@@ -171,6 +176,8 @@ def test_what_a_human_decides_wins() -> None:
     assert won(part)[1] == (3.5, 5)  # 5 of 6 on a scale of four: 3.33
     assert ledger(part, 2)["V_O"] == "M1 A0"
     assert [entry.why for entry in part.questions[1].points[0].entries] == ["by hand: seen at the desk"] * 2
+    assert ledger(mark_paper(paper, returned, [override(2, "I_L", 0)]), 2)["I_L"] == "M0 A0"
+    assert ledger(mark_paper(paper, returned, [override(2, "V_O", 2)]), 2)["V_O"] == "M1 A1"
 
 
 @pytest.mark.parametrize(
