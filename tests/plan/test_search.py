@@ -12,7 +12,7 @@ from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import Law, LawSet
 from tutor.plan.plan import Plan, plan_from_json, plan_to_json
-from tutor.plan.search import Moves, chain_to, search, ways_from
+from tutor.plan.search import Moves, carried_on, chain_to, search, ways_from
 from tutor.quantities.expression import symbols_of
 from tutor.quantities.formula import read_equation
 from tutor.quantities.notation import plain
@@ -155,6 +155,15 @@ def test_a_dear_law_is_passed_over_for_two_cheap_ones():
     "V_R*I_R", 1.0))),
                      ["V_R", "R"], ["P_R"])  # fmt: skip
     assert [step.law for step in cheaper.steps] == ["short"]
+
+
+def test_what_was_found_before_costs_nothing_and_saves_nothing():
+    """Three quantities at hand are no reason to take the dearer law that uses them all."""
+    known = ("V_Z", "r_z", "I_R", "I_L", "I_B")
+    laws = toy(("two", "I_Z = V_Z/r_z", 1.0), ("three", "I_Z = I_R - I_L - I_B", 1.5))
+    more = carried_on(Moves(laws), Plan(known, (), ()), "I_Z")
+    assert more is not None and [step.law for step in more.steps] == ["two"]
+    assert carried_on(Moves(laws), Plan(known[2:4], (), ()), "I_Z") is None
 
 
 def test_ways_reach_all_that_follows_by_single_unknown_laws():

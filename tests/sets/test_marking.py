@@ -65,6 +65,13 @@ def test_what_each_working_is_worth(text: str, marks: list[tuple[float, int]]) -
     assert won(marked(text)) == marks
 
 
+def test_words_without_a_label_are_answers_where_words_alone_are_asked_for() -> None:
+    """`V_O stays` says of which letter it speaks; a problem without a sheet has no relation to take it for."""
+    plain = RIGHT.replace(":", "").replace("q3", "q3:")
+    assert "V_O stays" in plain
+    assert won(marked(plain)) == won(marked(RIGHT))
+
+
 def test_the_ledger_says_which_mark_and_why() -> None:
     """Every mark of the scheme has its line and its reason."""
     paper = marked(DIVIDER_TURNED)

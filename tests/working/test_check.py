@@ -53,6 +53,7 @@ def test_a_line_that_goes_on_with_the_one_before():
     """= … takes up its last member; after a wrong line it only follows; after a blank there is none."""
     assert codes("I_R = (V_I - V_O)/R\n= 4/82\n= 48.8 mA") == ["holds", "holds-here", "holds-here"]
     assert codes("I_R = V_I/R\n= 183 mA")[1] == "follows"
+    assert codes("I_Z = 48.8 mA + 13.4 mA\n= 66 mA\nP_Z = V_Z I_Z = 726 mW") == ["fails", "fails", "follows"]
     assert codes("= 48.8 mA") == ["unread"]
     assert codes("I_R = 4/82\n\n= 48.8 mA") == ["holds-here", "unread"]
     assert findings("= 48.8 mA")[0].columns == (1, 10)  # all of it, from 1; past its end
@@ -89,7 +90,9 @@ def test_what_holds_under_a_hypothesis_is_told_to_do_so():
     """By symbols and by numbers alike, and nothing of it where nothing is assumed."""
     supposed = findings("assume the zener is off\nI_Z = 0\nI_R = I_L")[1:]
     assert [(item.code.value, item.why) for item in supposed] == [("holds-here", "under your assumption")] * 2
-    assert not any("assumption" in item.why for item in findings("V_O = V_Z\nI_R = 48.8 mA"))
+    plain = findings("V_O = V_Z\nI_R = 48.8 mA")
+    assert not any("assumption" in item.why or item.assumed for item in plain)
+    assert codes("assume the zener is off\nV_O = V_I R_L/(R + R_L)\n= 13.6 V") == ["note", "holds-here", "holds-here"]
 
 
 def test_what_holds_of_the_circuit_leaves_a_hypothesis():
