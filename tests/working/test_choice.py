@@ -76,7 +76,10 @@ def test_a_rating_goes_with_the_learners_own_part():
     assert bounds_of(choice("P_RM"), ground(DESIGN, R=160.0)).low == pytest.approx(1.5 * 17.4**2 / 160)
 
 
-@pytest.mark.parametrize(("value", "end"), [(256.5, True), (283.5, True), (285.0, False), (262.0, False), (270.0, False)])
+ENDS = [(256.5, True), (283.5, True), (285.0, False), (262.0, False), (270.0, False)]
+
+
+@pytest.mark.parametrize(("value", "end"), ENDS)
 def test_an_end_of_the_part_taken_is_no_other_part(value: float, end: bool):
     """270 Ω less or more 5 %, to half a per cent of it; nothing is an end where nothing is taken."""
     taken = Past(values={"R": 270.0})
