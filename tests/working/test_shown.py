@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from tests.solution.at_hand import ground
-from tutor.working.finding import Code, Shown
+from tutor.working.finding import Code, Finding, Shown
 from tutor.working.judge import Judged
 from tutor.working.read import read_line
 from tutor.working.shown import answers_in, shown_in
@@ -82,6 +84,12 @@ def test_the_columns_are_those_of_the_result():
     """By them a wrong unit of the result is told from units that clash inside the relation."""
     assert shown("R = 4.9 V/35 mA = 140 mA").columns == (19, 25)
     assert shown("R = 4.9 V/35 mA = 140 mA").names == ("R",)
+
+
+def test_a_line_reaches_what_its_head_equals():
+    """Of V_TH = 10 V > V_Z = 9.1 V that is 10 V; where nothing is known of how it is written, what it comes to."""
+    line = Finding(1, "V_TH = 10 V > V_Z = 9.1 V", Code.HOLDS_HERE, "", value=9.1, shown=Shown(value=10.0))
+    assert (line.reached, replace(line, shown=None).reached) == (10.0, 9.1)
 
 
 REACHED = [
