@@ -68,7 +68,8 @@
     if (pair === undefined) return null;
     const cases = pair[1].cases;
     for (let at = 0; at < Math.min(ground.cases.length, cases.length); at += 1) {
-      const worst = errorInCase(convention, ground.cases[at].world.situations, cases[at].world.situations);
+      const here = checker.plainSituations(ground.cases[at].world);
+      const worst = errorInCase(convention, here, cases[at].world.situations);
       if (worst !== null) return worst;
     }
     return null;

@@ -205,7 +205,7 @@
 
   function* elsewhere(ground, stem) {
     for (const item of ground.cases) {
-      for (const situation of item.world.situations) {
+      for (const situation of checker.plainSituations(item.world)) {
         if (situation.values.has(stem)) yield [situation.words, situation.values.get(stem)];
       }
     }
@@ -294,6 +294,11 @@
     if (head !== null && results.length > 0) {
       const [member, { value }] = results[0];
       const truths = [...checker.valuesOf(ground, head.name)];
+      if (truths.some((goal) => near(value, goal, limits.SLIP_BAND / 2))) {
+        // The value is right: what is wrong is the relation it is said to come from.
+        const untrue = untrueRelation(question, ground);
+        if (untrue !== null) return reason(checker.say("not-true"), untrue.columns);
+      }
       const alike = truths.length > 0 && truths.every((goal) => goal * value > 0);
       let saying = "not-the-value";
       if (alike && truths.every((goal) => Math.abs(value) > Math.abs(goal))) saying = "too-large";
@@ -302,5 +307,14 @@
     }
     const saying = checker.namesIn(question.members).length > 0 ? "not-true" : "not-equal";
     return reason(checker.say(saying), lastOf(question.members).columns);
+  }
+
+  // The first side that says a relation which does not hold of the circuit; null where every relation holds.
+  function untrueRelation(question, ground) {
+    for (const [relation, left, right] of checker.linksOf(question)) {
+      const symbols = checker.kindOf(left) === "symbols" && checker.kindOf(right) === "symbols";
+      if (symbols && checker.trueOfCircuit(left, right, relation.sign, ground) === null) return right;
+    }
+    return null;
   }
 })();

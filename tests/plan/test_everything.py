@@ -103,6 +103,16 @@ def test_a_wrong_value_would_be_noticed():
     assert "kcl.out" in broken(laws, {**values, "I_Z": values["I_Z"] * 1.001})
 
 
+def test_what_is_settled_and_has_no_way_is_left_out():
+    """A zener that is off takes nothing and so no power, whatever its voltage: no law gives 0 for a product of which
+    one factor is unknown. The rest follows: 12 V over 220 Ω, all of it for a load of 3 V/54.5 mA = 55 Ω."""
+    circuit = FOLDER.circuit("zener-shunt")
+    at = {"V_I": 15.0, "V_O": 3.0, "R": 220.0}
+    values = apply_rules(everything(circuit, circuit.region("off"), at, {}), at)
+    assert "P_Z" not in values
+    assert (values["I_Z"], values["I_L"], values["R_L"]) == (0, pytest.approx(12 / 220), pytest.approx(55))
+
+
 @pytest.mark.parametrize("circuit", CIRCUITS, ids=lambda circuit: circuit.id)
 def test_it_agrees_with_the_state_that_resolve_finds(circuit: Circuit):
     """`resolve` plans for one set of numbers and picks the region; the rules for that region give the same values."""

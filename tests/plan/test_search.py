@@ -13,7 +13,7 @@ from tutor.laws.derive import derive, load_model
 from tutor.laws.law import Law, LawSet
 from tutor.plan.moves import Moves, chain_to, ways_from
 from tutor.plan.plan import Plan, plan_from_json, plan_to_json
-from tutor.plan.search import search
+from tutor.plan.search import carried_on, search
 from tutor.quantities.expression import symbols_of
 from tutor.quantities.formula import read_equation
 from tutor.quantities.notation import plain
@@ -156,6 +156,24 @@ def test_a_dear_law_is_passed_over_for_two_cheap_ones():
     "V_R*I_R", 1.0))),
                      ["V_R", "R"], ["P_R"])  # fmt: skip
     assert [step.law for step in cheaper.steps] == ["short"]
+
+
+def test_what_was_found_before_costs_nothing_and_saves_nothing():
+    """Three quantities at hand are no reason to take the dearer law that uses them all."""
+    known = ("V_Z", "r_z", "I_R", "I_L", "I_B")
+    laws = toy(("two", "I_Z = V_Z/r_z", 1.0), ("three", "I_Z = I_R - I_L - I_B", 1.5))
+    more = carried_on(Moves(laws), Plan(known, (), ()), "I_Z")
+    assert more is not None and [step.law for step in more.steps] == ["two"]
+    assert carried_on(Moves(laws), Plan(known[2:4], (), ()), "I_Z") is None
+
+
+def test_what_a_ring_gave_costs_nothing_afterwards():
+    """The load line and the zener's line meet at I_Z; its power is then one cheap law away, and no dear one's."""
+    ring = (("load", "I_Z = (V_I - V_O)/R", 1.0), ("zener", "V_O = V_Z0 + r_z*I_Z", 1.0))
+    laws = toy(*ring, ("cheap", "P_Z = R_L*I_Z^2", 1.0), ("dear", "P_Z = V_I^2/R_L", 1.5))
+    found = search(laws, ["V_I", "R", "V_Z0", "r_z", "R_L"], ["I_Z", "P_Z"], ["I_Z"])
+    assert [step.target for step in found.steps] == ["I_Z", "P_Z"]
+    assert found.steps[1].law == "cheap"
 
 
 def test_ways_reach_all_that_follows_by_single_unknown_laws():

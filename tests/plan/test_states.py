@@ -25,6 +25,7 @@ def test_a_supply_is_worked_at_the_greater_voltage():
     low, high = {"V_I": 2.0, "I_I": 4.0}, {"V_I": 8.0, "I_I": 1.0}
     assert order(SOURCE, low, high) == [high, low]
     assert told_apart(SOURCE, [State((0,), high), State((1,), low)])
+    assert not told_apart(SOURCE, [State((0,), high)])  # one alone is told from nothing
 
 
 def test_a_usual_standing_value_comes_before_any_preference():

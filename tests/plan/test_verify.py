@@ -52,6 +52,11 @@ def test_a_broken_law_is_told_with_its_values():
     )
 
 
+def test_small_values_are_held_to_their_own_size():
+    """A tenth of a microampere is half of two tenths."""
+    assert broken_law(laws("I_Z = I_L"), {"I_Z": 2e-7, "I_L": 1e-7}) is not None
+
+
 def test_of_several_broken_laws_the_one_among_the_givens_is_told():
     """A person can mend what he typed: the law that binds most of the givens comes first."""
     wrong = {**TRUE, "I_R": 0.05}

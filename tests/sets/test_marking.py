@@ -66,6 +66,13 @@ def test_what_each_working_is_worth(text: str, marks: list[tuple[float, int]]) -
     assert won(marked(text)) == marks
 
 
+def test_words_without_a_label_are_answers_where_words_alone_are_asked_for() -> None:
+    """`V_O stays` says of which letter it speaks; a problem without a sheet has no relation to take it for."""
+    plain = RIGHT.replace(":", "").replace("q3", "q3:")
+    assert "V_O stays" in plain
+    assert won(marked(plain)) == won(marked(RIGHT))
+
+
 def test_the_ledger_says_which_mark_and_why() -> None:
     """Every mark of the scheme has its line and its reason."""
     paper = marked(DIVIDER_TURNED)
@@ -104,6 +111,11 @@ def test_marks_are_scaled_to_the_nearest_half_and_a_quarter_goes_up(marks: int) 
         for won, value in enumerate(found):
             off = Fraction(value) - Fraction(won * marks, of)
             assert -Fraction(1, 4) < off <= Fraction(1, 4)
+
+
+def test_a_question_whose_scheme_has_no_marks_is_worth_none() -> None:
+    """Whatever it counts on the paper."""
+    assert scaled(0, 0, 5) == 0
 
 
 def test_without_follow_through_only_the_lecturers_values_count() -> None:
@@ -172,6 +184,8 @@ def test_what_a_human_decides_wins() -> None:
     assert won(part)[1] == (3.5, 5)  # 5 of 6 on a scale of four: 3.33
     assert ledger(part, 2)["V_O"] == "M1 A0"
     assert [entry.why for entry in part.questions[1].points[0].entries] == ["by hand: seen at the desk"] * 2
+    assert ledger(mark_paper(paper, returned, [override(2, "I_L", 0)]), 2)["I_L"] == "M0 A0"
+    assert ledger(mark_paper(paper, returned, [override(2, "V_O", 2)]), 2)["V_O"] == "M1 A1"
 
 
 @pytest.mark.parametrize(

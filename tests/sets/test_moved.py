@@ -49,6 +49,9 @@ def test_a_changed_rule_is_named_with_the_mark_it_moved() -> None:
     found = moved([record(0, text)], [record(0, text, wider)], Rules(), wider)
     assert [(move.before, move.after) for move in found] == [(4, 5)]
     assert found[0].why.startswith("tolerance was 1 %, is 3 % (V_TH, A0 now A1: ")
+    assumed = ({"assume": {}}, {"assume": {"base-current": "neglected", "V_BE": "0.6V"}, "figures": False})
+    why = "assume was none, is base-current=neglected, V_BE=0.6V; figures was not told, is off (V_TH, A0 now A1: "
+    assert next(moves([record(0, text)], [record(0, text, wider)], assumed)).why.startswith(why)
 
 
 def test_a_decision_another_working_and_a_changed_scheme_are_told_apart() -> None:
@@ -80,18 +83,30 @@ def test_who_comes_goes_or_hands_back_late_is_told() -> None:
     assert len(found) == 9
 
 
+def test_a_question_more_or_less_is_told_to_those_who_count() -> None:
+    """Where nothing was handed back there were no marks before, and are none now."""
+    both = [record(0, RIGHT), record(2, None)]
+    fewer = [replace(item, questions=item.questions[:2]) for item in both]
+    assert list(moves(fewer, both, SAME)) == [Move("w01", 3, None, 4, "the question is new")]
+    assert list(moves(both, fewer, SAME)) == [Move("w01", 3, 4, None, "the question is no longer asked")]
+
+
 def test_a_marks_table_is_read_back_record_by_record(tmp_path: Path) -> None:
     """One JSON object, a learner a line; a damaged one is refused, and none at all is no earlier marking."""
     file = tmp_path / "marks.json"
     assert kept_marks(file) is None
     records = [record(0, RIGHT), record(1, JUNCTION_ADDED)]
-    file.write_text("".join(marks_lines(SET, records)), encoding="utf-8")
+    file.write_text("".join(marks_lines(replace(SET, title="Régulateurs"), records)), encoding="utf-8")
+    assert '"Régulateurs"' in file.read_text(encoding="utf-8")  # as it was typed, for whoever opens the file
     assert [item["id"] for item in json.loads(file.read_text(encoding="utf-8"))["learners"]] == ["w01", "w02"]
     kept = kept_marks(file)
     assert kept is not None and kept.rules == rules_kept(SET.rules)
     assert list(kept.records()) == records
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace('"questions"', '"quest"'), encoding="utf-8")
+    with pytest.raises(SteadyrailError, match="is not as it was written"):
+        list(kept.records())
+    file.unlink()
     with pytest.raises(SteadyrailError, match="is not as it was written"):
         list(kept.records())
     for broken in ("", "[1]", '{"rules": 3,"learners":[\n]}', "\udcff"):

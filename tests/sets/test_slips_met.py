@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import ast
 import re
+from dataclasses import replace
 from pathlib import Path
 
 from tests.sets.demo_class import questions
 from tutor.generate.problem import Problem
 from tutor.sets.slips_met import BAD_CHOICE, CONVENTION, OF_THE_TRADE, UNITS, UNNAMED, slips_met
-from tutor.solution.sheet import Sheet
+from tutor.solution.sheet import Sheet, SheetSlip
 from tutor.working.finding import Code, Finding
 
 KIND = re.compile(r"[a-z]+(-[a-z]+)*")
@@ -62,3 +63,13 @@ def test_names_come_from_the_problem_then_from_the_trade() -> None:
         CONVENTION,
     )  # fmt: skip
     assert found[0] and "$" not in found[0] and found[0] != slip.id
+    assert slips_met([of(Code.FAILS, slip.id)], problem, None) == found[:1]  # where there is no sheet
+
+
+def test_a_slip_of_a_choice_has_its_name_from_the_sheet() -> None:
+    """What the problem's waypoints do not tell; without a sheet it is its id in plain words."""
+    problem, sheet = held()
+    assert sheet is not None
+    known = replace(sheet, slips=(SheetSlip("next-one-up", "R", 300.0, "the next value up", "", ""),))
+    assert slips_met([of(Code.FAILS, "next-one-up")], problem, known) == ("the next value up",)
+    assert slips_met([of(Code.FAILS, "next-one-up")], problem, None) == ("next one up",)

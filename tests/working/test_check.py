@@ -49,10 +49,20 @@ def test_a_value_that_is_wrong_is_carried_on_and_one_that_is_right_again_holds()
     assert codes(text) == ["fails", "follows", "holds-here", "holds-here"]
 
 
+def test_what_is_worked_with_a_wrong_value_follows_and_with_a_right_one_holds():
+    """Without a symbol, too; and with a wrong I_L the value of a known slip is the one that follows."""
+    assert codes("I_Z = 48.8 mA + 13.4 mA = 62.2 mA\n11 V × 62.2 mA = 684 mW") == ["fails", "follows"]
+    assert codes("I_R = 48.8 mA\n11 V × 48.8 mA = 537 mW") == ["holds-here", "holds-here"]
+    assert codes("I_L = -13.4 mA\nI_Z = I_R - I_L = 62.2 mA") == ["fails", "follows"]
+
+
 def test_a_line_that_goes_on_with_the_one_before():
     """= … takes up its last member; after a wrong line it only follows; after a blank there is none."""
     assert codes("I_R = (V_I - V_O)/R\n= 4/82\n= 48.8 mA") == ["holds", "holds-here", "holds-here"]
     assert codes("I_R = V_I/R\n= 183 mA")[1] == "follows"
+    difference = "I_Z = I_R - I_L\n= 48.8 mA - 13.4 mA\n= 45.4 mA\nP_Z = V_Z I_Z = 499 mW"
+    assert codes(difference) == ["holds", "holds-here", "fails", "follows"]  # I_Z heads all three
+    assert codes("I_Z = 48.8 mA + 13.4 mA\n= 66 mA\nP_Z = V_Z I_Z = 726 mW") == ["fails", "fails", "follows"]
     assert codes("= 48.8 mA") == ["unread"]
     assert codes("I_R = 4/82\n\n= 48.8 mA") == ["holds-here", "unread"]
     assert findings("= 48.8 mA")[0].columns == (1, 10)  # all of it, from 1; past its end
@@ -89,7 +99,9 @@ def test_what_holds_under_a_hypothesis_is_told_to_do_so():
     """By symbols and by numbers alike, and nothing of it where nothing is assumed."""
     supposed = findings("assume the zener is off\nI_Z = 0\nI_R = I_L")[1:]
     assert [(item.code.value, item.why) for item in supposed] == [("holds-here", "under your assumption")] * 2
-    assert not any("assumption" in item.why for item in findings("V_O = V_Z\nI_R = 48.8 mA"))
+    plain = findings("V_O = V_Z\nI_R = 48.8 mA\nwhat is V_O?\nI_R = ((")
+    assert not any("assumption" in item.why or item.assumed for item in plain)
+    assert codes("assume the zener is off\nV_O = V_I R_L/(R + R_L)\n= 13.6 V") == ["note", "holds-here", "holds-here"]
 
 
 def test_what_holds_of_the_circuit_leaves_a_hypothesis():

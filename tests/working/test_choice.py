@@ -10,7 +10,7 @@ from tests.solution.at_hand import LEVELS, batch, ground, sheet
 from tests.working.trees import chain
 from tutor.solution.sheet import SheetChoice
 from tutor.working.check import check_working
-from tutor.working.choice import bounds_of, chosen_part, judge_choice
+from tutor.working.choice import bounds_of, chosen_part, is_end_of_taken, judge_choice
 from tutor.working.finding import Code
 from tutor.working.ground import Around, Ground
 from tutor.working.symbolise import Past
@@ -36,6 +36,8 @@ CHOSEN = [
     (150.0, Code.CHOICE_BAD, "with its tolerance it falls to 142.5 Ω, below R_MIN = 145.1 Ω"),
     (300.0, Code.CHOICE_BAD, "with its tolerance it reaches 315 Ω, above R_MAX = 288 Ω"),
     (280.0, Code.CHOICE_BAD, "above R_MAX"),
+    (275.0, Code.CHOICE_BAD, "with its tolerance it reaches 289 Ω, above R_MAX"),
+    (153.0, Code.CHOICE_BAD, "it would do, but 153 Ω is no E24 value"),  # it falls to 145.4 Ω
     (250.0, Code.CHOICE_BAD, "250 Ω is no E24 value"),
     (27.0, Code.CHOICE_BAD, "below R_MIN"),
     (1e12, Code.CHOICE_BAD, "above R_MAX"),
@@ -73,6 +75,17 @@ def test_a_rating_goes_with_the_learners_own_part():
     assert judged("P_RM", 2.0, R=160.0)[0] is Code.CHOICE_BAD
     assert judged("P_RM", 5.0, R=160.0)[0] is Code.CHOICE_OK
     assert bounds_of(choice("P_RM"), ground(DESIGN, R=160.0)).low == pytest.approx(1.5 * 17.4**2 / 160)
+
+
+ENDS = [(256.5, True), (283.5, True), (285.0, False), (262.0, False), (270.0, False)]
+
+
+@pytest.mark.parametrize(("value", "end"), ENDS)
+def test_an_end_of_the_part_taken_is_no_other_part(value: float, end: bool):
+    """270 Ω less or more 5 %, to half a per cent of it; nothing is an end where nothing is taken."""
+    taken = Past(values={"R": 270.0})
+    assert is_end_of_taken(choice("R"), value, ground(DESIGN), taken) is end
+    assert not is_end_of_taken(choice("R"), value, ground(DESIGN), Past())
 
 
 def test_inside_the_learners_own_wrong_bound_it_follows():

@@ -61,6 +61,20 @@ def test_an_approximation_is_named_with_its_error():
     assert found.why == "true to 0.99 %: h_FE written for h_FE + 1"
 
 
+def test_what_an_approximation_does_to_a_value_is_told_with_it():
+    """I_L/100 is 1 % above I_L/101; I_L for I_C = I_L h_FE/(h_FE + 1) likewise."""
+    for text in ("I_B = I_L/h_FE = 0.93 mA", "I_C = I_L = 93 mA"):
+        assert judged(text, FOLLOWER).why == "true to 1 %: h_FE written for h_FE + 1"
+
+
+def test_what_is_neglected_is_measured_at_these_numbers_alone():
+    """I_B = 6.8 mA/51 = 0.1333 mA beside I_R = 7.5 V/680 Ω = 11.03 mA, not beside what I_R would be with another
+    input; 0.928 mA/12.5 mA of the other problem are 7.4 %, past the limit."""
+    found = judged("I_Z = I_R", "follower-state:2:1")
+    assert (found.code, found.why) == (Code.HOLDS_HERE, "true to 1.21 %: I_B neglected")
+    assert judged("I_Z = I_R", FOLLOWER).code is Code.FAILS
+
+
 def test_of_several_readings_the_true_one_is_taken():
     """47 K: kilohms or kelvins, as the line agrees."""
     found = judged("R_L = 0.82 K", STATE)

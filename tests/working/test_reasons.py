@@ -52,6 +52,10 @@ REASONS = [
     ("P_R = V_R/R", "square", "V_R is to be squared", "V_R"),
     ("I_R = (16 - 11)/82 = 61 mA", "copied", "V_I is 15 V: copied wrongly here", "16"),
     ("V_I = 16 V", "copied", "the statement gives V_I = 15 V", "16 V"),
+    ("I_R = (V_I + V_O)/R = 317 mA", "sign", "the sign of V_O is turned", "V_O"),
+    ("V_O = V_I", "symbol", "V_Z belongs here, not V_I", "V_I"),
+    ("V_O = 15.56 V", "rms-crest", "√2: r.m.s. and crest", "15.56 V"), ("V_O = 7.78 V", "rms-crest", "√2", "7.78 V"),
+    ("I_R = 15/82 = 0.5", "whole-input-current", "", "15/82"),
 ]  # fmt: skip
 
 
@@ -76,11 +80,40 @@ def test_where_no_reason_is_known_that_is_not_made_up(text: str, words: str):
     assert found.slip in ((), ("arithmetic",))
 
 
+POWERS = ["488 mA", "4.88 mA", "4.88 A", "0.488 mA", "48.8 A", "48.8 µA", "48.8 kA", "48.8 nA", "48.8 MA", "48.8 pA"]
+
+
+@pytest.mark.parametrize("value", [*POWERS, "48.8 GA", "0.0488 pA"])
+def test_a_power_of_ten_is_told_whichever_prefix_was_taken(value: str):
+    """48.8 mA with one or two places, or any prefix from pico to giga, taken wrongly."""
+    assert reason(f"I_R = {value}").slip == ("power-of-ten",)
+
+
+def test_a_right_value_of_a_wrong_relation_is_not_said_to_be_wrong():
+    """V_O is 11 V, though not by V_I - 2 I_L R; and of three sides the last is marked where none is a number."""
+    text = "V_O = V_I - 2 I_L R = 11 V"
+    found = reason(text)
+    assert (found.why, marked(text, found)) == ("this relation is not true of the circuit", "V_I - 2 I_L R")
+    assert reason("V_O = V_I - 2 I_L R = 11.2 V").why == "V_O comes out too large"
+    text = "V_I V_Z = V_O V_Z + P_Z R_L = P_Z R_L + P_R R"
+    assert marked(text, reason(text)) == "P_Z R_L + P_R R"
+
+
+def test_a_wrong_comparison_of_numbers_is_no_slip_of_arithmetic():
+    """What is compared does not come to one another."""
+    assert reason("13.6 V < 11 V").why == "the two sides are not equal"
+
+
 def test_a_wrong_corner_is_told_with_the_corner():
     """45.9 mA is the current of R at the lowest line, and not the greatest."""
     found = reason("I_R_MAX = 45.9 mA", DESIGN)
     assert found.slip == ("corner",), found
     assert "I_R at another corner: the lowest line" in found.why
+
+
+def test_no_corner_is_made_up():
+    """(21.5 V - 9.373 V)/270 Ω = 44.9 mA: a zener of 3 % more is none of this circuit's corners."""
+    assert reason("I_R_MAX = 44.91 mA", DESIGN).why == "I_R_MAX comes out too small"
 
 
 def test_an_exact_value_of_another_corner_is_no_power_of_ten():

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from tutor.working.finding import Code, Shown
+from tests.solution.at_hand import ground
+from tutor.working.finding import Code, Finding, Shown
 from tutor.working.judge import Judged
 from tutor.working.read import read_line
-from tutor.working.shown import shown_in
+from tutor.working.shown import answers_in, shown_in
 from tutor.working.vocabulary import Vocabulary
 
 SYMBOLS = Vocabulary(frozenset({"V_I", "V_Z", "I_L", "I_Z", "I_R", "I_ZK", "R", "R_MAX", "P_Z", "h_FE", "V_TH"}))
@@ -48,6 +51,7 @@ VALUES = [
     ("V_TH = 20 V × 0.5 = 10.0 V > V_Z = 9.1 V", 10.0, True, 10.0, 3),
     ("V_TH = 10 V > V_Z", 10.0, True, 10.0, 2),
     ("140 Ω = R_MAX", 140.0, True, 140.0, 3),
+    ("140 Ω = R_MAX < 150 Ω", 140.0, True, 140.0, 3),
     ("5 mA ≤ I_Z ≤ 50 mA", None, False, 0.0, 0),
     ("I_Z ≥ I_ZK = 5 mA", None, False, 0.0, 0),
     ("I_Z = I_R - I_L", None, False, 0.0, 0),
@@ -80,3 +84,26 @@ def test_the_columns_are_those_of_the_result():
     """By them a wrong unit of the result is told from units that clash inside the relation."""
     assert shown("R = 4.9 V/35 mA = 140 mA").columns == (19, 25)
     assert shown("R = 4.9 V/35 mA = 140 mA").names == ("R",)
+
+
+def test_a_line_reaches_what_its_head_equals():
+    """Of V_TH = 10 V > V_Z = 9.1 V that is 10 V; where nothing is known of how it is written, what it comes to."""
+    line = Finding(1, "V_TH = 10 V > V_Z = 9.1 V", Code.HOLDS_HERE, "", value=9.1, shown=Shown(value=10.0))
+    assert (line.reached, replace(line, shown=None).reached) == (10.0, 9.1)
+
+
+REACHED = [
+    ("R_MAX", 288.0, ("R_MAX",)),  # it is 288.4 Ω
+    ("R_MAX", 301.0, ("R_MAX",)),  # 4.4 % off
+    ("R_MAX", 303.5, ()),  # 5.2 % off
+    ("R", 280.0, ("R_MAX", "R")),  # 2.9 % below the bound, 3.7 % above the part
+    ("R", 272.0, ("R",)),  # R_MAX is 5.7 % off
+    ("R", None, ()),
+    ("V_Z", 288.0, ()),  # not asked for
+]
+
+
+@pytest.mark.parametrize(("head", "value", "keys"), REACHED)
+def test_a_value_reaches_what_is_asked_within_a_twentieth(head: str, value: float | None, keys: tuple[str, ...]):
+    """R_MAX is (21.5 V - 9.1 V)/(35 mA + 8 mA) = 288.4 Ω, the model's R 270 Ω; the nearest is told first."""
+    assert answers_in(head, value, ground("zener-resistor:2:1")) == keys

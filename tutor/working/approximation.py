@@ -90,7 +90,9 @@ def _error_of_quantity(convention: Convention, ground: Ground, others: Others) -
         return None
     worst: float | None = None
     for case, twin in zip(ground.cases, other.cases, strict=False):
-        for here, there in zip(case.world.situations, twin.world.situations, strict=False):
+        # Those at the end are moved for changes along one quantity: no corner of this circuit.
+        plain = len(case.world.situations) - case.world.moved
+        for here, there in zip(case.world.situations[:plain], twin.world.situations, strict=False):
             true, bent = here.values.get(convention.watches), there.values.get(convention.watches)
             measure = here.values.get(convention.against or convention.watches)
             if true is not None and bent is not None and measure:

@@ -220,7 +220,7 @@ def _off(value: float, goal: float) -> float:
 
 def _elsewhere(ground: Ground, stem: str) -> Iterator[tuple[str, float]]:
     for case in ground.cases:
-        for situation in case.world.situations:
+        for situation in case.world.situations[: len(case.world.situations) - case.world.moved]:
             if stem in situation.values:
                 yield situation.words, situation.values[stem]
 
@@ -316,6 +316,11 @@ def _plainly(question: Question, ground: Ground) -> Reason:
     if head is not None and results:
         member, amount = results[0]
         truths = list(values_of(ground, head.name))
+        if any(_near(amount.value, value, SLIP_BAND / 2) for value in truths):
+            # The value is right: what is wrong is the relation it is said to come from.
+            untrue = _untrue_relation(question, ground)
+            if untrue is not None:
+                return Reason(say("not-true"), untrue.columns)
         if truths and all(value * amount.value > 0 and abs(amount.value) > abs(value) for value in truths):
             return Reason(say("too-large", name=head.name), member.columns)
         if truths and all(value * amount.value > 0 and abs(amount.value) < abs(value) for value in truths):
@@ -324,3 +329,12 @@ def _plainly(question: Question, ground: Ground) -> Reason:
     if names_in(question.members):
         return Reason(say("not-true"), question.members[-1].columns)
     return Reason(say("not-equal"), question.members[-1].columns)
+
+
+def _untrue_relation(question: Question, ground: Ground) -> Node | None:
+    """The first side that says a relation which does not hold of the circuit; None where every relation holds."""
+    for relation, left, right in links_of(question):
+        symbols = kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS
+        if symbols and true_of_circuit(left, right, relation.sign, ground) is None:
+            return right
+    return None
