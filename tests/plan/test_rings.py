@@ -40,6 +40,14 @@ def test_what_falls_out_is_left_out():
     assert set(needs) == {"V_O", "eta", "I_Z"}  # I_Z = 0 by the law of a zener that is off
 
 
+@pytest.mark.parametrize("preferred", [("I_I", "V_I"), ("V_I", "I_I")])
+def test_the_one_unknown_is_what_a_person_would_take(preferred: tuple[str, str]):
+    """From V_OC, R_S and P_O the current or the voltage, whichever the circuit prefers."""
+    moves = moves_in("source", "linear")
+    found = best_ring(moves, ways_from(moves, dict.fromkeys(("V_OC", "R_S", "P_O"), 0.0)), preferred, "eta")
+    assert found is not None and found[0].target == preferred[0]
+
+
 SILENT = [
     # Nothing ties what is known to what is not.
     ("zener-shunt", "breakdown", "V_I", "R"),
