@@ -155,7 +155,8 @@
       return definition(head, members, relations, number, typed, state, stand);
     }
     const put = members.map((member) => withOwn(member, state.past.own));
-    const chosen = choice(line, put, relations, number, typed, state, ground);
+    // What is chosen is built, whatever is supposed for the moment.
+    const chosen = choice(line, put, relations, number, typed, state, grounds.under("", state.choices)[0]);
     if (chosen !== null) return chosen;
     if (relations.length === 0) {
       const clash = checker.clashIn(put, [], checker.standDimension(stand));

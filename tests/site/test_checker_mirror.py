@@ -163,12 +163,12 @@ def test_both_checkers_find_alike():
     assert differences == []
 
 
-def test_a_choice_that_nothing_bounds_is_said_alike():
-    """Too rare among the workings above: a part chosen while the zener is supposed off."""
+def test_a_choice_made_while_something_is_supposed_is_found_alike():
+    """Too rare among the workings above: a part chosen while the zener is supposed off is held against its bounds."""
     sheet = earlier_editions.sheet("zener-resistor:2:18")
-    text = "assume the zener is off\nchoose R = 330 Ω"
+    text = "assume the zener is off\nchoose R = 10 kΩ"
     case = Case("zener-resistor:2:18", sheet, text, check_working(text, sheet))
-    assert case.checked.findings[-1].why == SAYINGS["unbounded"]
+    assert case.checked.findings[-1].code is Code.CHOICE_BAD
     assert difference(browser(), case) == ""
 
 

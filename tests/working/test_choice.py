@@ -141,9 +141,18 @@ def test_which_choice_a_line_makes(text: str, taken: tuple[str, ...], expected: 
 
 
 def test_where_nothing_bounds_it_that_is_said():
-    """With the zener supposed off no bound of its currents is left; the sentence does not end in an empty range."""
-    found = check_working("assume the zener is off\nchoose R = 330 Ω", sheet(DESIGN)).findings[-1]
+    """With the zener off no bound of its currents is left; the sentence does not end in an empty range."""
+    choice, off = sheet(DESIGN).choices[0], next(item for item in sheet(DESIGN).branches if item.region == "off")
+    found = judge_choice(choice, 330.0, Ground(Around(sheet(DESIGN), off.recipe, off.sets), {}), Past())
     assert (found.code, found.why) == (Code.CHOICE_OK, "nothing bounds it here")
+
+
+@pytest.mark.parametrize(("value", "code"), [("10 kΩ", Code.CHOICE_BAD), ("{model} Ω", Code.CHOICE_OK)])
+def test_what_is_chosen_is_held_against_the_circuit_as_it_is(value: str, code: Code):
+    """A zener supposed off for the moment leaves no bounds; the design is built with one that regulates."""
+    chosen = value.format(model=f"{sheet(DESIGN).choices[0].model:g}")
+    found = check_working(f"assume the zener is off\nchoose R = {chosen}", sheet(DESIGN)).findings[-1]
+    assert found.code is code
 
 
 def test_without_choices_none_is_made():

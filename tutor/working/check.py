@@ -191,7 +191,8 @@ def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds)
     if isinstance(head, Name) and head.standing is Standing.UNKNOWN and relations:
         return _definition(head, members, relations, number, typed, state, stand)
     put = tuple(_with_own(member, own) for member in members)
-    choice = _choice(line, put, relations, number, typed, state, ground)
+    # What is chosen is built, whatever is supposed for the moment.
+    choice = _choice(line, put, relations, number, typed, state, grounds.under("", state.choices)[0])
     if choice is not None:
         return choice
     if not relations:
