@@ -57,8 +57,9 @@ def reader(context: BrowserContext, site: Path) -> Iterator[Reader]:
 
 def test_every_page_opens_from_disk_without_a_complaint_and_fits_its_window(reader: Reader, site: Path) -> None:
     """At 320 px (WCAG 2.2, 1.4.10: reflow), every fifth at 1100 px too, with all that opens open; wide formulas and
-    tables scroll inside their own boxes."""
-    for at, place in enumerate(every_page(site)):
+    tables scroll inside their own boxes. Of the problems' pages, which the next test opens, every second."""
+    problems = [place for place in every_page(site) if place.startswith("problems/")]
+    for at, place in enumerate([place for place in every_page(site) if place not in problems[1::2]]):
         page = reader.open(place)
         expect(page.locator("h1")).to_be_visible()
         page.evaluate(
@@ -165,7 +166,7 @@ def test_statements_are_put_in_order(reader: Reader, content: SiteContent) -> No
     page = reader.open(place)
     line = page.locator(f'.answer[data-part="{point.key}"]')
     line.locator(".check").click()
-    assert line.locator(".verdict").inner_text() == "Choose one of these first."
+    assert line.locator(".verdict").inner_text() == "Choose for each place first."
     right = point.arrangements[0].split("; ")
     for at, option in enumerate(right[:-1]):
         line.locator(".placed").nth(at).select_option(option)

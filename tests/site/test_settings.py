@@ -282,7 +282,7 @@ def test_what_no_version_of_ours_kept_is_passed_over(open_page: Open, kept: str)
     assert page.evaluate("Steadyrail.settings.get('decimal')") == "point"
     page.get_by_label("a comma").check()
     expect(page.locator(".settings-kept")).to_have_text("Kept in this browser.")
-    assert "5,62 V" in page.locator("article").inner_text()
+    assert "5,62\u00a0V" in page.locator("article").inner_text()
 
 
 def test_what_a_later_version_keeps_beside_these_is_kept(open_page: Open) -> None:
@@ -296,5 +296,5 @@ def test_with_storage_shut_a_choice_holds_on_its_page_and_says_so(open_page: Ope
     shut = "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('', 'SecurityError'); } });"
     page = open_page("settings.html", script=shut)
     page.get_by_label("a comma").check()
-    assert "5,62 V" in page.locator("article").inner_text()
+    assert "5,62\u00a0V" in page.locator("article").inner_text()
     assert "keeps nothing" in page.locator(".settings-kept").inner_text()

@@ -37,7 +37,7 @@ from tutor.errors import SteadyrailError, Unreachable
 from tutor.generate.catalogue import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.laws.law import LawSet
-from tutor.plan import determinacy, one_region, regions
+from tutor.plan import determinacy, one_region, regions, states
 from tutor.plan.resolved import Resolved
 from tutor.quantities.symbols import symbol_for
 
@@ -221,7 +221,7 @@ def solve_with(monkeypatch: pytest.MonkeyPatch) -> Callable[[Callable[[LawSet], 
 
     def solver(edit: Callable[[LawSet], LawSet]) -> Solve:
         derived = keeping(lambda *args, **named: edit(derive(*args, **named)), by_circuit)
-        for module in (determinacy, one_region, regions):
+        for module in (determinacy, one_region, states):
             monkeypatch.setattr(module, "derive", derived)
         if edit is not _as_derived:  # what is found of edited laws is remembered for this test alone
             apart = lru_cache(maxsize=256)(determinacy._manifold.__wrapped__)
