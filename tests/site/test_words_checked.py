@@ -29,7 +29,7 @@ from tutor.views.plain import chain_text
 from tutor.views.site import build_site
 from tutor.working.word_answers import SAME_WORDS, answered_in_words
 
-PER_LEVEL = 2
+PER_LEVEL = 1
 WORKINGS = 2  # of each number
 LINES = 9  # of each working, about
 SEED = 20

@@ -19,7 +19,7 @@ from tests.witness.supply_forms import SUPPLY_IDLE
 from tutor.laws.law import LawSet
 from tutor.quantities.formula import read_equation
 
-SETS = 20
+SETS = 8
 SEED = 3
 SEEN = 1e-3
 
