@@ -134,7 +134,7 @@ def test_only_the_three_doors_load_lazily() -> None:
             module in ("importlib", "importlib.util", "importlib.import_module") for module in imported_modules(path)
         )
     }
-    assert users <= {"tutor/__init__.py", "tutor/__main__.py", "tutor/later.py", "tutor/generate/catalogue.py"}
+    assert users <= {"tutor/__init__.py", "tutor/__main__.py", "tutor/later.py", "tutor/generate/problems_folder.py"}
 
 
 @pytest.mark.parametrize("path", LATER_FILES, ids=lambda path: str(path.relative_to(ROOT)))

@@ -10,7 +10,7 @@ from tutor.across.meters import Reading, case_of, told_apart
 from tutor.across.named import across_family, posed
 from tutor.across.rectified import rectified
 from tutor.errors import BadFamily
-from tutor.generate.catalogue import load_module
+from tutor.generate.problems_folder import load_module
 from tutor.solution.desk import our_desk
 
 SUPPLY = {"V_SEC": 12.0, "f": 50.0, "C": 2.2e-3, "I_L": 0.2, "V_F": 0.7}

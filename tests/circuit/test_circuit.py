@@ -9,7 +9,7 @@ import pytest
 from tutor.circuit.circuit import GROUND, Circuit, LoadModel, NodeWord, Region, circuit
 from tutor.circuit.placement import Drawing
 from tutor.errors import BadCircuit
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.plan.regions import resolve
 from tutor.quantities.symbols import is_symbol
 

@@ -24,7 +24,7 @@ from tutor.circuit.placement import (
     Wire,
 )
 from tutor.circuit.wiring import check_drawing, junctions
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 
 PROBLEMS = ProblemsFolder(Path(__file__).parents[2] / "problems")
 PARTS = read_netlist(

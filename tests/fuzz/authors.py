@@ -20,8 +20,8 @@ from tests.fuzz.feed import as_text
 from tests.fuzz.watch import watched
 from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.declaration import check_level
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.solution.desk import Desk, default_folder, open_desk, our_desk
 
 FAMILY, CIRCUIT = "zener_state", "zener_shunt"

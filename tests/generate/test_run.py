@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.compile import compile_level
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.run import RunnableStage, base_values, run, runnable
 from tutor.generate.stage import Stage
 

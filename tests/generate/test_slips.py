@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from tutor.errors import BadFamily
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.compile import compile_level
 from tutor.generate.family import Drop, Edit, NoMargin, Rewrite, RoundAway, Slip, Swap, Turn
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.run import edited_stage, run, run_edited, runnable
 from tutor.generate.slips import edited_step
 from tutor.generate.stage import Stage

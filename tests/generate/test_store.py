@@ -10,11 +10,11 @@ import pytest
 
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.compile import compile_level
 from tutor.generate.draws import draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.stage import LevelPlan, level_plan_from_json, level_plan_to_json
 from tutor.generate.store import engine_digest, load_level, store_folder
 

@@ -9,7 +9,7 @@ import pytest
 
 from tutor.circuit.circuit import LoadModel
 from tutor.errors import UnknownName
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import LawSet
 from tutor.quantities.expression import Sym, substitute

@@ -17,7 +17,7 @@ import pytest
 import sympy
 
 from tutor.circuit.circuit import Circuit, Composite, LoadModel, Region
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.algebra import SympyExpr, from_sympy, sympy_symbol
 from tutor.laws.closed_form import closed_forms, derivative, is_proved, is_vacuous, parameters
 from tutor.laws.derive import derive

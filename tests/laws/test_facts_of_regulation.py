@@ -19,7 +19,7 @@ import pytest
 import sympy
 
 from tutor.circuit.circuit import Circuit, LoadModel
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.algebra import SympyExpr, sympy_symbol
 from tutor.laws.closed_form import closed_forms, parameters
 

@@ -15,7 +15,7 @@ import tutor
 from tutor.circuit.circuit import LoadModel
 from tutor.circuit.netlist import Part, read_netlist
 from tutor.errors import BadCircuit
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.algebra import to_sympy
 from tutor.laws.closed_form import closed_forms, derivative
 from tutor.laws.derive import derive

@@ -20,7 +20,7 @@ from hypothesis import strategies as st
 
 from tutor.circuit.circuit import Circuit, LoadModel, Region
 from tutor.errors import Unreachable
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.algebra import sympy_symbol
 from tutor.laws.closed_form import closed_forms, parameters
 from tutor.laws.derive import derive

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from tutor.circuit.circuit import LoadModel
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.run import INSIDE, run, runnable
 from tutor.generate.stage import Stage
 from tutor.laws.algebra import sympy_symbol

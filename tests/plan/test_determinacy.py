@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from tutor.circuit.circuit import LoadModel
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.plan.determinacy import Manifold, manifold
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")

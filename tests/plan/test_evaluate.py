@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tutor.circuit.circuit import LoadModel
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.plan.evaluate import (
     MINUS,

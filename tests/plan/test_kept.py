@@ -9,7 +9,7 @@ import pytest
 
 from tutor.circuit.circuit import LoadModel
 from tutor.errors import Unreachable
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.laws.law import LawSet
 from tutor.plan import one_region

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tutor.circuit.circuit import LoadModel
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.laws.law import Law, LawSet
 from tutor.plan.determinacy import manifold

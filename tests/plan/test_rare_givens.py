@@ -16,7 +16,7 @@ import pytest
 import sympy
 
 from tutor.circuit.circuit import LoadModel
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.algebra import sympy_symbol
 from tutor.laws.closed_form import closed_forms, parameters
 from tutor.laws.derive import derive, load_model

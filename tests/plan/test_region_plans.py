@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.plan.region_plans import RegionPlan, region_plans
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tutor.errors import Contradiction, Unreachable
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import reading_indices
 from tutor.plan.regions import resolve
 from tutor.plan.resolved import Resolved

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tutor.circuit.circuit import LoadModel
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.plan.determinacy import manifold
 from tutor.plan.moves import Moves, ways_from

@@ -8,7 +8,7 @@ import pytest
 
 from tutor.circuit.circuit import LoadModel
 from tutor.errors import Unreachable
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive, load_model
 from tutor.laws.law import Law, LawSet
 from tutor.plan.moves import Moves, chain_to, ways_from

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.plan.states import State, alike, below_zero, in_order, told_apart, turned, unusual
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")

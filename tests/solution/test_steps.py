@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.plan.plan import Plan, Step
 from tutor.plan.regions import resolve
 from tutor.quantities.expression import Sym

@@ -22,7 +22,7 @@ from tutor.circuit.component import PartKind
 from tutor.circuit.components import COMPONENTS
 from tutor.circuit.placement import Box, Drawing, Place, PlaceDevice, Side, Turn, is_device, outline
 from tutor.errors import UnknownName
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.views.described import describe
 from tutor.views.drawn_symbols import Style
 from tutor.views.lettering import plain_label
@@ -182,7 +182,7 @@ def test_values_do_not_change_the_ids() -> None:
 
 def test_the_same_bytes_under_every_hash_seed() -> None:
     script = (
-        "from pathlib import Path; from tutor.generate.catalogue import ProblemsFolder;"
+        "from pathlib import Path; from tutor.generate.problems_folder import ProblemsFolder;"
         "from tutor.views.drawn_symbols import Style; from tutor.views.schematic import draw;"
         "c = ProblemsFolder(Path('problems')).circuit('follower');"
         "print(ascii(draw(c.drawing, c.parts, Style.IEC, {'L': 'R_L'}, {'R': '390'})))"

@@ -34,7 +34,7 @@ from tests.witness.shunt_forms import SHUNT_FORMS
 from tests.witness.supply_forms import SUPPLY_FORMS
 from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import SteadyrailError, Unreachable
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.laws.law import LawSet
 from tutor.plan import determinacy, one_region, regions, states

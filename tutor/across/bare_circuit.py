@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 import tutor
 from tutor.circuit.circuit import Circuit, Region
-from tutor.generate.store import engine_digest, keep_stored, read_stored, store_folder
+from tutor.generate.problems_folder import file_name
+from tutor.generate.store import engine_digest, store_folder, stored_or_made
 from tutor.later import later
 from tutor.solution.desk import Desk
 from tutor.solution.recipe_json import recipe_from_json, recipe_to_json
@@ -48,14 +49,6 @@ def recipe_from(desk: Desk, circuit: Circuit, region: Region, known: tuple[str, 
 def _kept(desk: Desk, circuit: Circuit, what: list[object], make: Callable[[], Recipe]) -> Recipe:
     """The stored recipe, or one made and stored."""
     told = json.dumps([engine_digest(), circuit.id, *what])
-    source = desk.folder.file_bytes(f"circuits/{circuit.stem.replace('-', '_')}.py")
+    source = desk.folder.file_bytes(f"circuits/{file_name(circuit.stem)}")
     file = store_folder() / f"{hashlib.sha256(told.encode() + source).hexdigest()}-bare-{recipes_digest()}.json"
-    stored = read_stored(file)
-    try:
-        found = None if stored is None else recipe_from_json(stored)
-    except (KeyError, TypeError, ValueError, IndexError):
-        found = None  # what is stored is no recipe: made anew
-    if found is None:
-        found = make()
-        keep_stored(file, recipe_to_json(found))
-    return found
+    return stored_or_made(file, recipe_from_json, lambda: recipe_to_json(make()))

@@ -20,8 +20,8 @@ from tutor.across.stated import capitalised, circuit_told, given_values, uncapit
 from tutor.across.stream import Stream
 from tutor.circuit.component import PartKind
 from tutor.generate.problem import SEPARATOR, Remark, TableRow, Waypoint
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import Quantity
-from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
 
 BAND = 0.02  # of a voltage asked for

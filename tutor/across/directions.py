@@ -24,9 +24,9 @@ from tutor.plan.rule import Rule, apply_rules
 from tutor.plan.states import region_fails, turned
 from tutor.quantities.expression import Sym
 from tutor.quantities.formula import formula_text
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.reasons import listed
 from tutor.solution.sheet import Recipe
 from tutor.solution.sheets import shift
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep

@@ -25,9 +25,10 @@ from tutor.generate.run import INSIDE, StageOutcome
 from tutor.generate.stage import Stage
 from tutor.quantities.expression import LEAVES, Add, Expr, Sym, Val, evaluate, substitute
 from tutor.quantities.expression import symbols_of as names_in
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import EXACT_FIGURES, Quantity, write
 from tutor.quantities.symbols import is_symbol, symbol_for
-from tutor.solution.reasons import corner_reason, listed
+from tutor.solution.reasons import corner_reason
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
 
 FACTOR = 2.0  # an estimate within this factor of the value is right

@@ -17,8 +17,8 @@ from tutor.across.points import state_point, worded_step
 from tutor.across.stated import WAYS, capitalised, circuit_told, given_values, value_rows
 from tutor.across.stream import Stream
 from tutor.generate.problem import Remark, TableRow, Waypoint
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import Quantity
-from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
 
 LEAST_SILENT = 2  # readings beside the one that speaks against a fault

@@ -13,9 +13,9 @@ from collections.abc import Mapping
 from tutor.across.family import Posed
 from tutor.generate.problem import Waypoint, WaypointKind
 from tutor.quantities.expression import Sym
+from tutor.quantities.prose import listed
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.hints import Hints, value_hints
-from tutor.solution.reasons import listed
 from tutor.solution.relation_shown import Open, behind, in_letters, name_found, names_joined
 from tutor.solution.solution import WorkedStep
 

@@ -21,7 +21,7 @@ from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
 from tutor.generate.problem import SEPARATOR
-from tutor.solution.reasons import listed
+from tutor.quantities.prose import listed
 
 CLOSE = 0.03  # of the specified output
 LINE = 1.1  # times the line told, at which the output must stand still too

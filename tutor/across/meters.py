@@ -30,8 +30,8 @@ from tutor.across.rectified import RAW_PARTS, rectified
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import PartKind
 from tutor.circuit.netlist import Part
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import write
-from tutor.solution.reasons import listed
 
 SHARE = 0.05
 STEPS: Mapping[str, float] = {"V": 0.2, "A": 1e-3, "Hz": 5.0}

@@ -10,8 +10,8 @@ from functools import cache
 from tutor.across.family import AcrossFamily, Posed, Setting, pose
 from tutor.across.hinting import hints_of_posed
 from tutor.errors import BadFamily, OutOfRange, unknown
-from tutor.generate.catalogue import ProblemsFolder, ids_in, load_module
 from tutor.generate.name import ProblemName, read_name
+from tutor.generate.problems_folder import ProblemsFolder, ids_in, load_module
 from tutor.solution.desk import Desk, WorkedProblem, our_desk
 from tutor.solution.hints import Hints, hints_of
 

@@ -26,8 +26,8 @@ from tutor.across.stated import capitalised
 from tutor.across.stream import Stream
 from tutor.across.surprises import SURPRISES, Surprise
 from tutor.generate.problem import Remark, Waypoint
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import write
-from tutor.solution.reasons import listed
 from tutor.solution.solution import Check, Solution, WorkedStep
 
 CAN, CANNOT = "it can be", "it cannot be"

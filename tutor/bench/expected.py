@@ -22,9 +22,9 @@ from tutor.bench.ratios import level_bands
 from tutor.bench.stored import FILE_NAME, Band, bands_text, read_bands
 from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError, unknown
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.stage import LevelPlan
 from tutor.generate.store import load_level
 

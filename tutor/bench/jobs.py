@@ -13,7 +13,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from tutor.errors import BadCircuit, unknown
-from tutor.generate.catalogue import file_name, ids_in, short_path
+from tutor.generate.problems_folder import file_name, ids_in, short_path
 
 
 @dataclass(frozen=True)

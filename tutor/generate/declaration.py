@@ -11,9 +11,9 @@ from typing import TypeVar
 
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily, SteadyrailError, unknown
-from tutor.generate.catalogue import file_name
 from tutor.generate.cautions import caution_text
 from tutor.generate.family import Choose, ChooseRating, Family, Level, Pick, Stock, TellState, TellVerdict
+from tutor.generate.problems_folder import file_name
 from tutor.generate.sampling import draw_names
 from tutor.generate.verdicts import sides
 from tutor.quantities.expression import Equation, symbols_of

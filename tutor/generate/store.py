@@ -18,9 +18,9 @@ from typing import Any, TypeVar
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
-from tutor.generate.catalogue import ProblemsFolder, file_name
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel, ready_level
+from tutor.generate.problems_folder import ProblemsFolder, file_name
 from tutor.generate.stage import LevelPlan, level_plan_from_json, level_plan_to_json
 
 Compiler = Callable[[Family, Circuit, int, str], LevelPlan]

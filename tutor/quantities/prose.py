@@ -6,6 +6,8 @@ Place in the data flow: prose of problems and solutions -> plain text. What cann
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import plain, plain_equation
 
@@ -30,3 +32,12 @@ def formula_plain(formula: str) -> str:
     if any(sign in formula for sign in _RELATIONS):
         return plain_equation(read_equation(formula))
     return plain(read_expression(formula))
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as a list within a sentence.
+
+    >>> listed(["3"]), listed(["1", "2", "5"])
+    ('3', '1, 2 and 5')
+    """
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)

@@ -18,6 +18,7 @@ from tutor.generate.level_run import TOLERANCE
 from tutor.generate.problem import Problem, TableRow, Waypoint, WaypointKind
 from tutor.plan.rule import Rule
 from tutor.quantities.expression import Sym, symbols_of
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import Quantity, given
 from tutor.quantities.symbols import symbol_for
 from tutor.sets.numbers_used import OWN
@@ -27,7 +28,6 @@ from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import Desk
 from tutor.solution.own_sheet import own_sheet
 from tutor.solution.own_values import OwnValues, read_own
-from tutor.solution.reasons import listed
 from tutor.solution.scheme_of import scheme_of
 from tutor.solution.sheet import AskRecipe, Sheet
 from tutor.solution.solution import Solution

@@ -15,9 +15,9 @@ from tutor.bench.stored import By, LevelBands, Stored, stored_key
 from tutor.generate.draws import Drawn
 from tutor.generate.family import Level
 from tutor.generate.level_run import ReadyLevel
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.reasons import listed
 
 NO_BANDS: LevelBands = {}
 

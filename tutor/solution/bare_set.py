@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from tutor.circuit.circuit import Circuit, LoadModel
 from tutor.circuit.component import LINES, PartKind
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.closed_form import parameters
 from tutor.laws.law import LawSet
 from tutor.plan.region_plans import RegionPlan

@@ -12,9 +12,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Choose, FindBound
 from tutor.generate.level_run import ReadyLevel
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.stage import Stage, stage_from_json, stage_to_json
 from tutor.generate.store import level_key, store_folder, stored_or_made
 from tutor.laws.derive import derive, load_model

@@ -14,9 +14,9 @@ from dataclasses import dataclass
 
 from tutor.circuit.circuit import Circuit
 from tutor.circuit.component import LINES, PartKind
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.family import Choose, Find
 from tutor.generate.level_run import ReadyLevel
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive, load_model
 from tutor.plan.region_plans import RegionPlan
 from tutor.plan.verify import names_of

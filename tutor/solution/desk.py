@@ -15,13 +15,13 @@ import tutor
 from tutor.bench.stored import read_bands
 from tutor.circuit.circuit import Circuit
 from tutor.errors import BadFamily, BadValue, OutOfRange, unknown
-from tutor.generate.catalogue import ProblemsFolder, Stamp, file_name, load_module, short_path
 from tutor.generate.draws import Drawn, draw_numbers
 from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.make import make_problems
 from tutor.generate.name import ProblemName, read_name
 from tutor.generate.problem import Problem
+from tutor.generate.problems_folder import ProblemsFolder, Stamp, file_name, load_module, short_path
 from tutor.generate.stage import LevelPlan
 from tutor.generate.store import load_level, store_folder
 from tutor.quantities.parts import Catalogue

@@ -21,9 +21,10 @@ from tutor.generate.run import INSIDE, StageOutcome
 from tutor.generate.stage import Stage
 from tutor.generate.verdicts import sides
 from tutor.quantities.expression import Add, Expr, Mul, Neg, Num, Sym, Val
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import EXACT_FIGURES
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.reasons import listed, telling_bases
+from tutor.solution.reasons import telling_bases
 from tutor.solution.relation_shown import Open, behind, has_number, in_letters, name_found, names_joined, with_givens
 from tutor.solution.solution import Chain, Solution, WorkedStep
 from tutor.solution.steps import inside_sentence

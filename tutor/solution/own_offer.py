@@ -17,8 +17,8 @@ from typing import Any
 import tutor
 from tutor.circuit.circuit import Circuit, LoadModel
 from tutor.errors import SteadyrailError
-from tutor.generate.catalogue import ProblemsFolder, file_name
 from tutor.generate.family import Family
+from tutor.generate.problems_folder import ProblemsFolder, file_name
 from tutor.generate.store import engine_digest, store_folder, stored_or_made
 from tutor.laws.closed_form import parameters
 from tutor.laws.derive import derive, load_model, reading_indices

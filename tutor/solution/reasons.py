@@ -10,6 +10,7 @@ from tutor.generate.stage import Stage, ToldSlope
 from tutor.quantities.evaluator import Evaluator
 from tutor.quantities.expression import Add, Div, Expr, Mul, Neg, Sym, evaluate, substitute
 from tutor.quantities.formula import formula_text
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 
@@ -129,10 +130,3 @@ def _tried(value: Evaluator, values: Mapping[str, float]) -> float | None:
         return float(value(values))
     except (KeyError, ZeroDivisionError):
         return None
-
-
-def listed(items: list[str]) -> str:
-    """Parts of a sentence side by side, the last with "and"."""
-    if len(items) <= 1:
-        return "".join(items)
-    return ", ".join(items[:-1]) + " and " + items[-1]

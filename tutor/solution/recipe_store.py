@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any
 
 from tutor.circuit.circuit import Circuit
-from tutor.generate.catalogue import ProblemsFolder, file_name
 from tutor.generate.level_run import ReadyLevel
+from tutor.generate.problems_folder import ProblemsFolder, file_name
 from tutor.generate.store import engine_digest, keep_stored, level_key, read_as, store_folder, stored_or_made
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_json import (

@@ -9,10 +9,10 @@ from tutor.plan.evaluate import PLUS, polynomial_root
 from tutor.plan.plan import Plan, Step
 from tutor.quantities.expression import Sym, Val, evaluate, symbols_of
 from tutor.quantities.formula import formula_text
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.numbers import Reading, equation_lines, line, shown
-from tutor.solution.reasons import listed
 from tutor.solution.solution import Chain, WorkedStep
 
 

@@ -17,13 +17,14 @@ from tutor.generate.stage import Stage
 from tutor.generate.verdicts import Margin, margins, verdict_words
 from tutor.plan.plan import Plan
 from tutor.quantities.expression import Expr, Num, Sym, Val, alike, substitute, symbols_of
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import EXACT_FIGURES, given, write
 from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
 from tutor.solution.bands import NO_BANDS, BandWords, band_words, bands
 from tutor.solution.checks import closing_checks
 from tutor.solution.numbers import Reading
-from tutor.solution.reasons import corner_reason, listed, long_summits
+from tutor.solution.reasons import corner_reason, long_summits
 from tutor.solution.solution import Chain, Solution, WorkedStep
 from tutor.solution.steps import worked_step
 

@@ -15,6 +15,7 @@ from tutor.across.family import Posed
 from tutor.across.named import any_problem
 from tutor.errors import BadValue
 from tutor.generate.name import read_name
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import given
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.desk import our_desk
@@ -24,7 +25,6 @@ from tutor.solution.scheme_of import scheme_of
 from tutor.solution.sheets import sheet_of
 from tutor.solution.solution import Check
 from tutor.views.margin import rows_of
-from tutor.views.plain import listed
 from tutor.working.check import check_working
 from tutor.working.finding import Code, Finding
 from tutor.working.ledger import LedgerEntry, Marks

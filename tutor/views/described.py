@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from tutor.circuit.circuit import GROUND, Circuit
 from tutor.circuit.placement import Arrow, Drawing, NodeLabel, Place, Voltage, kind_word
 from tutor.circuit.placement import PartLike as Part
+from tutor.quantities.prose import listed
 from tutor.views.lettering import plain_label
-from tutor.views.plain import listed
 
 _KIND_WORDS = {
     "source": "source",

@@ -12,10 +12,10 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tutor.generate.catalogue import ProblemsFolder
 from tutor.generate.draws import Drawn
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problem import Waypoint
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.run import RunnableStage
 from tutor.plan.verify import names_of
 from tutor.quantities.expression import Equation, Expr, Mul, Num, Sym, to_json

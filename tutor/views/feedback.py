@@ -12,6 +12,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from tutor.generate.cautions import STANDING
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import given
 from tutor.quantities.symbols import symbol_for
 from tutor.sets.marking import MarkedPaper, PointMarked, QuestionMarked
@@ -19,7 +20,7 @@ from tutor.solution.solution import Check
 from tutor.views.alone import style_and_policy
 from tutor.views.found_words import SAID, found_words
 from tutor.views.margin import shown_line
-from tutor.views.plain import listed, sentence
+from tutor.views.plain import sentence
 from tutor.working.finding import WRONG, Code, Finding
 from tutor.working.marks import FIGURES_WAYPOINT
 

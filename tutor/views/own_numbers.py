@@ -13,6 +13,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from tutor.circuit.circuit import Circuit, Region
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import write
 from tutor.quantities.symbols import SYMBOLS, split_name, symbol_for
 from tutor.quantities.units import printed_unit
@@ -33,7 +34,6 @@ from tutor.views.own_plans import (
     symbol_data,
 )
 from tutor.views.own_steps import step_pattern, with_slots
-from tutor.views.plain import listed
 from tutor.views.typing_help import letter_keys, sign_keys, typing_topics
 
 _MOST_GIVEN = 24  # names in a set with standing values and ratings: as many shifts are shipped

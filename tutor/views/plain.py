@@ -5,8 +5,6 @@ Place in the data flow: values of a Problem or Solution -> words. How a formula 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from tutor.quantities.notation import plain, relation_sign
 from tutor.quantities.prose import prose_text
 from tutor.solution.solution import Chain, Check
@@ -24,15 +22,6 @@ def sentence(text: str) -> str:
     ('The sign is turned.', '$V_O$ or not?')
     """
     return f"{text[:1].upper()}{text[1:]}{'' if text.endswith(('.', '?', '!')) else '.'}" if text else ""
-
-
-def listed(words: Sequence[str]) -> str:
-    """Words as a list within a sentence.
-
-    >>> listed(["3"]), listed(["1", "2", "5"])
-    ('3', '1, 2 and 5')
-    """
-    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def verdict(check: Check) -> str:

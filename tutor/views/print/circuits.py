@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from tutor.circuit.circuit import Circuit
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.sets.paper import Asked, Look
 from tutor.solution.desk import Desk
 from tutor.views.drawn_symbols import Style

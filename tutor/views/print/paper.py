@@ -14,13 +14,13 @@ import segno
 
 from tutor.generate.cautions import STANDING
 from tutor.generate.problem import WaypointKind
+from tutor.quantities.prose import listed
 from tutor.quantities.quantity import given
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.drawn_values import circuit_id
-from tutor.views.plain import listed
 from tutor.views.print.circuits import drawing_of
 from tutor.views.print.compiler import compile_pdf
 from tutor.views.print.document import document_code, learner_code, learner_told, title_code

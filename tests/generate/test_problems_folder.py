@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tutor.errors import BadCircuit, BadFamily, OutOfRange, SteadyrailError, UnknownName
-from tutor.generate.catalogue import ProblemsFolder
+from tutor.generate.problems_folder import ProblemsFolder
 from tutor.solution.desk import Desk, WorkedProblem, open_desk
 
 OURS = Path(__file__).parents[2] / "problems"
