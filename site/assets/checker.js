@@ -165,6 +165,13 @@
       return [finding(number, typed, "note", checker.say("nothing-said")), left];
     }
     let judged = checker.judgeChain(put, relations, stand);
+    if (checker.isWrong(judged.code) && checker.namesIn(members).some((name) => state.ownMeant.has(name))) {
+      // By the value that the learner goes on with it fails: what the symbol was set equal to may still make it true.
+      const own = new Map([...state.past.own, ...state.ownMeant]);
+      const meant = members.map((member) => withOwn(member, own));
+      const other = checker.judgeChain(meant, relations, stand);
+      if (!checker.isWrong(other.code)) judged = { ...other, members: judged.members };
+    }
     [state, judged] = inAnotherState(judged, put, relations, state, stand, grounds);
     if (line.continued && !state.tailTrue && (judged.code === "holds" || judged.code === "holds-here")) {
       judged = { ...judged, code: "follows", why: checker.say("goes-on") };
@@ -254,6 +261,7 @@
       ...state,
       past: past,
       ownDimensions: dimensions,
+      ownMeant: meaning === put[0] ? state.ownMeant : new Map(state.ownMeant).set(head.name, put[0]),
       tail: [meaning, last],
       head: "",
       tailTrue: true,

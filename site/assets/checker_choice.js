@@ -162,12 +162,14 @@
   }
 
   // The states that some words tell, each with the part it is said of: a part's name holds until a state is said of it,
-  // a negation turns the next state round, and a load that is off is unplugged.
+  // a negation turns the next state round, and a load that is off is unplugged. Of a resistor alone none is told.
   function statesTold(text) {
     const found = [];
     let named = [];
     let negated = false;
-    for (const word of plainWords(text)) {
+    const words = plainWords(text);
+    const elsewhere = words.some((word) => states.WITHOUT_STATES.includes(word)) && !words.some((word) => partOf.has(word));
+    for (const word of words) {
       if (states.NEGATIONS.includes(word)) {
         negated = true;
       } else if (negated && word === "load") {
@@ -176,9 +178,10 @@
       } else if (partOf.has(word)) {
         named.push(partOf.get(word));
       } else {
-        const state = sameState.has(word) ? sameState.get(word) : word;
-        if (!states.STATES.includes(state)) continue;
-        const told = ofParts(negated ? opposite.get(state) || "" : state, named);
+        const said = sameState.has(word) ? sameState.get(word) : word;
+        if (!states.STATES.includes(said)) continue;
+        const state = negated ? opposite.get(said) || "" : said;
+        const told = elsewhere && states.BROKEN.includes(state) ? [] : ofParts(state, named);
         if (told.length > 0) [named, negated] = [[], false];
         found.push(...told);
       }

@@ -13,6 +13,7 @@
   checker.firstState = {
     past: { values: new Map(), relations: new Map(), parts: [], own: new Map(), wrong: [], slipped: false },
     ownDimensions: new Map(),
+    ownMeant: new Map(), // where a value that is wrong stands for a symbol of the learner's: what it was
     choices: new Map(),
     doubtful: false,
     branch: "",

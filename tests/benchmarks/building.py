@@ -177,4 +177,4 @@ def site_rows(found: dict[str, Timing], pages: int, cold: Contents, warm: Conten
 def measure(effort: Effort) -> Section:
     """The whole site where it is measured, a topic where it is tried out."""
     scope: Scope = WHOLE if effort.measures else TOPIC
-    return Section(rows_for(scope, effort.site_rounds), HOW.format(words=scope.what))
+    return Section(rows_for(scope, effort.few_rounds), HOW.format(words=scope.what))

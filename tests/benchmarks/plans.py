@@ -257,6 +257,6 @@ def measure(effort: Effort) -> Section:
     """The rows of every circuit; in a smoke run those of the three questions alone."""
     rows = [row for question in QUESTIONS for row in rows_for(question, effort)]
     if effort.measures:
-        few = replace(effort, rounds=effort.site_rounds)
+        few = replace(effort, rounds=effort.few_rounds)
         rows += [row for question in other_questions() for row in short_rows(question, few)]
     return Section(tuple(rows), HOW)

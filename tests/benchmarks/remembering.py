@@ -69,4 +69,4 @@ def rows_for(commands: Mapping[str, tuple[str, ...]], rounds: int) -> tuple[Row,
 def measure(effort: Effort) -> Section:
     """The rows of every command; the whole site where it is measured."""
     commands = COMMANDS | (WHOLE_SITE if effort.measures else {})
-    return Section(rows_for(commands, effort.site_rounds), HOW)
+    return Section(rows_for(commands, effort.few_rounds), HOW)

@@ -32,7 +32,7 @@ from tutor.solution.desk import our_desk
 from tutor.views.assemble import page_tables
 from tutor.views.content import SiteContent
 
-TINY = Effort(rounds=1, site_rounds=1, sets=5, problems=2, sample_seconds=0.0)
+TINY = Effort(rounds=1, few_rounds=1, sets=5, problems=2, sample_seconds=0.0)
 QUESTIONS = pytest.mark.parametrize("question", plans.QUESTIONS, ids=lambda item: item.circuit)
 
 

@@ -17,12 +17,13 @@ from time import perf_counter
 
 @dataclass(frozen=True)
 class Effort:
-    """How much to measure: rounds of everything in this process and of short processes, rounds of whole site builds,
-    sets of numbers in a vectorised batch, worked problems in a batch, and how long a sample of something short lasts.
+    """How much to measure: rounds of what is short, and of what is many things or long (every level, every circuit,
+    whole site builds); sets of numbers in a vectorised batch, worked problems in a batch, and how long a sample of
+    something short lasts.
     """
 
     rounds: int
-    site_rounds: int
+    few_rounds: int
     sets: int
     problems: int
     sample_seconds: float
@@ -33,8 +34,8 @@ class Effort:
         return self.problems >= FULL.problems
 
 
-FULL = Effort(rounds=9, site_rounds=3, sets=1000, problems=200, sample_seconds=0.02)
-QUICK = Effort(rounds=2, site_rounds=1, sets=1000, problems=20, sample_seconds=0.002)
+FULL = Effort(rounds=9, few_rounds=3, sets=1000, problems=200, sample_seconds=0.02)
+QUICK = Effort(rounds=2, few_rounds=1, sets=1000, problems=20, sample_seconds=0.002)
 
 
 @dataclass(frozen=True)

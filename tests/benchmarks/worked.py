@@ -100,7 +100,7 @@ def rows_for(names: Sequence[tuple[str, int]], effort: Effort) -> list[Row]:
         our_desk().batch(ready, [1])  # what is read or imported once is not part of a rate
         contenders[name] = _working(ready, count)
         contenders[f"{name} bare"] = _bare(ready, count, effort.sample_seconds)
-    found = interleaved(contenders, effort.rounds)
+    found = interleaved(contenders, effort.few_rounds)
     ours, bare = (added([found[name + end] for name in levels]) for end in ("", " bare"))
     whole = Row("every family and level", ours, BARE, bare, "ratio: share of arithmetic", count * len(levels))
     single = [Row(name, found[name], BARE, found[f"{name} bare"], "", count) for name in levels]

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 import sympy
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tutor.laws.algebra import from_sympy, sympy_symbol, to_sympy
+from tutor.laws.algebra import from_sympy, numbers_at, sympy_symbol, to_sympy
 from tutor.quantities.expression import (
     Add,
     Div,
@@ -161,3 +162,17 @@ def test_there_and_back_is_the_same_function(tree: Expr):
         return
     after = evaluate(from_sympy(form), POINT)
     assert math.isclose(before, after, rel_tol=1e-6, abs_tol=1e-9 * max(1.0, abs(before))), (before, after)
+
+
+def test_a_form_comes_to_its_numbers_at_many_places_at_once():
+    """Worked by head at V = 4 and 9: a sum, a product, whole and broken powers, a quotient; what has no number says so.
+    """
+    v, r = sympy_symbol("V_I"), sympy_symbol("R")
+    letters = {v: np.array([4.0, 9.0], dtype=np.complex128), r: np.array([2.0, 3.0], dtype=np.complex128)}
+    for form, expected in (
+        (v + r + 1, [7, 13]), (3 * v * r, [24, 81]), (v**3, [64, 729]), (sympy.sqrt(v), [2, 3]),
+        (v ** sympy.Rational(3, 2), [8, 27]), (r**-2, [1 / 4, 1 / 9]), (v / r, [2, 3]), (sympy.Integer(7), [7, 7]),
+    ):  # fmt: skip
+        assert np.allclose(numbers_at(form, letters), expected, rtol=1e-12), form
+    with pytest.raises(ValueError, match="no number for sin"):
+        numbers_at(sympy.sin(v), letters)

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from tutor.circuit.circuit import LoadModel
+from tutor.circuit.component import PartKind
 from tutor.errors import UnknownName
 from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive, load_model
@@ -268,3 +269,26 @@ def test_a_law_set_tells_its_symbols_once():
     found = laws_of("zener-shunt", "breakdown")
     assert found.symbols[:4] == ("I_I", "I_R", "I_Z", "I_L")
     assert len(set(found.symbols)) == len(found.symbols)
+
+
+def test_laws_stand_in_the_order_of_the_netlist():
+    """Currents at the nodes first, then what each part says, then what the supply's power comes to; a law that two
+    windings bring alike stands where it was said first."""
+    ids = [law.id for law in laws_of("zener-shunt", "breakdown", with_slopes=False).laws]
+    assert ids[:3] == ["kcl.in", "kcl.out", "V_I.power"]
+    assert ids.index("R.ohm") < ids.index("Z.holds") < ids.index("L.ohm") < ids.index("efficiency")
+    names = [law.id for law in laws_of("reservoir-centre-tap", "charged", with_slopes=False).laws]
+    assert names[:4] == ["S.crest", "S.ratio", "S.rating", "C.mean"]
+
+
+def test_a_supply_beside_others_is_told_by_its_number():
+    """Of three regulators on one rail each draws something of its own; of one alone there is nothing to number."""
+    assert laws_of("regulators", "regulating").by_id("waste-3").title == "What regulator 3 draws and does not pass on"
+    alone = FOLDER.circuit("zener-shunt")
+    said = tuple(
+        replace(part, symbols={**part.symbols, "waste": "P_D"}) if part.kind is PartKind.LOAD else part
+        for part in alone.parts
+    )
+    laws = derive(replace(alone, parts=said), alone.regions[0], LoadModel.SINK)
+    assert laws.by_id("waste").title == "What does not reach the load"
+    assert plain_equation(laws.by_id("waste").equation) == "P_D = P_I − P_O"

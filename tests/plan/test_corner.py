@@ -15,9 +15,10 @@ from tutor.generate.stage import Stage
 from tutor.laws.algebra import sympy_symbol
 from tutor.laws.derive import derive
 from tutor.plan.corner import compose, depends_on, slope, stationary
-from tutor.plan.plan import Plan
+from tutor.plan.plan import Plan, Step
 from tutor.plan.search import search
 from tutor.quantities.expression import Sym, evaluate
+from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.notation import plain
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
@@ -161,3 +162,18 @@ def test_the_corner_of_signs_is_the_corner_of_a_grid():
     at_corner = (ends["V_I"] - ends["V_Z"]) / 82.0 - ends["I_L"]
     grid = product(*(np.linspace(*box[name], 10) for name in ("V_I", "V_Z", "I_L")))
     assert min((volts - zener) / 82.0 - load for volts, zener, load in grid) == pytest.approx(at_corner)
+
+
+def test_what_rests_on_no_quadratic_is_composed_past_one():
+    """The current into a load of given power is a quadratic, and what it drops is lost with it; 3 V_OC is not."""
+    first = plan("source", "V_OC R_S P_O", "V_I").steps
+    later = Step("V_T", "later", "", "", read_equation("V_T = 3*V_OC"), read_expression("3*V_OC"))
+    found = Plan(("V_OC", "R_S", "P_O"), ("V_T",), (*first, later))
+    assert any(step.expr is None for step in first)
+    assert compose(found, "V_T") == 3 * sympy_symbol("V_OC")
+
+
+def test_two_places_of_rest_are_none():
+    """I³ − 3 I has a summit and a hollow: no one place that a formula could give."""
+    current = sympy_symbol("I_I")
+    assert stationary(current**3 - 3 * current, "I_I") is None

@@ -75,6 +75,20 @@ def test_a_root_at_nothing_that_came_in_by_multiplying_is_left_out():
     assert plain(step.expr) == "V_Z/R"
 
 
+def test_a_factor_that_is_not_the_circuits_is_left_out():
+    """(R I − V_Z)(I − I_Z) = 0 multiplied out: at a true point I is V_Z/R, so that the other factor goes; where the
+    point is told by no probe, both roots stay."""
+    product = law("R*I_R*I_R + V_Z*I_Z = I_R*(V_Z + R*I_Z)")
+    true = {"V_Z": 10.0, "R": 100.0, "I_Z": 0.02, "I_R": 0.1}
+    step = close(product, [], "I_R", true)
+    assert step is not None and step.expr is not None and plain(step.expr) == "V_Z/R"
+    other = close(product, [], "I_R", {**true, "I_R": 0.02})
+    assert other is not None and other.expr is not None and plain(other.expr) == "I_Z"
+    open_still = close(product, [], "I_R", {})
+    assert open_still is not None and open_still.degree == 2
+    assert close(product, [], "I_R", {**true, "I_R": 0.05}) is None  # no root of it is there: it is not of this circuit
+
+
 def test_the_unknown_a_person_would_choose_is_the_one_solved_for():
     """A follower on a leaning zener is closed in its zener current, as the circuit's file prefers."""
     found = FOLDER.circuit("follower")

@@ -342,3 +342,21 @@ def test_readings_alone_settle_part_values_and_a_further_reading():
     )
     with pytest.raises(Unreachable):
         solved("zener-shunt", {"V_Z_1": 2.99, "I_Z_1": 0.008})
+
+
+def test_the_state_is_told_by_what_nobody_asked_for():
+    """Only I_B is asked for, which is I_L/(h_FE + 1) in two states; a 16 V zener on 9.5 V tells which, by a ring."""
+    given = {"V_I": 9.5, "R": 680.0, "V_Z0": 16.0, "r_z": 5.1, "V_BE": 0.7, "h_FE": 65.0, "I_L": 0.33}
+    found = solved("follower", given, "I_B")
+    assert found.region.id == "starved" and found.values["I_B"] == pytest.approx(0.33 / 66)
+    assert [item.region.id for item in found.tried] == ["regulating"]
+    assert "it needs I_Z ≥ 0" in found.tried[0].why
+
+
+def test_a_region_that_is_odd_as_a_whole_is_not_refuted():
+    """5 V out of a 12 V zener: V_BE would be about 7 V by way of a ring, which no law forbids; starved and off are
+    refuted. What is asked for follows in none of them, and which state this is stays open."""
+    given = {"V_I": 20.0, "R": 390.0, "V_Z0": 11.75, "r_z": 9.0, "R_L": 100.0, "h_FE": 49.0, "V_O": 5.0}
+    with pytest.raises(Unreachable) as caught:
+        solved("follower", given, "I_ZT")
+    assert "do not tell in which state" in caught.value.sentence and "far from its usual 0.7 V" in caught.value.sentence

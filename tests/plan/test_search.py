@@ -183,3 +183,11 @@ def test_a_load_model_is_told_by_the_givens_of_the_plan():
     assert load_model(["V_I", "R_L"]) is LoadModel.RESISTOR
     assert [step.target for step in plan("zener-shunt", "V_I R V_Z R_L", "I_Z").steps][-1] == "I_Z"
     assert "I_L" in {step.target for step in plan("zener-shunt", "V_I R V_Z R_L", "I_Z").steps}
+
+
+def test_a_step_is_worked_out_from_its_expression_or_its_coefficients():
+    """The power of a source is a quadratic in its current: P_O = V_OC I − R_S I²; what the current drops is not."""
+    steps = {step.target: step for step in plan("source", "V_OC R_S P_O", "I_I V_I").steps}
+    assert steps["I_I"].degree == 2 and steps["I_I"].sides == steps["I_I"].coefficients
+    assert {name for side in steps["I_I"].sides for name in symbols_of(side)} == {"V_OC", "R_S", "P_O"}
+    assert steps["V_I"].degree == 1 and steps["V_I"].sides == (steps["V_I"].expr,)

@@ -82,6 +82,13 @@ def test_part_values_below_zero_are_refused_first():
     assert below_zero(FOLLOWER, {"I_L": -0.1}) is None
 
 
+def test_a_preference_is_measured_by_what_it_is_about():
+    """9 V and 10 V differ, and 10 V is taken; 9 A and 10 A, which nobody prefers, do not matter."""
+    low, high = {"V_I": 9.0, "I_I": 10.0}, {"V_I": 10.0, "I_I": 9.0}
+    assert order(SOURCE, low, high) == order(SOURCE, high, low) == [high, low]
+    assert told_apart(SOURCE, [State((0,), high), State((1,), low)])
+
+
 UNUSUAL = [(0.7, False), (0.55, False), (0.9, False), (0.4, True), (1.2, True), (-0.7, True)]
 
 

@@ -121,3 +121,11 @@ def test_a_file_that_cannot_be_read_is_refused(tmp_path: Path) -> None:
     (tmp_path / "b.csv").write_bytes(b"\xff\xfe")
     with pytest.raises(SteadyrailError, match="cannot be read as marks by hand"):
         read_by_hand(tmp_path / "b.csv", CLASS, 3)
+
+
+def test_a_note_keeps_its_lines(tmp_path: Path) -> None:
+    """A note in quotes may go over several lines, and the row after it has its own."""
+    text = f'{HEAD}\nw01,1,,2,"well drawn\nbut late"\nw01,2,,9.25,\n'
+    with pytest.raises(SteadyrailError, match=r"line 4: the marks '9\.25'"):
+        read(tmp_path, text)
+    assert read(tmp_path, text.replace("9.25", "9.5"))["w01"][0].note == "well drawn\nbut late"

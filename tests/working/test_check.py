@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -184,3 +185,33 @@ def test_the_order_of_checking_does_not_matter_to_a_line_alone():
     assert [(item.code, item.why) for item in apart] == [(item.code, item.why) for item in whole]
     turned = findings("\n".join(lines[::-1]))[::-1]
     assert [(item.code, item.why) for item in turned] == [(item.code, item.why) for item in whole]
+
+
+def test_symbols_that_double_with_every_line_are_given_up_in_time():
+    """a = V_I + V_O, b = a + a, and so on: at last too much to be judged, the whole line said to be so."""
+    names = [f"A_{letter}" for letter in "abcdefghijklmnopqrst"]
+    lines = [f"{names[0]} = V_I + V_O", *(f"{new} = {old} + {old}" for old, new in pairwise(names))]
+    found = findings("\n".join(lines))
+    first = next(place for place, item in enumerate(found) if item.code is not Code.DEFINES)
+    assert first > 3 and found[first].code is Code.UNREAD and "grown too long" in found[first].why
+    assert found[first].columns == (1, len(lines[first]) + 1)
+
+
+def test_what_a_definition_goes_on_with():
+    """A symbol of one's own stands for what it was set equal to, for its value only where that is not what was meant;
+    an inequality gives it no meaning, whatever follows it."""
+    assert codes("V_X = V_I - V_O = 4 V\nI_R = V_X/R") == ["defines", "holds"]
+    wrong = "V_X = V_I - V_O = 5 V"
+    assert codes(f"{wrong}\nI_R = V_X/82 = 61 mA") == ["fails", "follows"]
+    assert codes(f"{wrong}\nI_R = V_X/R\nI_R = 61 mA") == ["fails", "holds", "follows"]
+    assert codes(f"{wrong}\nI_R = V_X R_L") == ["fails", "units"]
+    assert codes("V_X ≤ V_I = 15 V") == ["unread"]
+
+
+def test_under_a_state_that_the_sheet_does_not_know_only_what_holds_is_said():
+    """What does not hold of the circuit as it is may hold there, and is not judged, until it is given up."""
+    text = "assume the resistor is shorted\nI_R = I_Z + I_L\nV_O = V_I"
+    found = findings(text)
+    assert [item.code.value for item in found] == ["note", "holds", "note"], [item.why for item in found]
+    assert "not judged" in found[2].why
+    assert codes(f"{text}\nso not\nI_R = 2 I_L")[-1] == "fails"

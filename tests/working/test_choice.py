@@ -77,6 +77,15 @@ def test_a_rating_goes_with_the_learners_own_part():
     assert bounds_of(choice("P_RM"), ground(DESIGN, R=160.0)).low == pytest.approx(1.5 * 17.4**2 / 160)
 
 
+def test_a_rating_that_is_just_the_bound_will_do():
+    """1.5 times what the resistor takes, to the last figure; a per cent less will not."""
+    item, here = replace(choice("P_RM"), shelf=(), series=""), ground(DESIGN)
+    bound = bounds_of(item, here).low
+    assert bound is not None
+    assert judge_choice(item, bound, here, Past()).code is Code.CHOICE_OK
+    assert judge_choice(item, bound * 0.99, here, Past()).code is Code.CHOICE_BAD
+
+
 ENDS = [(256.5, True), (283.5, True), (285.0, False), (262.0, False), (270.0, False)]
 
 

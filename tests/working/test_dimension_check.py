@@ -34,13 +34,18 @@ DIMENSIONS = [
     ("R^½", None), ("2k7", None), ("270R", OHM), ("5 mV/K", (1, 0, 0, -1)), ("T_J - T_A", KELVIN),
     ("V_I^-1", (-1, 0, 0, 0)), ("(P_R R)^(1/2)", VOLT), ("(V_I/V_Z)^(1/3)", PURE), ("V_I^(4/2)", (2, 0, 0, 0)),
     ("V_I^(1/0)", None), ("V_I^(3/2)", None), ("V_I^-(2/2)", (-1, 0, 0, 0)),
+    # Each of the four by itself, so that none is taken for its neighbour.
+    ("2.5 s I_Z", (0, 1, 1, 0)), ("V_I/2.5 s", (1, 0, -1, 0)), ("I_Z^2", (0, 2, 0, 0)), ("(2.5 s)^2", (0, 0, 2, 0)),
+    ("(T_J - T_A)^2", (0, 0, 0, 2)), ("√(I_Z^2)", AMPERE), ("√((2.5 s)^2)", (0, 0, 1, 0)),
+    ("√((T_J - T_A)^4)", (0, 0, 0, 2)),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("text", "exponents"), DIMENSIONS)
 def test_the_dimension_of_a_side(text: str, exponents: Exponents | None):
     """As exponents of volt, ampere, second and kelvin; open where a unit may have been left out."""
-    assert dimension_of_member(member(text), dimension_of) == exponents
+    found = dimension_of_member(member(text), dimension_of)
+    assert found == exponents and all(isinstance(item, int) for item in found or ())
 
 
 AGREE = [

@@ -75,6 +75,19 @@ def test_a_shorted_output_is_a_state(words: str):
 
 
 @pytest.mark.parametrize("words", [
+    "the resistor is shorted", "a short across the resistor", "the resistor is open", "the winding is disconnected",
+    "base and emitter are shorted", "the resistor does not conduct",
+])  # fmt: skip
+def test_another_circuit_is_no_state_of_this_one(words: str):
+    """A part that has no states of its own: what follows is not held against the learner. Named beside the zener it
+    is a place like any other, and what it serves may be said to work."""
+    assert region_meant(words, sheet(SHUNT)) == "" == region_meant(words, sheet("zener-resistor:2:5"))
+    assert region_meant("the zener behind the resistor is off", sheet(SHUNT)) == "off"
+    assert region_meant("the output behind the resistor is shorted", sheet(SHUNT)) == SHORTED
+    assert region_meant("with this resistor it regulates", sheet(SHUNT)) == "breakdown"
+
+
+@pytest.mark.parametrize("words", [
     "no load", "the load is unplugged", "the load is off", "without load", "with the load removed",
     "the output is open", "the load is disconnected", "unloaded",
 ])  # fmt: skip

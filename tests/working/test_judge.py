@@ -65,6 +65,8 @@ def test_what_an_approximation_does_to_a_value_is_told_with_it():
     """I_L/100 is 1 % above I_L/101; I_L for I_C = I_L h_FE/(h_FE + 1) likewise."""
     for text in ("I_B = I_L/h_FE = 0.93 mA", "I_C = I_L = 93 mA"):
         assert judged(text, FOLLOWER).why == "true to 1 %: h_FE written for h_FE + 1"
+    # Of what has no name the relation itself is the measure: h_FE for h_FE + 1 is 1/101 too little.
+    assert judged("2 I_B = 2 I_L/h_FE = 1.86 mA", FOLLOWER).why == "true to 0.99 %: h_FE written for h_FE + 1"
 
 
 def test_what_is_neglected_is_measured_at_these_numbers_alone():

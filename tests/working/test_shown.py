@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from tests.solution.at_hand import ground
+from tests.solution.at_hand import ground, sheet
 from tutor.working.finding import Code, Finding, Shown
+from tutor.working.ground import Around, Ground
 from tutor.working.judge import Judged
 from tutor.working.read import read_line
 from tutor.working.shown import answers_in, shown_in
@@ -107,3 +108,24 @@ REACHED = [
 def test_a_value_reaches_what_is_asked_within_a_twentieth(head: str, value: float | None, keys: tuple[str, ...]):
     """R_MAX is (21.5 V - 9.1 V)/(35 mA + 8 mA) = 288.4 Ω, the model's R 270 Ω; the nearest is told first."""
     assert answers_in(head, value, ground("zener-resistor:2:1")) == keys
+
+
+def test_a_bare_result_has_the_value_it_was_judged_by():
+    """18 for 18 mA: the chain's own value, not the number as it stands; in the middle of a chain a side is itself."""
+    line = read_line("I_Z = 27 - 9 = 18", SYMBOLS)
+    judged = Judged(Code.HOLDS_HERE, "", None, (), line.members, line.relations)
+    assert shown_in(replace(judged, value=0.018), "A").value == 0.018
+    assert shown_in(judged, "A").value == 18.0
+    middle = read_line("I_Z = 18 mA ≤ 50 mA", SYMBOLS)
+    told = Judged(Code.HOLDS_HERE, "", None, (), middle.members, middle.relations)
+    assert shown_in(replace(told, value=0.05), "A").value == 0.018
+
+
+def test_a_rounded_value_reaches_what_is_asked_when_no_slip_is_nearer():
+    """Of currents below a milliampere too: what lies between is a difference, whatever the size."""
+    told = sheet("follower-state:2:1")
+    true = ground("follower-state:2:1").cases[0].world.views[0]["I_B"]
+    slip = replace(told.slips[0], key="I_B", value=1.1 * true)
+    here = Ground(Around(replace(told, slips=(slip,)), told.recipe), {})
+    assert true < 1e-3 and answers_in("I_B", 0.997 * true, here) == ("I_B",)
+    assert answers_in("I_B", slip.value, here) == ()

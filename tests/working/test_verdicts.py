@@ -33,6 +33,8 @@ VERDICTS = [
     ("V_TH = 3 V < V_Z, so the zener is off", Code.FOLLOWS, 0),
     ("assume the zener is off", Code.NOTE, 0),
     ("is the zener off?", Code.NOTE, 0),
+    ("is the zener off", Code.NOTE, 0),
+    ("the zener is off?", Code.NOTE, 0),
     ("let us assume the zener is off", Code.NOTE, 0),
     ("let me see: the zener is off", Code.NOTE, 1),
     ("V_TH = 9.09 V", Code.HOLDS_HERE, 0),

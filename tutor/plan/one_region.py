@@ -299,7 +299,7 @@ def is_forced(whole: Plan, known: Iterable[str]) -> bool:
 
 
 def _root_reason(circuit: Circuit, states: list[State], refused: list[Refused]) -> str:
-    if len(states) > 1 and circuit.root_preference is not None and told_apart(circuit, states):
+    if circuit.root_preference is not None and told_apart(circuit, states):
         name, greatest, words = circuit.root_preference
         side = "greater" if greatest else "smaller"
         return f"both fit the circuit, and the one with the {side} {name} is taken: {words}"

@@ -11,6 +11,7 @@ from jinja2 import Environment
 
 from tutor.quantities.symbols import symbol_for
 from tutor.views.content import FamilyContent, LevelContent, SiteContent
+from tutor.views.lessons import LevelLink
 from tutor.views.own_plans import own_data_script
 from tutor.views.pages import Link, Page, frame_values, level_name
 
@@ -24,9 +25,10 @@ def desk_index_page(content: SiteContent, press: Environment) -> Page:
     """The page from which every design desk is reached."""
     desks = []
     for family in content.families():
-        levels = [(level.level, level_name(family, level)) for level in family.levels if level.desk is not None]
-        if levels:
-            desks.append({"title": family.title, "levels": levels})
+        levels = [level for level in family.levels if level.desk is not None]
+        links = [LevelLink(item.level, f"desks/{level_name(family, item)}.html", item.about) for item in levels]
+        if links:
+            desks.append({"title": family.title, "links": links})
     summary = "Parts chosen from their shelves and judged at every corner."
     frame = frame_values("Design desk", "", "desks", summary, "")
     text = press.get_template("design_desks.html").render(frame, desks=desks)

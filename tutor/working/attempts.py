@@ -199,16 +199,14 @@ class _Sorting:
 
 def _choice_made(line: Finding, scheme: Scheme) -> SchemePoint | None:
     """The choice that a line makes: said so, or a bare value of the part to be chosen that would do or follows."""
-    choices = [point for point in scheme.points if point.kind is WaypointKind.CHOICE and point.key == line.key]
-    if not choices:
-        return None
-    if line.chosen or line.code in (Code.CHOICE_OK, Code.CHOICE_BAD):
-        return choices[0]
+    choices = (point for point in scheme.points if point.kind is WaypointKind.CHOICE and point.key == line.key)
+    choice = next(choices, None)
+    if choice is None or line.chosen or line.code in (Code.CHOICE_OK, Code.CHOICE_BAD):
+        return choice
     if line.reached is None or (line.shown is not None and line.shown.worked):
         return None
-    if line.code is Code.FOLLOWS or (line.code in RIGHT_CODES and is_accepted(line.reached, choices[0])):
-        return choices[0]
-    return None
+    taken = line.code is Code.FOLLOWS or (line.code in RIGHT_CODES and is_accepted(line.reached, choice))
+    return choice if taken else None
 
 
 def is_accepted(value: float, point: SchemePoint) -> bool:

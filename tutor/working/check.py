@@ -14,7 +14,7 @@ from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Check
 from tutor.working.alphabet import lines_in
 from tutor.working.approximation import Others
-from tutor.working.chain import head_of
+from tutor.working.chain import head_of, names_in
 from tutor.working.choice import bounds_of, chosen_part, is_end_of_taken, judge_choice
 from tutor.working.dimension_check import clash_in, dimension_of_member
 from tutor.working.faults import Fault
@@ -202,6 +202,11 @@ def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds)
         left = replace(state, tail=put, head=_head_name(put), tail_true=True)
         return Finding(number, typed, Code.NOTE, say("nothing-said")), left
     judged = judge_chain(put, relations, stand)
+    if judged.code in WRONG and any(name in state.own_meant for name in names_in(members)):
+        # By the value that the learner goes on with it fails: what the symbol was set equal to may still make it true.
+        meant = tuple(_with_own(member, {**own, **state.own_meant}) for member in members)
+        other = judge_chain(meant, relations, stand)
+        judged = judged if other.code in WRONG else replace(other, members=judged.members)
     state, judged = _in_another_state(judged, put, relations, state, stand, grounds)
     if line.continued and not state.tail_true and judged.code in (Code.HOLDS, Code.HOLDS_HERE):
         judged = replace(judged, code=Code.FOLLOWS, why=say("goes-on"))
@@ -303,6 +308,8 @@ def _definition(
         meant = tuple((tree, value) for tree in meant_by(put[0], stand.ground, state.past))
         past = replace(past, parts=(*parts, *meant), wrong=(*past.wrong, value), slipped=True)
     left = replace(state, past=past, own_dimensions=dimensions, tail=(meaning, put[-1]), head="", tail_true=True)
+    if meaning is not put[0]:
+        left = replace(left, own_meant={**state.own_meant, head.name: put[0]})
     return found, left
 
 

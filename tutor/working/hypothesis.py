@@ -31,6 +31,13 @@ PARTS = {
     "output": "output", "terminals": "output",
 }  # fmt: skip
 OF_THE_OUTPUT = {"shorted": "output", "unplugged": "load"}
+# Parts that are in none of these states: a resistor that is open or shorted is another circuit, of which nothing is
+# known here.
+WITHOUT_STATES = (
+    "resistor", "resistors", "resistance", "capacitor", "capacitors", "winding", "transformer", "divider", "wire",
+    "fuse", "input", "terminal", "base", "emitter", "collector", "anode", "cathode", "tap",
+)  # fmt: skip
+BROKEN = ("off", "shorted", "unplugged")
 
 Told = tuple[str, str]
 
@@ -43,11 +50,14 @@ def plain_words(text: str) -> list[str]:
 
 def states_told(text: str) -> list[Told]:
     """The states that some words tell, each with the part it is said of: a part's name holds until a state is said of
-    it, a negation turns the next state round, and a load that is off is unplugged."""
+    it, a negation turns the next state round, and a load that is off is unplugged. Of a resistor alone none is told.
+    """
     found: list[Told] = []
     named: list[str] = []
     negated = False
-    for word in plain_words(text):
+    words = plain_words(text)
+    elsewhere = any(word in WITHOUT_STATES for word in words) and not any(word in PARTS for word in words)
+    for word in words:
         if word in NEGATIONS:
             negated = True
         elif negated and word == "load":
@@ -59,7 +69,8 @@ def states_told(text: str) -> list[Told]:
             state = SAME_STATE.get(word, word)
             if state not in STATES:
                 continue
-            told = _of_parts(OPPOSITE.get(state, "") if negated else state, named)
+            state = OPPOSITE.get(state, "") if negated else state
+            told = [] if elsewhere and state in BROKEN else _of_parts(state, named)
             if told:
                 named, negated = [], False
             found += told

@@ -149,12 +149,14 @@ def checking_tables() -> Json:
             "SHIFT": ground.SHIFT,
         },
         "hypothesis": {
+            "BROKEN": list(hypothesis.BROKEN),
             "NEGATIONS": list(hypothesis.NEGATIONS),
             "OF_THE_OUTPUT": dict(hypothesis.OF_THE_OUTPUT),
             "OPPOSITE": dict(hypothesis.OPPOSITE),
             "PARTS": dict(hypothesis.PARTS),
             "SAME_STATE": dict(hypothesis.SAME_STATE),
             "STATES": list(hypothesis.STATES),
+            "WITHOUT_STATES": list(hypothesis.WITHOUT_STATES),
         },
         "judge": {
             "BOUND_ENDS": dict(bounds.BOUND_ENDS),

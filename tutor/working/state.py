@@ -30,6 +30,7 @@ class State:
 
     past: Past = field(default_factory=Past)
     own_dimensions: Mapping[str, Exponents | None] = field(default_factory=dict)
+    own_meant: Mapping[str, Node] = field(default_factory=dict)  # what it was, where a wrong value stands for it
     choices: Mapping[str, float] = field(default_factory=dict)
     doubtful: bool = False
     branch: str = ""
