@@ -107,7 +107,7 @@
       if (checker.isNumbers(left) || !checker.isNumbers(right) || right.node === "literal") continue;
       const members = question.members.slice(index + 1);
       const rest = checker.question(members, question.relations.slice(index + 1), question.exact);
-      if (!restScalings(rest).some((scaling) => addsUp(rest, scaling))) return null;
+      if (!checker.addsUp(rest)) return null;
       const result = checker.valueMember(question);
       const effort = new checker.Effort(limits.MOST_PLACES);
       const sign = question.relations[index].sign;
@@ -125,17 +125,6 @@
     const meaning = result.meanings[0];
     const steps = [checker.rounding(guess.comesTo, meaning.step), checker.rounding(meaning.value, meaning.step)];
     return Math.abs(guess.comesTo - meaning.value) <= Math.max(...steps);
-  }
-
-  function restScalings(rest) {
-    const written = rest.members.flatMap(checker.literalsIn);
-    const powers = new Set(written.map((item) => item.power).filter((power) => power !== 0));
-    const scaled = [...powers].flatMap((power) => [checker.scaling(0, power), checker.scaling(0, -power)]);
-    return [checker.scaling(), ...scaled];
-  }
-
-  function addsUp(rest, scaling) {
-    return rest.members.length === 1 || checker.chainHolds(rest, scaling, checker.noValue);
   }
 
   // Whether a line of numbers alone uses a value of the learner's that was not true.

@@ -56,7 +56,10 @@
         return place !== null && !(world && names.some((name) => checker.valueIn(world, place, name) === 0));
       });
     }
-    return checker.trueHere(question, other) !== null;
+    const found = checker.trueHere(question, other);
+    if (found === null || !checker.isBetweenSymbols(question, other)) return found !== null;
+    const { world } = found.case;
+    return !checker.namesIn(question.members).some((name) => checker.valueIn(world, found.place, name) === 0);
   }
 
   function headOf(question) {
@@ -120,13 +123,7 @@
     for (const [relation, left, right] of checker.linksOf(question)) {
       if (!checker.isNumbers(left) || !checker.isNumbers(right) || !EQUAL.includes(relation.sign)) continue;
       const link = checker.question([left, right], [relation]);
-      const powers = [...checker.literalsIn(left), ...checker.literalsIn(right)].map((item) => item.power);
-      const scalings = [...new Set(powers)].flatMap((power) => [
-        checker.scaling(0, power),
-        checker.scaling(0, -power),
-      ]);
-      const holds = (scaling) => checker.chainHolds(link, scaling, checker.noValue);
-      if ([checker.scaling(), ...scalings].some(holds)) continue;
+      if (checker.addsUp(link)) continue;
       const a = checker.workOut(left, checker.noValue, checker.plainAmount);
       const b = checker.workOut(right, checker.noValue, checker.plainAmount);
       if (a === null || b === null) continue;

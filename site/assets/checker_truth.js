@@ -174,7 +174,7 @@
     const valueAt = overlay || checker.valueIn;
     const names = namesIn(question.members);
     const scalings = [...scalingsOf(question)];
-    const restsIdle = isBetweenSymbols(question, ground);
+    const restsIdle = checker.isBetweenSymbols(question, ground);
     let idle = null;
     let said = false;
     for (const item of casesOf(ground, names)) {
@@ -201,12 +201,12 @@
 
   // Whether a chain equates symbols alone, with pure numbers beside them: where a symbol is nought any such number fits,
   // and that says nothing unless a nought is given or written.
-  function isBetweenSymbols(question, ground) {
+  checker.isBetweenSymbols = function (question, ground) {
     if (namesIn(question.members).some((name) => ground.sheet.given.get(name) === 0)) return false;
     if (question.members.some(speaksOfNought)) return false;
     const beside = question.members.every((member, at) => kindOf(member) === "symbols" || question.pure[at] === true);
     return beside && question.relations.every((relation) => EQUAL.includes(relation.sign));
-  }
+  };
 
   // The cases a chain is tried in: further values of a choice last, and only where symbols are named.
   function* casesOf(ground, names) {
@@ -242,6 +242,16 @@
       return kindOf(member) === "numbers" && literalsIn(member).every((item) => item.bare);
     });
   }
+
+  // Whether a chain of numbers is right in itself, the prefixes written in it put to what has none; one side alone is.
+  checker.addsUp = function (question) {
+    if (question.members.length === 1) return true;
+    const written = question.members.flatMap(literalsIn);
+    const powers = new Set(written.map((item) => item.power).filter((power) => power !== 0));
+    const scaled = [...powers].flatMap((power) => [checker.scaling(0, power), checker.scaling(0, -power)]);
+    const holds = (scaling) => checker.chainHolds(question, scaling, checker.noValue);
+    return [checker.scaling(), ...scaled].some(holds);
+  };
 
   // Whether every relation of a chain holds with these values, its numbers scaled.
   checker.chainHolds = function (question, scaling, valueOf) {

@@ -360,3 +360,11 @@ def test_a_region_that_is_odd_as_a_whole_is_not_refuted():
     with pytest.raises(Unreachable) as caught:
         solved("follower", given, "I_ZT")
     assert "do not tell in which state" in caught.value.sentence and "far from its usual 0.7 V" in caught.value.sentence
+
+
+def test_a_state_refuted_as_a_whole_leaves_the_others():
+    """What is asked for follows nowhere; that regulating needs I_Z ≥ 0 is found by a ring, and said."""
+    given = {"V_I": 9.5, "R": 680.0, "V_Z0": 16.0, "r_z": 5.1, "V_BE": 0.7, "h_FE": 65.0, "I_L": 0.33}
+    with pytest.raises(Unreachable) as caught:
+        solved("follower", given, "I_ZT")
+    assert "it needs I_Z ≥ 0" in caught.value.sentence

@@ -40,6 +40,17 @@ def test_what_falls_out_is_left_out():
     assert set(needs) == {"V_O", "eta", "I_Z"}  # I_Z = 0 by the law of a zener that is off
 
 
+def test_two_unknowns_are_opened_by_two_laws_that_say_different_things():
+    """Neither V_I nor I_L follows from R, P_Z and V_O, and still V_TH = V_I − I_L R does: it is V_O + I_Z R. Of the
+    laws in the two unknowns some say one and the same, and such a pair settles nothing."""
+    found = ring(moves_in("zener-shunt", "breakdown"), "R P_Z V_O", "V_TH")
+    assert found is not None
+    step, needs = found
+    assert step.target == "V_TH" and step.expr is not None
+    assert plain(step.expr) == "I_Z R + V_O"
+    assert set(needs) == {"R", "I_Z", "V_O"}
+
+
 @pytest.mark.parametrize("preferred", [("I_I", "V_I"), ("V_I", "I_I")])
 def test_the_one_unknown_is_what_a_person_would_take(preferred: tuple[str, str]):
     """From V_OC, R_S and P_O the current or the voltage, whichever the circuit prefers."""

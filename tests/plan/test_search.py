@@ -17,6 +17,7 @@ from tutor.plan.search import carried_on, search
 from tutor.quantities.expression import symbols_of
 from tutor.quantities.formula import read_equation
 from tutor.quantities.notation import plain
+from tutor.quantities.relation_form import RelationForm
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
 
@@ -191,3 +192,6 @@ def test_a_step_is_worked_out_from_its_expression_or_its_coefficients():
     assert steps["I_I"].degree == 2 and steps["I_I"].sides == steps["I_I"].coefficients
     assert {name for side in steps["I_I"].sides for name in symbols_of(side)} == {"V_OC", "R_S", "P_O"}
     assert steps["V_I"].degree == 1 and steps["V_I"].sides == (steps["V_I"].expr,)
+    assert isinstance(steps["V_I"].form, RelationForm)
+    with pytest.raises(ValueError, match="the step that finds I_I has no closed form"):
+        _ = steps["I_I"].form

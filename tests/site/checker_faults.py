@@ -109,8 +109,8 @@ FAULTS = (
     (
         "sums that do not add up",
         "checker_follow",
-        "if (!restScalings(rest).some(",
-        "if (false && !restScalings(rest).some(",
+        "if (!checker.addsUp(rest))",
+        "if (false && !checker.addsUp(rest))",
     ),
     ("signs never turned", "checker_edits", "yield* everywhere(node, signs);", ""),
     ("other symbols in any order", "checker_edits", "...names.filter((name) => name.startsWith(stem)),", ""),

@@ -7,7 +7,7 @@ import re
 import pytest
 
 import tutor
-from tests.solution.at_hand import LEVELS, batch
+from tests.solution.at_hand import LEVELS, batch, ground
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
 from tutor.quantities.units import difference_unit
@@ -112,3 +112,9 @@ def test_the_model_choice_has_the_margins_of_the_solution(family: str, level: in
             for key, value in models.items():
                 for row in margins_in(Ground(Around(sheet, sheet.recipe), {key: value * factor})):
                     assert row.margin and "nan" not in row.text + row.margin
+
+
+def test_a_choice_beyond_all_reason_has_no_margin():
+    """10⁻⁴⁰ Ω would drive more than 10³⁰ W: nothing is said; of what is merely far too small the margin is told."""
+    assert margins_in(ground("zener-resistor:2:1", R=1e-40)) == ()
+    assert [row.holds for row in margins_in(ground("zener-resistor:2:1", R=1e-3))] == [True, False]

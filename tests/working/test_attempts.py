@@ -196,3 +196,12 @@ def test_beside_another_choice_than_the_models_only_the_checker_knows_the_answer
     assert worths(DESIGN, current)["I_Z"] == [Worth.ELSEWHERE]
     assert worths(DESIGN, own, replace(current, answers=()))["I_Z"] == [Worth.ELSEWHERE]
     assert worths(DESIGN, model, replace(current, answers=("I_Z",)))["I_Z"] == [Worth.RIGHT]
+
+
+def test_a_slip_is_careless_in_itself_or_as_the_scheme_says():
+    """Arithmetic always; another where the scheme counts it so; one that both count is still one."""
+    for careless, slip, whether in (
+        ((), "arithmetic", True), ((), "sign", False), (("sign",), "sign", True), (("arithmetic",), "arithmetic", True),
+    ):  # fmt: skip
+        line = Finding(1, "I = 3", Code.FAILS, "", None, (slip,))
+        assert is_careless(line, replace(R_MAX, careless=careless)) is whether

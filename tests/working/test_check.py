@@ -90,6 +90,7 @@ def test_a_hypothesis_holds_until_it_is_given_up():
     first = findings(supposed)
     assert [item.code.value for item in first] == ["note", "holds-here", "holds-here"]
     assert all(item.assumed for item in first[1:])
+    assert codes(f"{supposed}\nI_R = 2 I_L")[-1] == "fails"  # of a state that is known what is wrong is wrong
     assert codes("V_O = V_I R_L/(R + R_L)") == ["fails"]
     for back in ("so not", "", "but the zener is in breakdown"):
         assert codes(f"{supposed}\n{back}\nI_R = I_L")[-1] == "fails", back
@@ -154,6 +155,7 @@ def test_a_statement_of_ones_own_may_be_supposed():
     found = findings("assume I_Z = 50 mA\nP_Z = V_Z I_Z = 550 mW")
     assert [item.code for item in found] == [Code.NOTE, Code.FOLLOWS]
     assert "your own assumption" in found[0].why
+    assert found[1].why == "right with your own values above"  # no line before it is wrong
 
 
 def test_an_expression_alone_says_nothing_yet():
@@ -215,3 +217,20 @@ def test_under_a_state_that_the_sheet_does_not_know_only_what_holds_is_said():
     assert [item.code.value for item in found] == ["note", "holds", "note"], [item.why for item in found]
     assert "not judged" in found[2].why
     assert codes(f"{text}\nso not\nI_R = 2 I_L")[-1] == "fails"
+
+
+def test_a_part_without_a_symbol_has_the_value_that_was_written_for_it():
+    """The drop across R, by symbols or by its numbers: right, what is worked with it holds; wrong, it follows."""
+    for drop in ("V_I - V_O", "15 - 11"):
+        assert codes(f"{drop} = 4 V\nI_R = 4 V/82 Ω = 48.8 mA") == ["holds-here", "holds-here"]
+    assert codes("V_I - V_O = 5 V\nI_R = 5 V/82 Ω = 61 mA") == ["fails", "follows"]
+    assert codes("15 V - 11 V = 5 V\nI_R = 5 V/82 Ω = 61 mA\nI_R = 61 mA") == ["fails", "follows", "follows"]
+    assert codes("I_R = 5 V/82 Ω = 61 mA") == ["fails"]  # nobody wrote 5 V before
+
+
+def test_a_chain_goes_on_from_its_last_side():
+    """Of three sides the last is taken up, and the symbol at the head is still what is spoken of."""
+    found = findings("I_R = (V_I - V_O)/R = 4/82\n= 48.8 mA\n= 0.5 A")
+    assert [item.code.value for item in found] == ["holds-here", "holds-here", "fails"]
+    assert {item.key for item in found} == {"I_R"}
+    assert codes("V_TH = 13.6 V > V_Z\n= 11 V") == ["holds-here", "holds-here"]

@@ -37,6 +37,10 @@ CODES = [
     (FOLLOWER, "I_B = I_L/h_FE = 0.93 mA", Code.HOLDS_HERE), (FOLLOWER, "I_B = I_L/(h_FE + 2)", Code.FAILS),
     (FOLLOWER, "I_C = I_L", Code.HOLDS_HERE), (FOLLOWER, "I_Z = I_R", Code.FAILS),
     (FOLLOWER, "I_B = I_L h_FE", Code.FAILS),
+    # A pure number that the units show to be one: right where no current flows, and that says nothing.
+    ("follower-design:2:1", "I_B = I_C/7.5", Code.FAILS), ("follower-design:2:1", "I_B_MIN = I_L_MIN/7.5", Code.HOLDS),
+    # Meant as it stands, and not as a bound.
+    ("zener-range:2:1", "I_R ≥ I_L", Code.HOLDS),
     (DESIGN, "R ≤ (V_I_MIN - V_Z)/(I_L_MAX + I_ZK)", Code.HOLDS), (DESIGN, "R ≤ 288 Ω", Code.HOLDS_HERE),
     (DESIGN, "R ≥ 288 Ω", Code.FAILS), (DESIGN, "R < 354 Ω", Code.FAILS),
     (DESIGN, "145 Ω ≤ R ≤ 288 Ω", Code.HOLDS_HERE),

@@ -131,6 +131,14 @@ def test_method_is_earned_in_symbols_or_with_ones_own_numbers():
     assert won(marks(LAST, CURRENT)) == "I_Z M1 M1 A1, P_Z M0 A0"
 
 
+def test_a_relation_that_only_follows_is_method_unless_its_own_slip_made_it():
+    """True of what the learner concluded, it is their method; drawn from their own wrong line it is not."""
+    follows = line(2, "P_Z = V_Z I_Z", Code.FOLLOWS, "P_Z")
+    assert won(marks(LAST, follows)).endswith("P_Z M1 A0")
+    own = line(1, "P_Z = V_Z/I_Z = 143 W", Code.FAILS, "P_Z", 143.0, why="turned over")
+    assert won(marks(LAST, own, follows)).endswith("P_Z M0 A0")
+
+
 def test_a_declared_approximation_is_method():
     """A relation that the circuit allows as an approximation (h_FE for h_FE + 1) is accepted, and said to be one."""
     near = line(1, "R = (V_I - V_Z)/I_Z", Code.HOLDS_HERE, "R", why="true to 1 %")

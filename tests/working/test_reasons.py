@@ -56,6 +56,7 @@ REASONS = [
     ("V_O = V_I", "symbol", "V_Z belongs here, not V_I", "V_I"),
     ("V_O = 15.56 V", "rms-crest", "√2: r.m.s. and crest", "15.56 V"), ("V_O = 7.78 V", "rms-crest", "√2", "7.78 V"),
     ("I_R = 15/82 = 0.5", "whole-input-current", "", "15/82"),
+    ("I_Z ≈ 61 mA", "sum-at-node", "", "61 mA"),
 ]  # fmt: skip
 
 
@@ -94,7 +95,8 @@ def test_a_right_value_of_a_wrong_relation_is_not_said_to_be_wrong():
     text = "V_O = V_I - 2 I_L R = 11 V"
     found = reason(text)
     assert (found.why, marked(text, found)) == ("this relation is not true of the circuit", "V_I - 2 I_L R")
-    assert reason("V_O = V_I - 2 I_L R = 11.2 V").why == "V_O comes out too large"
+    for beside in ("I_Z = 61 mA", "V_O = V_I - 2 I_L R = 11.2 V", "I_R = V_I/R_L = 49.3 mA"):  # 1 % off
+        assert reason(beside).why == f"{beside[:3]} comes out too large"
     text = "V_I V_Z = V_O V_Z + P_Z R_L = P_Z R_L + P_R R"
     assert marked(text, reason(text)) == "P_Z R_L + P_R R"
 

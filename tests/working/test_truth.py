@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -21,7 +22,9 @@ from tutor.working.chain import (
     plain_amount,
     value_member,
 )
+from tutor.working.ground import Around, Ground, Overlay, Place, value_in
 from tutor.working.truth import Effort, chain_holds, exact_values, true_here, true_of_circuit, true_places
+from tutor.working.world import World
 
 # 15 V, 82 Ω, 820 Ω, 11 V; and 21.5 V to 26.5 V, 9.1 V, 10 mA to 35 mA.
 STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"
@@ -206,3 +209,30 @@ def test_a_number_alone_is_its_own_amount():
     """Taken as exact, its reach its size."""
     (literal,) = literals_in(member("-5 mA"))
     assert plain_amount(literal) == exact(literal) == Amount(0.005, 0.0, 0.005)
+
+
+def test_where_no_world_is_near_the_circuit_at_large_decides():
+    """A problem whose neighbours all decide by other corners: what is true all over the circuit is true of it."""
+    told = replace(sheet(STATE), worlds=())
+    alone = Ground(Around(told, told.recipe), {})
+    assert alone.around.near == ()
+    for text, true in (("I_R = I_Z + I_L", True), ("I_R = I_Z - I_L", False)):
+        asked = question(text, STATE)
+        left, right = asked.members
+        assert (true_of_circuit(left, right, "=", alone) is not None) is true, text
+
+
+def test_an_answer_is_kept_for_the_circuit_and_not_for_what_somebody_believes():
+    """Asked first of the circuit and then with another value in its place, each time it is looked at anew."""
+    here, asked = ground(STATE), question("I_R = 61 mA", STATE)
+
+    def believed(current: float) -> Overlay:
+        def look_up(world: World, place: Place, name: str) -> float | None:
+            return current if name == "I_R" else value_in(world, place, name)
+
+        return look_up
+
+    assert true_here(asked, here) is None
+    assert true_here(asked, here, believed(0.061)) is not None
+    assert true_here(asked, here, believed(0.05)) is None
+    assert true_here(asked, here) is None

@@ -7,17 +7,16 @@ Place in the data flow: a line that is not true + the past -> follows or not.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from tutor.working.amount import rounding
 from tutor.working.approximation import Others, approximation_told
-from tutor.working.chain import Kind, Question, Scaling, kind_of, links_of, literals_in, names_in, value_member
+from tutor.working.chain import Kind, Question, kind_of, links_of, literals_in, names_in, value_member
 from tutor.working.dimension_check import is_coefficient
 from tutor.working.ground import Ground
 from tutor.working.symbolise import Guess, Past, borne_out, overlay_of, symbolised, ways_to_read
 from tutor.working.tree import Literal, Name, Node, Relation, Standing, parts, rebuilt
-from tutor.working.truth import Effort, Truth, chain_holds, true_here, true_of_circuit
+from tutor.working.truth import Effort, Truth, adds_up, true_here, true_of_circuit
 
 MOST_PLACES = 600  # tried for the relation behind a line of numbers
 
@@ -123,7 +122,7 @@ def _substitution_follows(question: Question, ground: Ground, past: Past) -> Tru
         if kind_of(left) is Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS or isinstance(right, Literal):
             continue
         rest = Question(question.members[index + 1 :], question.relations[index + 1 :], question.exact)
-        if not any(_adds_up(rest, scaling) for scaling in _rest_scalings(rest)):
+        if not adds_up(rest):
             return None
         result = value_member(question)
         effort = Effort(MOST_PLACES)
@@ -141,17 +140,6 @@ def _comes_out(guess: Guess, result: Node) -> bool:
     meaning = result.meanings[0]
     room = max(rounding(guess.comes_to, meaning.step), rounding(meaning.value, meaning.step))
     return abs(guess.comes_to - meaning.value) <= room
-
-
-def _rest_scalings(rest: Question) -> Iterator[Scaling]:
-    yield Scaling()
-    for power in dict.fromkeys(item.power for member in rest.members for item in literals_in(member) if item.power):
-        yield Scaling(0, power)
-        yield Scaling(0, -power)
-
-
-def _adds_up(rest: Question, scaling: Scaling) -> bool:
-    return len(rest.members) == 1 or chain_holds(rest, scaling, lambda name: None)
 
 
 def rests_on_wrong(question: Question, past: Past) -> bool:

@@ -19,7 +19,6 @@ from tutor.working.bounds import BOUND_ENDS, TURNED
 from tutor.working.chain import (
     Kind,
     Question,
-    Scaling,
     head_of,
     kind_of,
     links_of,
@@ -42,7 +41,7 @@ from tutor.working.symbolise import (
     with_one_as,
 )
 from tutor.working.tree import Columns, Literal, Minus, Name, Node, without_extreme
-from tutor.working.truth import Effort, chain_holds, true_here, true_of_circuit
+from tutor.working.truth import Effort, adds_up, is_between_symbols, true_here, true_of_circuit
 
 SLIP_BAND = 0.012  # of a slip's value: this near it a result counts as that slip
 GENERAL_BAND = 0.012
@@ -89,7 +88,10 @@ def _right_under(question: Question, other: Ground) -> bool:
             if place is None or (world and any(value_in(world, place, name) == 0 for name in names)):
                 return False
         return True
-    return true_here(question, other) is not None
+    found = true_here(question, other)
+    if found is None or found.case is None or found.place is None or not is_between_symbols(question, other):
+        return found is not None
+    return not any(value_in(found.case.world, found.place, name) == 0 for name in names_in(question.members))
 
 
 def _results(question: Question) -> Iterator[tuple[Node, Amount]]:
@@ -144,9 +146,7 @@ def _arithmetic(question: Question, ground: Ground) -> Reason | None:
         if kind_of(left) is not Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS or relation.sign not in "=≈":
             continue
         link = Question((left, right), (relation,))
-        powers = {item.power for item in (*literals_in(left), *literals_in(right))}
-        scalings = [Scaling(), *(Scaling(0, power) for power in powers), *(Scaling(0, -power) for power in powers)]
-        if any(chain_holds(link, scaling, lambda name: None) for scaling in scalings):
+        if adds_up(link):
             continue
         a, b = (work_out(side, lambda name: None, plain_amount) for side in (left, right))
         if a is None or b is None:

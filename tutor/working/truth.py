@@ -212,7 +212,7 @@ def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | 
     if not agreeing:
         return None
     seen: set[tuple[float | None, ...]] = set()  # what most symbols come to is the same whatever is chosen
-    rests_idle = _is_between_symbols(question, ground)
+    rests_idle = is_between_symbols(question, ground)
     idle: Truth | None = None
     said = False
     for case in _cases(ground, names, overlay):
@@ -234,7 +234,7 @@ def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | 
     return None if said else idle
 
 
-def _is_between_symbols(question: Question, ground: Ground) -> bool:
+def is_between_symbols(question: Question, ground: Ground) -> bool:
     """Whether a chain equates symbols alone, with pure numbers beside them: where a symbol is nought any such number
     fits, and that says nothing unless a nought is given or written."""
     if any(ground.sheet.given.get(name) == 0 for name in names_in(question.members)):
@@ -287,6 +287,16 @@ def sides_ready(question: Question, scaling: Scaling) -> Sides:
             if not agree(*pair, relation.sign, ()):
                 return ()
     return tuple(sides)
+
+
+def adds_up(question: Question) -> bool:
+    """Whether a chain of numbers is right in itself, the prefixes written in it put to what has none; one side alone
+    is."""
+    if len(question.members) == 1:
+        return True
+    powers = dict.fromkeys(item.power for member in question.members for item in literals_in(member) if item.power)
+    scalings = [Scaling(), *(Scaling(0, sign * power) for power in powers for sign in (1, -1))]
+    return any(chain_holds(question, scaling, lambda name: None) for scaling in scalings)
 
 
 def chain_holds(question: Question, scaling: Scaling, value_of: Callable[[str], float | None]) -> bool:
