@@ -22,8 +22,8 @@ from tutor.working.chain import (
     plain_amount,
     value_member,
 )
-from tutor.working.ground import Around, Ground, Overlay, Place, value_in
-from tutor.working.truth import Effort, chain_holds, exact_values, true_here, true_of_circuit, true_places
+from tutor.working.ground import Around, Ground, Place, value_in
+from tutor.working.truth import Effort, Overlay, chain_holds, exact_values, true_here, true_of_circuit, true_places
 from tutor.working.world import World
 
 # 15 V, 82 Ω, 820 Ω, 11 V; and 21.5 V to 26.5 V, 9.1 V, 10 mA to 35 mA.
