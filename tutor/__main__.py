@@ -75,12 +75,25 @@ def main(arguments: list[str] | None = None) -> None:
         click.echo(error.format_message())
     except click.Abort:
         _refuse("stopped before it was done; nothing was changed")
+    except click.MissingParameter as error:
+        _refuse(_missing(error))
     except click.ClickException as error:
         _refuse(error.format_message())
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
     sys.exit(0)
+
+
+def _missing(error: click.MissingParameter) -> str:
+    """What a command line lacks, and how the command reads whole."""
+    if error.ctx is None or error.param is None:
+        return error.format_message()
+    command = error.ctx.command
+    option = error.param.opts[0] if isinstance(error.param, click.Option) else ""
+    name = " ".join(item for item in (option, error.param.make_metavar(error.ctx)) if item)
+    usage = " ".join((error.ctx.command_path, *command.collect_usage_pieces(error.ctx)))
+    return f"{name} is missing; the command reads `{usage}` (--help tells more)"
 
 
 def _refuse(sentence: str) -> None:

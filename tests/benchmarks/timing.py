@@ -17,9 +17,8 @@ from time import perf_counter
 
 @dataclass(frozen=True)
 class Effort:
-    """How much to measure: rounds of what is short, and of what is many things or long (every level, every circuit,
-    whole site builds); sets of numbers in a vectorised batch, worked problems in a batch, and how long a sample of
-    something short lasts.
+    """How much to measure: rounds of what is short, and of what is long or many things (every level, every circuit);
+    sets of numbers in a vectorised batch, worked problems in a batch, and how long a sample of something short lasts.
     """
 
     rounds: int

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import tutor
-from tutor.__main__ import main
+from tutor.__main__ import COMMANDS, main
 
 ZENER = ["solve", "zener-shunt", "V_I=15V", "R=220", "V_Z=9.1V"]
 FOLLOWER = ["solve", "follower", "V_I=20", "R=220", "V_Z=12", "R_L=1k", "h_FE=50"]
@@ -47,7 +47,8 @@ REFUSED = [
     (["problem", "zener-resistor", "--number", "0"], "levels and numbers start at 1 (got 0)"),
     (["derive", "source", "--for", "h_FE"], "there is no quantity of 'source' 'h_FE'"),
     (["prblem"], "there is no command 'prblem'; did you mean 'problem'?"),
-    (["solve"], "Missing argument 'CIRCUIT'."),
+    (["solve"], "CIRCUIT is missing; the command reads `steadyrail solve [OPTIONS] CIRCUIT NAME=VALUE...` (--help"),
+    (["paper", "class.toml"], "--out DIR is missing; the command reads `steadyrail paper [OPTIONS] SET.toml` (--help"),
 ]  # fmt: skip
 
 
@@ -61,6 +62,14 @@ def test_bad_input_gets_one_sentence_and_status_two(
     assert out == ""
     assert err.startswith(f"steadyrail: {sentence}")
     assert err.count("\n") == 1
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_breaks_no_name_at_its_hyphen(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """`zener-resistor:2:17` over two lines is nothing to copy."""
+    status, out, _ = run(capsys, command, "--help")
+    assert status == 0
+    assert [line for line in out.splitlines() if line.endswith("-")] == []
 
 
 def test_a_refused_site_leaves_the_folder_as_it_was(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,9 +7,11 @@ Values are in SI (°C for temperatures).
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -64,26 +66,28 @@ class Program:
         KeyError names a missing input. Division by zero and roots of negative numbers give inf and nan, never an
         exception: the caller checks.
         """
-        registers: list[Number] = [
-            np.float64(values[name]) if np.isscalar(values[name]) else values[name] for name in self.inputs
-        ]
-        registers += [np.float64(value) for value in self.constants]
+        given = [values[name] for name in self.inputs]
+        registers: list[Number] = [item if isinstance(item, np.ndarray) else np.float64(item) for item in given]
+        registers += self._constants
         chosen = iter(roots)
         with np.errstate(all="ignore"):
             for op, args in self.code:
-                registers.append(_apply(op, [registers[index] for index in args], chosen))
+                if op < Op.NEG:
+                    one, other = args
+                    registers.append(_OF_TWO[op](registers[one], registers[other]))
+                else:
+                    registers.append(_apply(op, [registers[index] for index in args], chosen))
         return {name: registers[index] for name, index in self.outputs}
+
+    @cached_property
+    def _constants(self) -> list[Number]:
+        return [np.float64(value) for value in self.constants]
+
+
+_OF_TWO = (operator.add, operator.sub, operator.mul, operator.truediv)  # by the instructions before Op.NEG
 
 
 def _apply(op: Op, args: list[Number], chosen: Any) -> Number:
-    if op is Op.ADD:
-        return args[0] + args[1]
-    if op is Op.SUB:
-        return args[0] - args[1]
-    if op is Op.MUL:
-        return args[0] * args[1]
-    if op is Op.DIV:
-        return args[0] / args[1]
     if op is Op.NEG:
         return -args[0]
     if op is Op.SQRT:

@@ -54,8 +54,8 @@ def command(
 ) -> None:  # fmt: skip
     """Put CIRCUIT on the bench: `steadyrail bench follower V_I=18V R=390 V_Z=10V I_L=0.2A --sweep I_L=0:0.5A`.
 
-    Without values it stands at typical ones. A job instead of a circuit, `four-regulators`, lays the circuits made for
-    it over each other.
+    Without values it stands at typical ones. A job in place of a circuit lays the circuits that are made for it over
+    each other: `four-regulators`.
     """
     told = read_pairs(values, "V_I=15V")
     degrees = bench_sweep.read_temperature(temperature)

@@ -46,7 +46,7 @@ def command(
     form: str,
     as_json: bool,
 ) -> None:
-    """One problem of FAMILY, or the problem of a whole name such as zener-resistor:2:17."""
+    """One problem of FAMILY, or of a whole name: zener-resistor:2:17."""
     one_form(form, as_json)
     if hint and form != "text":
         raise BadValue(f"a hint is told in the terminal or as JSON alone; leave --format {form} out")
