@@ -88,9 +88,11 @@
     return worst;
   }
 
-  // How far apart the two sides are with the true values, the best place taken.
+  // How far apart the two sides are with the true values, the best place taken; one at which both are nought, where
+  // nothing flows, only when there is no other.
   function errorOfLink([, left, right], ground) {
     let best = null;
+    let idle = null;
     const names = checker.namesIn([left, right]);
     for (const { world } of ground.cases.slice(0, 2)) {
       const lookup = (place, name) => checker.valueIn(world, place, name);
@@ -98,11 +100,15 @@
         const [a, b] = [sideOf(left, world, place), sideOf(right, world, place)];
         if (a === null || b === null) continue;
         const size = Math.max(Math.abs(a), Math.abs(b));
-        const error = size ? Math.abs(a - b) / size : 0;
+        if (size === 0) {
+          idle = 0;
+          continue;
+        }
+        const error = Math.abs(a - b) / size;
         best = best === null ? error : Math.min(best, error);
       }
     }
-    return best;
+    return best === null ? idle : best;
   }
 
   function sideOf(node, world, place) {

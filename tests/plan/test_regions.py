@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from tutor.circuit.circuit import Circuit, Region
 from tutor.errors import Contradiction, Unreachable
 from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import reading_indices
@@ -368,3 +370,28 @@ def test_a_state_refuted_as_a_whole_leaves_the_others():
     with pytest.raises(Unreachable) as caught:
         solved("follower", given, "I_ZT")
     assert "it needs I_Z ≥ 0" in caught.value.sentence
+
+
+def test_of_states_that_fit_the_first_usual_one_is_taken(monkeypatch: pytest.MonkeyPatch):
+    """Regulating with 4 V from base to emitter, and starved as usual: the second, and why not the first; where none
+    is usual, the first."""
+    told, usual = FOLDER.circuit("follower"), solved("follower", {**FOLLOWER, "R_L": 100.0})
+    odd = replace(usual, values={**usual.values, "V_BE": 4.0})
+    starved = replace(usual, region=told.region("starved"), values={**usual.values, "I_Z": 0.0})
+
+    def outcomes(first: Resolved, second: Resolved) -> Resolved:
+        found = {"regulating": first, "starved": second}
+
+        def in_region(circuit: Circuit, region: Region, *rest: object, **more: object) -> Resolved:
+            if region.id not in found:
+                raise Contradiction("not this one")
+            return found[region.id]
+
+        monkeypatch.setattr("tutor.plan.regions.in_region", in_region)
+        return resolve(told, FOLLOWER, ())
+
+    taken = outcomes(odd, starved)
+    assert taken.region.id == "starved"
+    assert [item.why for item in taken.tried] == ["V_BE would be 4 V, far from its usual 0.7 V"]
+    assert outcomes(usual, starved).region.id == "regulating"
+    assert outcomes(odd, replace(starved, values={**starved.values, "V_BE": 5.0})).region.id == "regulating"

@@ -73,6 +73,13 @@ def test_what_an_approximation_does_to_a_value_is_told_with_it():
     assert judged("2 I_B = 2 I_L/h_FE = 1.86 mA", FOLLOWER).why == "true to 0.99 %: h_FE written for h_FE + 1"
 
 
+def test_an_error_is_measured_where_something_flows():
+    """Unloaded both currents are nought, which says nothing; of the gains 50 to 250 the best is 1/251. Where a line
+    speaks of the unloaded end alone there is no error."""
+    assert judged("I_C = I_E", "follower-design:2:1").why == "true to 0.40 %: h_FE written for h_FE + 1"
+    assert judged("I_C_MIN = I_E_MIN", "follower-design:2:1").code is Code.HOLDS
+
+
 def test_what_is_neglected_is_measured_at_these_numbers_alone():
     """I_B = 6.8 mA/51 = 0.1333 mA beside I_R = 7.5 V/680 Ω = 11.03 mA, not beside what I_R would be with another
     input; 0.928 mA/12.5 mA of the other problem are 7.4 %, past the limit."""

@@ -117,7 +117,13 @@ def test_effort_is_counted_and_ends():
     assert not effort.spend(1)
     left, right = member("I_R", STATE), member("I_Z + I_L", STATE)
     assert true_of_circuit(left, right, "=", ground(STATE), effort=effort) is None
-    assert true_of_circuit(left, right, "=", ground(STATE), effort=Effort(1000)) is not None
+    enough = Effort(1000)
+    assert true_of_circuit(left, right, "=", ground(STATE), effort=enough) is not None
+    assert enough.left < 1000  # a short relation costs something, and a long one more
+    long = Effort(1000)
+    longer = member("I_Z + I_L + " + " + ".join(["I_R - I_R"] * 20), STATE)
+    true_of_circuit(left, longer, "=", ground(STATE), effort=long)
+    assert long.left < enough.left
 
 
 BANDS = [
@@ -159,6 +165,8 @@ def test_a_scaling_supplies_the_prefix_left_out():
     """Inside a mixed side to each number, to a whole side, or to the lone result."""
     assert holds("I_Z = 40 - 5", Scaling(whole=-3)) and not holds("I_Z = 40 - 5")
     assert holds("I_Z = 35", Scaling(last=-3)) and not holds("I_Z = 35")
+    assert not holds("I_Z = 40 - 3", Scaling(whole=-3)) and not holds("I_Z = 37", Scaling(last=-3))
+    assert not holds("I_Z = 35/0 - 5", Scaling(whole=-3))  # what has no value has none with another prefix
     assert holds("I_Z = V_O/R - 15", Scaling(inside=-3)) and not holds("I_Z = V_O/R - 15")
 
 
@@ -209,6 +217,13 @@ def test_a_number_alone_is_its_own_amount():
     """Taken as exact, its reach its size."""
     (literal,) = literals_in(member("-5 mA"))
     assert plain_amount(literal) == exact(literal) == Amount(0.005, 0.0, 0.005)
+
+
+def test_where_nothing_flows_a_factor_says_nothing():
+    """I_B = 3 I_C and I_B = I_L/3 are so at no load alone; of the load's own lightest current it is said on purpose."""
+    name = "follower-design:2:1"
+    for text, true in (("I_B = 3 I_C", False), ("I_B = I_L/3", False), ("I_B_MIN = 3 I_L_MIN", True)):
+        assert (true_here(question(text, name), ground(name)) is not None) is true, text
 
 
 def test_where_no_world_is_near_the_circuit_at_large_decides():

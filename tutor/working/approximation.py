@@ -104,9 +104,11 @@ def _error_of_quantity(convention: Convention, ground: Ground, others: Others) -
 
 
 def _error_of_link(link: tuple[Relation, Node, Node], ground: Ground) -> float | None:
-    """How far apart the two sides are with the true values, the best place taken."""
+    """How far apart the two sides are with the true values, the best place taken; one at which both are nought, where
+    nothing flows, only when there is no other."""
     _, left, right = link
     best: float | None = None
+    idle: float | None = None
     names = names_in((left, right))
     for case in ground.cases[:2]:
         for place in distinct_in(case.world, names):
@@ -114,9 +116,12 @@ def _error_of_link(link: tuple[Relation, Node, Node], ground: Ground) -> float |
             if a is None or b is None:
                 continue
             size = max(abs(a), abs(b))
-            error = abs(a - b) / size if size else 0.0
+            if not size:
+                idle = 0.0
+                continue
+            error = abs(a - b) / size
             best = error if best is None else min(best, error)
-    return best
+    return idle if best is None else best
 
 
 def _side(node: Node, world: World, place: Place) -> float | None:
