@@ -86,9 +86,14 @@ def added(timings: list[Timing]) -> Timing:
 def interleaved(contenders: Mapping[str, Contender], rounds: int) -> dict[str, Timing]:
     """Every contender once in each round, in order (A B A B …)."""
     found: dict[str, list[float]] = {name: [] for name in contenders}
-    for number in range(rounds):
-        for name, contender in contenders.items():
-            found[name].append(_sample(contender.prepare(number), contender))
+    gc.collect()
+    gc.freeze()  # what is at hand stays: before each sample only what has come since is looked through for rubbish
+    try:
+        for number in range(rounds):
+            for name, contender in contenders.items():
+                found[name].append(_sample(contender.prepare(number), contender))
+    finally:
+        gc.unfreeze()
     return {name: Timing(tuple(seconds)) for name, seconds in found.items()}
 
 
