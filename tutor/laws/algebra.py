@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 import sympy
 from numpy.typing import NDArray
+from sympy.core.random import seed
 
 from tutor.quantities.expression import (
     Add,
@@ -36,6 +37,7 @@ from tutor.quantities.expression import (
 SympyExpr = Any  # sympy ships no types
 Numbers = NDArray[np.complex128]
 # The roots that make a power with that denominator; none for a whole power.
+_DRAWN = 1  # what the trial points of factoring are drawn from
 _ROOTS: dict[int, tuple[str, ...]] = {1: (), 2: ("sqrt",), 3: ("cbrt",), 4: ("sqrt", "sqrt"), 6: ("sqrt", "cbrt")}
 
 
@@ -118,8 +120,24 @@ def from_sympy(form: SympyExpr) -> Expr:
 
 def _shorter(form: SympyExpr) -> SympyExpr:
     """A polynomial multiplied out or in factors, whichever is shorter to write."""
-    ways = (sympy.factor_terms(sympy.expand(form)), sympy.factor(form))
+    ways = (sympy.factor_terms(sympy.expand(form)), factored(form))
     return min(ways, key=lambda item: (item.count_ops(), str(item)))
+
+
+def factored(form: SympyExpr) -> SympyExpr:
+    """A form in its factors.
+
+    sympy's way to them (Wang's) begins at points that it draws at random, and some lead it astray for minutes: here the
+    same are drawn each time, so that a plan takes as long on one machine as on another.
+    """
+    seed(_DRAWN)
+    return sympy.factor(form)
+
+
+def factors_of(form: SympyExpr) -> list[SympyExpr]:
+    """The factors themselves, without numbers, each once; drawn as for `factored`."""
+    seed(_DRAWN)
+    return [factor for factor, _ in sympy.factor_list(form)[1]]
 
 
 def _tree(form: SympyExpr) -> Expr:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import sympy
 
-from tutor.laws.algebra import SympyExpr, from_sympy, sympy_symbol, to_sympy
+from tutor.laws.algebra import SympyExpr, factored, from_sympy, sympy_symbol, to_sympy
 from tutor.plan.plan import Plan
 from tutor.quantities.expression import Expr, sum_of
 from tutor.quantities.formula import formula_text
@@ -41,7 +41,7 @@ def depends_on(plan: Plan, target: str, name: str) -> bool:
 
 def slope(form: SympyExpr, by: str) -> Expr:
     """d(form)/d(by) as a tree a person could have written."""
-    return from_sympy(sympy.factor(sympy.cancel(sympy.diff(form, sympy_symbol(by)))))
+    return from_sympy(factored(sympy.cancel(sympy.diff(form, sympy_symbol(by)))))
 
 
 def stationary(form: SympyExpr, by: str) -> Expr | None:
@@ -65,6 +65,6 @@ def _by_cause(form: SympyExpr) -> Expr:
         letters = map(str, term.free_symbols)
         cause = tuple(sorted(name for name in letters if symbol_for(name).unit in ("V", "A", "W")))
         groups[cause] = groups.get(cause, sympy.Integer(0)) + term
-    terms = [from_sympy(sympy.factor(group / below)) for group in groups.values()]
+    terms = [from_sympy(factored(group / below)) for group in groups.values()]
     terms.sort(key=lambda term: formula_text(term).startswith("-"))
     return sum_of(terms)

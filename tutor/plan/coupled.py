@@ -13,7 +13,7 @@ from functools import lru_cache
 
 import sympy
 
-from tutor.laws.algebra import SympyExpr, from_sympy, sympy_symbol, to_sympy
+from tutor.laws.algebra import SympyExpr, factors_of, from_sympy, sympy_symbol, to_sympy
 from tutor.laws.law import Law
 from tutor.plan.exact import with_fractions
 from tutor.plan.plan import Step, Substitution
@@ -175,7 +175,7 @@ def _kept_at(forms: list[SympyExpr], unknown: str, probe: Mapping[str, float]) -
     whole = sum(form * symbol**power for power, form in enumerate(forms))
     if len(forms) == 2:
         return forms if _is_nothing(whole, probe) else None
-    factors = [factor for factor, _ in sympy.factor_list(whole)[1] if unknown in _names(factor)]
+    factors = [factor for factor in factors_of(whole) if unknown in _names(factor)]
     kept = [factor for factor in factors if _is_nothing(factor, probe)]
     if len(kept) != 1:
         return None
