@@ -56,7 +56,11 @@ class Learner:
 
     def answer(self, wrong: bool = False) -> None:
         """Fills in every answer and has each checked; or only the first, with a value that is a slip."""
-        for line in self.page.locator('.answer:not([data-given="yes"])').all():
+        # By their names: while they are gone through a part-worked problem may still be giving some of them.
+        for part in self.page.locator(".answer").evaluate_all("lines => lines.map((line) => line.dataset.part)"):
+            line = self.page.locator(f'.answer[data-part="{part}"]')
+            if line.get_attribute("data-given") == "yes":
+                continue
             accepted = (line.get_attribute("data-accepted") or "").split()
             value = accepted[0] if accepted else line.get_attribute("data-answer")
             if wrong:
