@@ -168,7 +168,8 @@
     let named = [];
     let negated = false;
     const words = plainWords(text);
-    const elsewhere = words.some((word) => states.WITHOUT_STATES.includes(word)) && !words.some((word) => partOf.has(word));
+    const elsewhere =
+      words.some((word) => states.WITHOUT_STATES.includes(word)) && !words.some((word) => partOf.has(word));
     for (const word of words) {
       if (states.NEGATIONS.includes(word)) {
         negated = true;

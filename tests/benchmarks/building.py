@@ -29,14 +29,14 @@ from tutor.views.site import build_site
 from tutor.views.sources import site_folder
 
 BANK = 10  # problems of each family and level
+ROUNDS = 1  # the whole site with an empty store takes minutes
 FAMILY = "supply-source-model"
 _BUILD_TOPIC = "import sys; sys.path.append({here!r}); import building; building.build_topic({out!r})"
 HOW = (
-    "Site: {words}, a whole process each, every round (of the whole site one) with a new store: empty, then as the "
-    "empty one left it; both sites are the same byte for byte, and times are those of one page (.html). Built alone: "
-    "the same site from content at hand, in this process. jinja2 alone: every template that this build renders, with "
-    "the values it rendered it with, parsed and compiled beforehand; it gives the same texts, and none is kept. All in "
-    "processor time."
+    "Site: {words}, a whole process each, one round with a new store: empty, then as the empty one left it; both sites "
+    "are the same byte for byte, and times are those of one page (.html). Built alone: the same site from content at "
+    "hand, in this process. jinja2 alone: every template that this build renders, with the values it rendered it with, "
+    "parsed and compiled beforehand; it gives the same texts, and none is kept. All in processor time."
 )
 
 
@@ -177,5 +177,4 @@ def site_rows(found: dict[str, Timing], pages: int, cold: Contents, warm: Conten
 def measure(effort: Effort) -> Section:
     """The whole site where it is measured, a topic where it is tried out."""
     scope: Scope = WHOLE if effort.measures else TOPIC
-    rounds = 1 if effort.measures else effort.few_rounds  # the whole with an empty store takes minutes
-    return Section(rows_for(scope, rounds), HOW.format(words=scope.what))
+    return Section(rows_for(scope, ROUNDS), HOW.format(words=scope.what))
