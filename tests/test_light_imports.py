@@ -133,7 +133,7 @@ def test_papers_of_stored_levels_need_no_algebra_and_no_cluster(tmp_path: Path) 
     """Every worker process makes papers: what it loads is paid for each time."""
     code = (
         "from tutor.sets.paper import *; from tutor.sets.papers import papers; import tutor.sets.pool; "
-        "import tutor.sets.equal; ask = Question(Drawn('supply-source-model', 1)); "
+        "import tutor.sets.equal; ask = Question(DrawnQuestion('supply-source-model', 1)); "
         "next(papers(ClassSet('T', 1, (ask,), (Learner('1'),))))"
     )
     assert loaded(code, ("sympy",), tmp_path) == ["sympy"]

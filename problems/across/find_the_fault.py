@@ -4,22 +4,24 @@ from dataclasses import replace
 
 from tutor.across.family import AcrossFamily
 from tutor.across.fault_finding import EitherQuestion, FaultBelief, FaultFinding
-from tutor.across.meters import Bench, Reading
+from tutor.across.meters import Bench, MeterReading
 from tutor.across.next_measurement import NextMeasurement
 
-OUT = Reading("V_O", "output voltage, loaded", "V_O", "V", node="out")
-OUT_LIFTED = Reading("V_O lifted", "output voltage, unloaded", "V_O", "V", node="out", lifted=True)
-DRAWN = Reading("I_I", "supply current, loaded", "I_I", "A", part="V_I")
-DRAWN_LIFTED = Reading("I_I lifted", "supply current, unloaded", "I_I", "A", part="V_I", lifted=True)
-INPUT = Reading("V_I", "voltage at the input terminals, loaded", "V_I", "V", node="in")
-BASE = Reading("V_B", "base voltage, loaded", "V_B", "V", node="base")
-BASE_LIFTED = Reading("V_B lifted", "base voltage, unloaded", "V_B", "V", node="base", lifted=True)
-INPUT_LIFTED = Reading("V_I lifted", "voltage at the input terminals, unloaded", "V_I", "V", node="in", lifted=True)
-MIDDLE = Reading("V_F", "voltage between zener and diode, loaded", "V_F", "V", node="mid")
-TAP = Reading("V_TAP", "divider tap, loaded", "V_TAP", "V", node="tap")
-EMITTER = Reading("V_E_2", "emitter of the error transistor, loaded", "V_E_2", "V", node="error")
-DRIVE = Reading("V_OA", "amplifier's output, loaded", "V_OA", "V", node="drive")
-REFERENCE = Reading("V_REF", "reference, loaded", "V_REF", "V", node="ref")
+OUT = MeterReading("V_O", "output voltage, loaded", "V_O", "V", node="out")
+OUT_LIFTED = MeterReading("V_O lifted", "output voltage, unloaded", "V_O", "V", node="out", lifted=True)
+DRAWN = MeterReading("I_I", "supply current, loaded", "I_I", "A", part="V_I")
+DRAWN_LIFTED = MeterReading("I_I lifted", "supply current, unloaded", "I_I", "A", part="V_I", lifted=True)
+INPUT = MeterReading("V_I", "voltage at the input terminals, loaded", "V_I", "V", node="in")
+BASE = MeterReading("V_B", "base voltage, loaded", "V_B", "V", node="base")
+BASE_LIFTED = MeterReading("V_B lifted", "base voltage, unloaded", "V_B", "V", node="base", lifted=True)
+INPUT_LIFTED = MeterReading(
+    "V_I lifted", "voltage at the input terminals, unloaded", "V_I", "V", node="in", lifted=True
+)
+MIDDLE = MeterReading("V_F", "voltage between zener and diode, loaded", "V_F", "V", node="mid")
+TAP = MeterReading("V_TAP", "divider tap, loaded", "V_TAP", "V", node="tap")
+EMITTER = MeterReading("V_E_2", "emitter of the error transistor, loaded", "V_E_2", "V", node="error")
+DRIVE = MeterReading("V_OA", "amplifier's output, loaded", "V_OA", "V", node="drive")
+REFERENCE = MeterReading("V_REF", "reference, loaded", "V_REF", "V", node="ref")
 
 BURNS = ("tenth R",)  # the resistor would burn before a meter is read
 SHUNT_VALUES = {"V_I": (12.0, 15.0, 18.0, 20.0, 24.0), "R": (100.0, 120.0, 150.0, 180.0, 220.0, 270.0)}
@@ -125,9 +127,9 @@ OPAMP = Bench(
 )  # fmt: skip
 
 RAW_READINGS = (
-    Reading("V_DC", "mean output voltage", "V_DC", "V"),
-    Reading("V_RIP", "ripple, peak to peak", "V_RIP", "V"),
-    Reading("f_RIP", "frequency of the ripple", "", "Hz"),
+    MeterReading("V_DC", "mean output voltage", "V_DC", "V"),
+    MeterReading("V_RIP", "ripple, peak to peak", "V_RIP", "V"),
+    MeterReading("f_RIP", "frequency of the ripple", "", "Hz"),
 )
 RAW_VALUES = {
     "V_SEC": (9.0, 10.0, 12.0, 15.0), "f": (50.0, 60.0), "C": (0.001, 0.0015, 0.0022, 0.0033, 0.0047),
@@ -145,8 +147,8 @@ HALF_WAVE = Bench(
     "reservoir-half-wave", {"D": "diode", "C": "reservoir", "S": "winding"}, RAW_VALUES, RAW_READINGS,
     left=0.5, over=1.25,
 )  # fmt: skip
-CREST = Reading("V_PK", "crest of the output voltage", "V_PK", "V")
-LOAD = Reading("I_L", "load current", "I_L", "A")
+CREST = MeterReading("V_PK", "crest of the output voltage", "V_PK", "V")
+LOAD = MeterReading("I_L", "load current", "I_L", "A")
 SUPPLIES = (BRIDGE, CENTRE_TAP, HALF_WAVE)
 
 OPEN_SHUNT = replace(ZENER_SHUNT, readings=(INPUT, OUT), also=(OUT_LIFTED, DRAWN, DRAWN_LIFTED, INPUT_LIFTED))

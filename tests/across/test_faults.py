@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 import tutor
-from tutor.across.faults import NOTHING, Fault, FaultKind, possible_faults, with_fault
-from tutor.across.meters import Reading, case_of, told_apart
+from tutor.across.faults import NOTHING, CircuitFault, FaultKind, possible_faults, with_fault
+from tutor.across.meters import MeterReading, case_of, told_apart
 from tutor.across.named import across_family, posed
 from tutor.across.rectified import rectified
 from tutor.errors import BadFamily
@@ -30,15 +30,15 @@ def test_a_healthy_supply_shows_what_the_engine_works_out(form: str) -> None:
 @pytest.mark.parametrize(
     ("form", "fault", "crest", "ripple", "frequency"),
     [  # by hand: sqrt(2)*12 V = 16.971 V; 0.2 A/(50 Hz * 2.2 mF) = 1.818 V with one top-up a cycle, half with two
-        ("bridge", Fault(FaultKind.OPEN, "D_1"), 16.971 - 1.4, 1.818, 50.0),
-        ("bridge", Fault(FaultKind.OPEN, "D_4"), 16.971 - 1.4, 1.818, 50.0),
-        ("bridge", Fault(FaultKind.DRIED, "C", 0.5), 16.971 - 1.4, 1.818, 100.0),
-        ("bridge", Fault(FaultKind.HIGH, "S", 1.25), 1.25 * 16.971 - 1.4, 0.909, 100.0),
-        ("centre-tap", Fault(FaultKind.OPEN, "D_2"), 16.971 - 0.7, 1.818, 50.0),
-        ("half-wave", Fault(FaultKind.OPEN, "D"), 0.0, 0.0, 0.0),
+        ("bridge", CircuitFault(FaultKind.OPEN, "D_1"), 16.971 - 1.4, 1.818, 50.0),
+        ("bridge", CircuitFault(FaultKind.OPEN, "D_4"), 16.971 - 1.4, 1.818, 50.0),
+        ("bridge", CircuitFault(FaultKind.DRIED, "C", 0.5), 16.971 - 1.4, 1.818, 100.0),
+        ("bridge", CircuitFault(FaultKind.HIGH, "S", 1.25), 1.25 * 16.971 - 1.4, 0.909, 100.0),
+        ("centre-tap", CircuitFault(FaultKind.OPEN, "D_2"), 16.971 - 0.7, 1.818, 50.0),
+        ("half-wave", CircuitFault(FaultKind.OPEN, "D"), 0.0, 0.0, 0.0),
     ],
 )
-def test_a_faulty_supply_by_hand(form: str, fault: Fault, crest: float, ripple: float, frequency: float) -> None:
+def test_a_faulty_supply_by_hand(form: str, fault: CircuitFault, crest: float, ripple: float, frequency: float) -> None:
     circuit = our_desk().circuit(f"reservoir-{form}")
     found = rectified(*with_fault(circuit.parts, SUPPLY, fault))
     assert found is not None
@@ -87,7 +87,7 @@ def test_every_bench_is_sound(bench: object) -> None:
     """Its readings are of nodes and parts that the circuit has, and the first of its values make a case with faults."""
     circuit = our_desk().circuit(bench.circuit)  # type: ignore[attr-defined]
     names = {part.name for part in circuit.parts}
-    readings: tuple[Reading, ...] = (*bench.readings, *bench.also)  # type: ignore[attr-defined]
+    readings: tuple[MeterReading, ...] = (*bench.readings, *bench.also)  # type: ignore[attr-defined]
     assert len({reading.id for reading in readings}) == len(readings) == len({item.words for item in readings})
     for reading in readings:
         assert not reading.node or reading.node in circuit.nodes

@@ -14,7 +14,7 @@ import pytest
 
 import tutor
 from tutor.across.bare_circuit import bare_recipe
-from tutor.across.faults import Fault, FaultKind, possible_faults, with_fault
+from tutor.across.faults import CircuitFault, FaultKind, possible_faults, with_fault
 from tutor.across.operating_point import OperatingPoint, operating_points
 from tutor.across.rectified import RAW_PARTS
 from tutor.circuit.circuit import Circuit
@@ -126,18 +126,18 @@ SHUNT_VALUES = {"V_I": 20.0, "R": 100.0, "V_Z": 10.0, "R_L": 400.0}
 @pytest.mark.parametrize(
     ("fault", "volts"),
     [  # worked by hand: a divider of 100 and 400 ohms, a junction of 0.7 V, a node that hangs in the air
-        (Fault(FaultKind.NOTHING), 10.0),
-        (Fault(FaultKind.OPEN, "Z"), 16.0),
-        (Fault(FaultKind.REVERSED, "Z"), 0.7),
-        (Fault(FaultKind.SHORT, "Z"), 0.0),
-        (Fault(FaultKind.OPEN, "R"), 0.0),
-        (Fault(FaultKind.TENFOLD, "R"), 20 * 400 / 1400),
-        (Fault(FaultKind.TENTH, "R"), 10.0),
-        (Fault(FaultKind.SHORT, "L"), 0.0),
-        (Fault(FaultKind.JOINT, "V_I", 300.0), 10.0),
+        (CircuitFault(FaultKind.NOTHING), 10.0),
+        (CircuitFault(FaultKind.OPEN, "Z"), 16.0),
+        (CircuitFault(FaultKind.REVERSED, "Z"), 0.7),
+        (CircuitFault(FaultKind.SHORT, "Z"), 0.0),
+        (CircuitFault(FaultKind.OPEN, "R"), 0.0),
+        (CircuitFault(FaultKind.TENFOLD, "R"), 20 * 400 / 1400),
+        (CircuitFault(FaultKind.TENTH, "R"), 10.0),
+        (CircuitFault(FaultKind.SHORT, "L"), 0.0),
+        (CircuitFault(FaultKind.JOINT, "V_I", 300.0), 10.0),
     ],
 )
-def test_each_fault_of_a_shunt_does_what_hand_arithmetic_says(fault: Fault, volts: float) -> None:
+def test_each_fault_of_a_shunt_does_what_hand_arithmetic_says(fault: CircuitFault, volts: float) -> None:
     (point,) = operating_points(*with_fault(SHUNT, SHUNT_VALUES, fault))
     assert point.volts["out"] == pytest.approx(volts, abs=1e-6)
 
@@ -173,7 +173,7 @@ def test_an_amplifier_fed_back_to_its_wrong_input_latches() -> None:
     """With its inputs exchanged a loop rests at either end and nowhere between."""
     circuit = our_desk().circuit("opamp-series-reference")
     values = {**circuit.defaults, **circuit.typical, "R_L": 20.0}
-    found = operating_points(*with_fault(circuit.parts, values, Fault(FaultKind.EXCHANGED, "U")))
+    found = operating_points(*with_fault(circuit.parts, values, CircuitFault(FaultKind.EXCHANGED, "U")))
     assert [point.states["U"] for point in found] == ["high", "low"]
     assert found[0].volts["out"] == pytest.approx(18.0 - 2.0 - 0.7)
     assert found[1].volts["out"] == pytest.approx(0, abs=1e-6)

@@ -13,7 +13,7 @@ from timing import Contender, Effort, interleaved
 from tutor.generate.name import read_name
 from tutor.sets.asked import asked
 from tutor.sets.marking import MarkedPaper, mark_paper
-from tutor.sets.paper import ClassSet, Drawn, Learner, Paper, Question
+from tutor.sets.paper import ClassSet, DrawnQuestion, Learner, Paper, Question
 from tutor.sets.returned import Returned, by_headings
 from tutor.solution.desk import our_desk
 from tutor.views.feedback import feedback_page, feedback_sheet
@@ -67,7 +67,7 @@ def class_papers() -> list[tuple[Paper, Returned]]:
     desk = our_desk()
     questions = tuple(asked(desk, number, read_name(name)) for number, name in enumerate(NAMES, 1))
     drawn = [read_name(name) for name in NAMES]
-    whole = ClassSet("Marking", 1, tuple(Question(Drawn(n.family, n.level, n.number)) for n in drawn), ())
+    whole = ClassSet("Marking", 1, tuple(Question(DrawnQuestion(n.family, n.level, n.number)) for n in drawn), ())
     return [
         (Paper(whole, Learner(str(place)), questions), by_headings(text, len(NAMES)))
         for place, text in enumerate(WORKINGS)

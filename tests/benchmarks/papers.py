@@ -22,7 +22,7 @@ from timing import Effort, Timing
 import tutor
 from tutor.sets.drafts import drafts
 from tutor.sets.equal import equal_report, facts_of
-from tutor.sets.paper import ClassSet, Drawn, Learner, Question
+from tutor.sets.paper import ClassSet, DrawnQuestion, Learner, Question
 from tutor.sets.papers import papers, papers_from
 
 QUESTIONS = (("zener-resistor", 2), ("zener-state", 1), ("supply-ripple", 2), ("follower-state", 2), ("zener-slope", 1))
@@ -48,7 +48,7 @@ class Measured:
 
 def a_set(learners: int) -> ClassSet:
     """The set that is measured."""
-    asked = tuple(Question(Drawn(family, level)) for family, level in QUESTIONS)
+    asked = tuple(Question(DrawnQuestion(family, level)) for family, level in QUESTIONS)
     return ClassSet("Benchmark", 1, asked, tuple(Learner(str(place)) for place in range(1, learners + 1)))
 
 

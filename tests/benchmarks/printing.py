@@ -17,7 +17,7 @@ from table import Row, Section
 from timing import Contender, Effort, interleaved
 
 from tutor.sets.drafts import Draft
-from tutor.sets.paper import Drawn, Paper
+from tutor.sets.paper import DrawnQuestion, Paper
 from tutor.sets.papers import papers_from
 from tutor.sets.set_file import read_set_file
 from tutor.views.package.writing import write_package
@@ -44,7 +44,7 @@ HOW = (
 def papers(count: int) -> tuple[list[Paper], Callable[[], list[Paper]]]:
     """Papers of the set's questions at the numbers 1, 2, ..., and what works them anew."""
     of = read_set_file(SET)
-    asked = [question.asks for question in of.questions if isinstance(question.asks, Drawn)]
+    asked = [question.asks for question in of.questions if isinstance(question.asks, DrawnQuestion)]
     first = enumerate(of.learners[:count], 1)
     some = [Draft(learner, tuple(asks.named(number) for asks in asked)) for number, learner in first]
     work = partial(papers_from, of, some)

@@ -13,7 +13,7 @@ from tutor.generate.problems_folder import ProblemsFolder
 from tutor.laws.derive import derive
 from tutor.laws.law import LawSet
 from tutor.plan import one_region
-from tutor.plan.kept import Kept
+from tutor.plan.kept import KeptPlans
 from tutor.plan.regions import resolve
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
@@ -21,7 +21,7 @@ SHUNT = FOLDER.circuit("zener-shunt")
 LAWS = derive(SHUNT, SHUNT.regions[0], LoadModel.SINK)
 
 
-def made(laws: LawSet, names: tuple[str, ...], kept: Kept[int], lasting: bool = True) -> bool:
+def made(laws: LawSet, names: tuple[str, ...], kept: KeptPlans[int], lasting: bool = True) -> bool:
     """Whether a plan was made anew."""
     calls: list[int] = []
     kept.planned(laws, names, lambda: (calls.append(1) or 7, lasting))  # type: ignore[func-returns-value]
@@ -29,19 +29,19 @@ def made(laws: LawSet, names: tuple[str, ...], kept: Kept[int], lasting: bool = 
 
 
 def test_a_plan_is_made_once_for_names_and_anew_for_others_or_other_laws():
-    kept: Kept[int] = Kept()
+    kept: KeptPlans[int] = KeptPlans()
     assert made(LAWS, ("V_I", "R"), kept) and not made(LAWS, ("V_I", "R"), kept)
     assert made(LAWS, ("R", "V_I"), kept)
     assert made(replace(LAWS), ("V_I", "R"), kept), "equal laws are others: a planted fault may be in one of them"
 
 
 def test_what_numbers_went_into_is_not_kept():
-    kept: Kept[int] = Kept()
+    kept: KeptPlans[int] = KeptPlans()
     assert made(LAWS, ("V_I",), kept, lasting=False) and made(LAWS, ("V_I",), kept)
 
 
 def test_a_refusal_is_kept_too():
-    kept: Kept[int] = Kept()
+    kept: KeptPlans[int] = KeptPlans()
     refusals = iter([Unreachable("nothing follows")])
     for _ in range(3):
         with pytest.raises(Unreachable, match="nothing follows"):
@@ -49,7 +49,7 @@ def test_a_refusal_is_kept_too():
 
 
 def test_the_oldest_is_given_up_for_the_next():
-    kept: Kept[int] = Kept(most=2)
+    kept: KeptPlans[int] = KeptPlans(most=2)
     assert all(made(LAWS, (name,), kept) for name in "abc")
     assert not made(LAWS, ("b",), kept) and made(LAWS, ("a",), kept)
 
@@ -71,7 +71,7 @@ def test_other_numbers_of_the_same_names_come_to_what_they_come_to_alone(
     others = [{name: value * (1 + 0.02 * turn) for name, value in values.items()} for turn in range(3)]
     kept = [resolve(told, item, ()) for item in others]
     for item, found in zip(others, kept, strict=True):
-        monkeypatch.setattr(one_region, "_WAYS", Kept())
-        monkeypatch.setattr(one_region, "_SIGHTS", Kept())
+        monkeypatch.setattr(one_region, "_WAYS", KeptPlans())
+        monkeypatch.setattr(one_region, "_SIGHTS", KeptPlans())
         alone = resolve(told, item, ())
         assert found.region == alone.region and found.values == pytest.approx(alone.values, rel=1e-12)

@@ -24,7 +24,7 @@ from tutor.circuit.wiring import check_drawing
 from tutor.errors import SteadyrailError
 from tutor.solution import derivation, own
 from tutor.solution.desk import Desk, WorkedProblem, open_desk
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 
 ROOT = Path(__file__).parents[2]
 HOWTO = (ROOT / "problems" / "HOWTO.md").read_text(encoding="utf-8")
@@ -136,8 +136,8 @@ def test_the_units_of_its_keys_are_known() -> None:
     for_families.test_units_of_every_key_are_known()
 
 
-@pytest.mark.parametrize("style", list(Style), ids=lambda style: style.value)
-def test_the_circuit_is_drawn(style: Style, desk: Desk) -> None:
+@pytest.mark.parametrize("style", list(SymbolStyle), ids=lambda style: style.value)
+def test_the_circuit_is_drawn(style: SymbolStyle, desk: Desk) -> None:
     """As its netlist says, and with room for the longest values."""
     circuit = desk.circuit(CIRCUIT)
     assert check_drawing(circuit.drawing, circuit.parts) == []

@@ -12,7 +12,7 @@ from pathlib import Path
 from tutor.generate.name import read_name
 from tutor.sets.asked import asked
 from tutor.sets.class_list import file_stem
-from tutor.sets.paper import Asked, ClassSet, Drawn, Learner, Paper, Question, Rules
+from tutor.sets.paper import Asked, ClassSet, DrawnQuestion, Learner, Paper, Question, Rules
 from tutor.solution.desk import our_desk
 
 NAMES = ("zener-state:1:3", "follower-state:1:2", "direction-of-change:1:1")
@@ -100,7 +100,7 @@ SET = ClassSet(
     "States of regulators",
     7,
     tuple(
-        Question(Drawn(name.family, name.level, name.number), marks)
+        Question(DrawnQuestion(name.family, name.level, name.number), marks)
         for name, marks in zip(map(read_name, NAMES), MARKS, strict=True)
     ),
     LEARNERS,

@@ -14,7 +14,7 @@ from tutor.errors import SteadyrailError
 from tutor.sets.by_hand import Override
 from tutor.sets.marking import mark_paper
 from tutor.sets.marks_record import LearnerRecord, kept_marks, marks_lines, record_of, rules_kept
-from tutor.sets.moved import Move, moves
+from tutor.sets.moved import MovedQuestion, moves
 from tutor.sets.paper import Rules
 from tutor.sets.returned import by_headings
 
@@ -28,7 +28,9 @@ def record(
     return record_of(mark_paper(paper_of(LEARNERS[place], rules), returned, decided))
 
 
-def moved(before: Sequence[LearnerRecord], after: Sequence[LearnerRecord], was: Rules, now: Rules) -> list[Move]:
+def moved(
+    before: Sequence[LearnerRecord], after: Sequence[LearnerRecord], was: Rules, now: Rules
+) -> list[MovedQuestion]:
     return list(moves(before, after, (rules_kept(was), rules_kept(now))))
 
 
@@ -43,7 +45,7 @@ def test_a_changed_rule_is_named_with_the_mark_it_moved() -> None:
     strict = Rules(follow_through=False)
     found = moved([record(1, JUNCTION_ADDED)], [record(1, JUNCTION_ADDED, strict)], Rules(), strict)
     why = "follow through was on, is off (I_L, A1 now A0: no follow-through is given here)"
-    assert found == [Move("w02", 2, 2.5, 1.5, why)]
+    assert found == [MovedQuestion("w02", 2, 2.5, 1.5, why)]
     text = RIGHT.replace("= 23.0 V", "= 23.6 V")
     wider = Rules(tolerance=0.03)
     found = moved([record(0, text)], [record(0, text, wider)], Rules(), wider)
@@ -87,8 +89,8 @@ def test_a_question_more_or_less_is_told_to_those_who_count() -> None:
     """Where nothing was handed back there were no marks before, and are none now."""
     both = [record(0, RIGHT), record(2, None)]
     fewer = [replace(item, questions=item.questions[:2]) for item in both]
-    assert list(moves(fewer, both, SAME)) == [Move("w01", 3, None, 4, "the question is new")]
-    assert list(moves(both, fewer, SAME)) == [Move("w01", 3, 4, None, "the question is no longer asked")]
+    assert list(moves(fewer, both, SAME)) == [MovedQuestion("w01", 3, None, 4, "the question is new")]
+    assert list(moves(both, fewer, SAME)) == [MovedQuestion("w01", 3, 4, None, "the question is no longer asked")]
 
 
 def test_a_marks_table_is_read_back_record_by_record(tmp_path: Path) -> None:

@@ -21,7 +21,7 @@ from tutor.sets.candidates import NUMBERS, drawn_numbers
 from tutor.sets.drafts import APART, NEAR, REACH, drafts, for_everyone
 from tutor.sets.equal import equal_report, facts_of
 from tutor.sets.numbers_used import names_used, numbers_lines
-from tutor.sets.paper import ClassSet, Drawn, Learner, Paper, Question, Rules
+from tutor.sets.paper import ClassSet, DrawnQuestion, Learner, Paper, Question, Rules
 from tutor.sets.papers import paper_of, papers, papers_from
 from tutor.solution.desk import our_desk
 from tutor.solution.scheme_of import scheme_of
@@ -30,7 +30,7 @@ CLASS = 14
 ROOT = Path(__file__).resolve().parents[2]
 
 
-def a_set(*asks: Drawn, learners: int = CLASS, seed: int = 5, **changed: object) -> ClassSet:
+def a_set(*asks: DrawnQuestion, learners: int = CLASS, seed: int = 5, **changed: object) -> ClassSet:
     """A set of such questions for learners 1, 2, ..."""
     names = tuple(Learner(str(place + 1)) for place in range(learners))
     found = ClassSet("T", seed, tuple(Question(item) for item in asks), names)
@@ -38,9 +38,12 @@ def a_set(*asks: Drawn, learners: int = CLASS, seed: int = 5, **changed: object)
 
 
 MIXED = a_set(
-    Drawn("zener-resistor", 2), Drawn("zener-state", 1), Drawn("supply-ripple", 2), Drawn("direction-of-change", 1),
+    DrawnQuestion("zener-resistor", 2),
+    DrawnQuestion("zener-state", 1),
+    DrawnQuestion("supply-ripple", 2),
+    DrawnQuestion("direction-of-change", 1),
     mains=60.0,
-)  # fmt: skip
+)
 
 
 def names_of(made: Sequence[Paper]) -> list[tuple[str, ...]]:
@@ -185,7 +188,7 @@ def test_the_report_notices_what_is_not_so(made: list[Paper]) -> None:
         number for number in range(1, 60) if our_desk().problem(f"zener-state:1:{number}").drawn.run.region
         != our_desk().problem(made[0].asked[1].name).drawn.run.region
     )  # fmt: skip
-    odd = next(papers(a_set(Drawn("zener-state", 1, wanted), learners=1))).asked[0]
+    odd = next(papers(a_set(DrawnQuestion("zener-state", 1, wanted), learners=1))).asked[0]
     mixed = [made[0], replace(made[1], asked=(made[1].asked[0], odd, *made[1].asked[2:]))]
     report = equal_report(MIXED, map(facts_of, mixed))
     assert not report.equal and not report.questions[1].equal and report.questions[0].equal
@@ -219,7 +222,9 @@ def test_another_file_is_no_file_of_numbers(text: str, tmp_path: Path) -> None:
 
 
 def test_two_questions_of_one_level_on_a_paper_differ() -> None:
-    of = a_set(Drawn("zener-state", 1), Drawn("zener-state", 1, 7), Drawn("zener-state", 1), learners=5)
+    of = a_set(
+        DrawnQuestion("zener-state", 1), DrawnQuestion("zener-state", 1, 7), DrawnQuestion("zener-state", 1), learners=5
+    )
     for paper in papers(of):
         assert len(set(names_of([paper])[0])) == 3 and paper.asked[1].name == "zener-state:1:7@1"
         for one, other in zip(answers(paper, 0), answers(paper, 2), strict=True):
@@ -227,7 +232,7 @@ def test_two_questions_of_one_level_on_a_paper_differ() -> None:
 
 
 def test_assumptions_and_marks_reach_the_paper() -> None:
-    of = a_set(Drawn("boosted-shunt", 1, 0, 0, {"V_BE": "0.65V"}), learners=2)
+    of = a_set(DrawnQuestion("boosted-shunt", 1, 0, 0, {"V_BE": "0.65V"}), learners=2)
     of = replace(of, questions=(replace(of.questions[0], marks=20),))
     for paper in papers(of):
         assert paper.marks == 20 and paper.asked[0].problem.given["V_BE"].value == 0.65
@@ -235,7 +240,7 @@ def test_assumptions_and_marks_reach_the_paper() -> None:
 
 
 def test_a_wide_tolerance_asks_for_wider_gaps_and_is_told_where_they_are_not_to_be_had() -> None:
-    of = a_set(Drawn("zener-state", 1), learners=30, rules=Rules(tolerance=0.05))
+    of = a_set(DrawnQuestion("zener-state", 1), learners=30, rules=Rules(tolerance=0.05))
     item = equal_report(of, map(facts_of, papers(of))).questions[0]
     assert item.alike == 0 and all(gap.tolerances == pytest.approx(gap.share / 0.05) for gap in item.nearest)
     assert item.apart >= 0.9 * item.pairs
@@ -243,14 +248,16 @@ def test_a_wide_tolerance_asks_for_wider_gaps_and_is_told_where_they_are_not_to_
 
 def test_what_cannot_be_drawn_is_told() -> None:
     with pytest.raises(OutOfRange, match="there is none at place 3"):
-        paper_of(a_set(Drawn("zener-state", 1), learners=2), 2)
+        paper_of(a_set(DrawnQuestion("zener-state", 1), learners=2), 2)
     everything = frozenset(f"direction-of-change:1:{number}" for number in range(1, 3))
-    assert next(drafts(a_set(Drawn("direction-of-change", 1), avoid=everything))).names[0] is not None
+    assert next(drafts(a_set(DrawnQuestion("direction-of-change", 1), avoid=everything))).names[0] is not None
     with pytest.raises(OutOfRange, match="asks for edition 9; this version draws edition 1"):
-        papers_from(a_set(Drawn("zener-state", 1, 3, 9)), list(drafts(a_set(Drawn("zener-state", 1, 3, 9)))))
+        papers_from(
+            a_set(DrawnQuestion("zener-state", 1, 3, 9)), list(drafts(a_set(DrawnQuestion("zener-state", 1, 3, 9))))
+        )
 
 
 def test_what_is_sent_along_with_each_paper_does_not_grow_with_the_class() -> None:
-    large = a_set(Drawn("zener-state", 1), learners=50_000, avoid=frozenset({"zener-state:1:3"}))
-    assert for_everyone(large) == for_everyone(a_set(Drawn("zener-state", 1), learners=1))
+    large = a_set(DrawnQuestion("zener-state", 1), learners=50_000, avoid=frozenset({"zener-state:1:3"}))
+    assert for_everyone(large) == for_everyone(a_set(DrawnQuestion("zener-state", 1), learners=1))
     assert next(papers(large)).learner.id == "1", "the first paper waits for nobody else's"

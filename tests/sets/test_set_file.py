@@ -10,7 +10,7 @@ import pytest
 
 from tutor.errors import SteadyrailError
 from tutor.sets import set_file
-from tutor.sets.paper import ClassSet, Drawn, Learner, Look, PastQuestion, Rules
+from tutor.sets.paper import ClassSet, DrawnQuestion, Learner, Look, PastQuestion, Rules
 from tutor.sets.set_file import read_set, read_set_file
 from tutor.sets.set_questions import _KINDS
 
@@ -30,7 +30,10 @@ def test_the_example_in_the_documentation_reads() -> None:
     sample = (set_file.__doc__ or "").split("in TOML.\n")[1].split("This is all")[0]
     told = read_set("\n".join(line.strip() for line in sample.splitlines()), "sample.toml")
     assert told.title == "Shunt regulators, first sheet"
-    assert [item.asks for item in told.questions] == [Drawn("zener-resistor", 2, 17, 2), Drawn("zener-state", 1)]
+    assert [item.asks for item in told.questions] == [
+        DrawnQuestion("zener-resistor", 2, 17, 2),
+        DrawnQuestion("zener-state", 1),
+    ]
     assert [str(item.problem) for item in told.questions] == ["zener-resistor:2:17@2", "None"]
     assert [(item.marks, item.line) for item in told.questions] == [(6, 4), (None, 8)]
     assert told.learners == (Learner("1"),), "without a class it is one paper"
@@ -65,7 +68,7 @@ def test_the_whole_example_reads_and_uses_every_key(example: ClassSet) -> None:
 
 def test_an_assumption_goes_where_a_circuit_offers_it_and_does_not_hold_it_anyway(example: ClassSet) -> None:
     """The zener circuits have no V_BE; `loaded` is what they take anyway; what is named in full stays as named."""
-    assumed = [item.asks.assumed for item in example.questions if isinstance(item.asks, Drawn)]
+    assumed = [item.asks.assumed for item in example.questions if isinstance(item.asks, DrawnQuestion)]
     assert assumed == [{}, {}, {"V_BE": "0.65V"}, {}]
     own = example.questions[4].asks
     assert isinstance(own, PastQuestion) and own.ask == ("I_Z", "P_Z") and own.given["V_I"] == "15 V"
@@ -98,7 +101,7 @@ def test_own_values_are_read_with_the_decimal_sign_of_the_set() -> None:
 
 def test_a_name_may_stand_without_edition_and_with_conventions() -> None:
     told = read_set(HEAD + 'problem = "follower-state:1:2+base-current=neglected"\n', "set.toml")
-    assert told.questions[0].asks == Drawn("follower-state", 1, 2, 0, {"base-current": "neglected"})
+    assert told.questions[0].asks == DrawnQuestion("follower-state", 1, 2, 0, {"base-current": "neglected"})
 
 
 MISTAKES = [

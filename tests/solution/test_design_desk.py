@@ -11,11 +11,11 @@ from tutor.generate.family import Choose, FindBound, NoMargin, RoundAway
 from tutor.generate.run import runnable
 from tutor.quantities.expression import Add, Expr, Neg
 from tutor.quantities.symbols import is_symbol
-from tutor.solution.design_desk import DesignDesk, Judged, Kind, environment, has_choice, judge
+from tutor.solution.design_desk import DemandKind, DesignDesk, JudgedDemand, environment, has_choice, judge
 from tutor.solution.requirement import requirement_told
 
 
-def of_kind(found: tuple[Judged, ...], kind: Kind) -> list[Judged]:
+def of_kind(found: tuple[JudgedDemand, ...], kind: DemandKind) -> list[JudgedDemand]:
     return [item for item in found if item.demand.kind is kind]
 
 
@@ -42,7 +42,7 @@ def test_the_worked_solution_passes_with_the_margins_that_its_checks_tell(name: 
         failing = [(one.demand.words, one.value, one.limit) for one in found if not one.passes]
         assert failing == [], item.problem.name
         told = {(check.text, check.holds, check.margin) for check in item.solution.checks}
-        checks = of_kind(found, Kind.CHECK)
+        checks = of_kind(found, DemandKind.CHECK)
         assert len(checks) == len(desk.ready.level.checks)
         for one in checks:
             row = one.demand

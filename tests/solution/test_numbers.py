@@ -8,7 +8,7 @@ from tutor.quantities.expression import Add, Div, Expr, Func, Mul, Neg, Num, Par
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.quantity import Quantity
 from tutor.quantities.relation_form import halfway_form, relation_form, spell_parallel, unit_of, worked_part
-from tutor.solution.numbers import Reading, equation_lines, line, shown, told, with_numbers, worked_out
+from tutor.solution.numbers import Writing, equation_lines, line, shown, told, with_numbers, worked_out
 from tutor.solution.solution import Chain
 from tutor.views.plain import chain_text
 
@@ -17,12 +17,12 @@ VALUES = {
     "I_B": 0.2 / 51, "I_E": 0.2, "P_Z": 0.15304545, "V_R": 5.9,
 }  # fmt: skip
 GIVEN = frozenset({"V_I", "V_Z", "R", "I_L", "r_z", "V_Z0", "h_FE", "I_E"})
-PLAIN = Reading({}, VALUES, GIVEN)
-NAMED = Reading({"V_I": Sym("V_I_MIN"), "I_L": Sym("I_L_MAX"), "I_Z": Sym("I_ZK")}, VALUES, GIVEN)
+PLAIN = Writing({}, VALUES, GIVEN)
+NAMED = Writing({"V_I": Sym("V_I_MIN"), "I_L": Sym("I_L_MAX"), "I_Z": Sym("I_ZK")}, VALUES, GIVEN)
 
 
-def written(target: str, formula: str, value: float, unit: str, reading: Reading = PLAIN) -> str:
-    return chain_text(line(Sym(target), relation_form(read_expression(formula)), reading, Quantity(value, unit)))
+def written(target: str, formula: str, value: float, unit: str, writing: Writing = PLAIN) -> str:
+    return chain_text(line(Sym(target), relation_form(read_expression(formula)), writing, Quantity(value, unit)))
 
 
 LINES = [
@@ -48,12 +48,12 @@ def test_a_line_goes_from_symbols_to_the_result(target: str, formula: str, value
 
 def test_where_terms_cancel_the_numbers_have_the_figures_that_the_result_needs():
     """20.6 V − 16.5 V is 4.1 V and no 4.15 V; with no such loss a result keeps its three figures."""
-    reading = Reading({}, {"V_PK": 20.6482, "V_TROUGH": 16.5}, frozenset({"V_TROUGH"}), in_full=True)
-    assert written("V_RIP", "V_PK - V_TROUGH", 4.1482, "V", reading) == (
+    writing = Writing({}, {"V_PK": 20.6482, "V_TROUGH": 16.5}, frozenset({"V_TROUGH"}), in_full=True)
+    assert written("V_RIP", "V_PK - V_TROUGH", 4.1482, "V", writing) == (
         "V_RIP = V_PK − V_TROUGH = 20.65 V − 16.5 V = 4.15 V"
     )
-    reading = Reading({}, {"V_PK": 20.6082, "V_F": 0.7}, frozenset({"V_F"}), in_full=True)
-    assert written("V_SPK", "V_PK + V_F", 21.3082, "V", reading) == "V_SPK = V_PK + V_F = 20.6 V + 0.7 V = 21.3 V"
+    writing = Writing({}, {"V_PK": 20.6082, "V_F": 0.7}, frozenset({"V_F"}), in_full=True)
+    assert written("V_SPK", "V_PK + V_F", 21.3082, "V", writing) == "V_SPK = V_PK + V_F = 20.6 V + 0.7 V = 21.3 V"
 
 
 def test_a_line_is_written_under_the_names_of_its_corner():

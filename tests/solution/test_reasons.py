@@ -15,7 +15,7 @@ from tutor.quantities.expression import evaluate
 from tutor.quantities.formula import read_expression
 from tutor.solution.desk import Desk, WorkedProblem
 from tutor.solution.reasons import corner_reason
-from tutor.solution.worked import reading_of
+from tutor.solution.worked import writing_of
 
 SUMMIT = re.compile(r"\$(\w+) = ([^$]+)\$ = [^$]+, inside its range")
 RANGING = [
@@ -39,7 +39,7 @@ def stages(ready: ReadyLevel, drawn: Drawn) -> list[tuple[str, Stage, StageOutco
 
 def values_at(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str) -> dict[str, float]:
     drawn_values = {name: float(value[0]) for name, value in drawn.run.env.items()}
-    return {**drawn_values, **reading_of(ready, drawn, stage, outcome, key).values}
+    return {**drawn_values, **writing_of(ready, drawn, stage, outcome, key).values}
 
 
 def batch(family: str, level: int) -> tuple[ReadyLevel, list[WorkedProblem]]:

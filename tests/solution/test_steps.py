@@ -12,7 +12,7 @@ from tutor.plan.plan import Plan, Step
 from tutor.plan.regions import resolve
 from tutor.quantities.expression import Sym
 from tutor.quantities.formula import read_equation, read_expression
-from tutor.solution.numbers import Reading
+from tutor.solution.numbers import Writing
 from tutor.solution.solution import WorkedStep
 from tutor.solution.steps import plan_steps
 from tutor.views.plain import chain_text
@@ -23,8 +23,8 @@ FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
 def worked(circuit_id: str, given: dict[str, float], wanted: str) -> list[WorkedStep]:
     """The steps from numbers to what is wanted."""
     found = resolve(FOLDER.circuit(circuit_id), given, tuple(wanted.split()))
-    reading = Reading({}, found.values, frozenset(given))
-    return plan_steps(found.plan, reading, {choice.target: choice.why for choice in found.roots})
+    writing = Writing({}, found.values, frozenset(given))
+    return plan_steps(found.plan, writing, {choice.target: choice.why for choice in found.roots})
 
 
 def test_a_direct_step_is_one_line_with_its_law_and_reason():
@@ -81,7 +81,7 @@ def test_a_square_term_that_vanishes_leaves_one_root():
     step = Step("I_Z", "law", "Power in the zener", "", equation, None, equation, coefficients, ())
     plan = Plan(("P_Z", "V_Z0", "r_z"), ("I_Z",), (step,))
     values = {"P_Z": 0.18, "V_Z0": 9.0, "r_z": 0.0, "I_Z": 0.02}
-    (worked_step,) = plan_steps(plan, Reading({}, values, frozenset({"P_Z", "V_Z0", "r_z"})), {"I_Z": "the only one"})
+    (worked_step,) = plan_steps(plan, Writing({}, values, frozenset({"P_Z", "V_Z0", "r_z"})), {"I_Z": "the only one"})
     assert worked_step.text == "The square term vanishes with these values, and one root is left: 20 mA."
     assert worked_step.why == (
         "The unknown $I_Z$ stands in this relation more than once, so it is collected on one side."
@@ -94,8 +94,8 @@ def test_a_higher_degree_is_said_to_be_found_by_trial():
     coefficients = tuple(read_expression(text) for text in ("P_Z", "0", "0", "-r_z"))
     step = Step("I_Z", "law", "A cubic", "", equation, None, equation, coefficients, ())
     plan = Plan(("P_Z", "r_z"), ("I_Z",), (step,))
-    reading = Reading({}, {"P_Z": 8.0, "r_z": 1.0, "I_Z": 2.0}, frozenset({"P_Z", "r_z"}))
-    (worked_step,) = plan_steps(plan, reading, {"I_Z": "the only real root"})
+    writing = Writing({}, {"P_Z": 8.0, "r_z": 1.0, "I_Z": 2.0}, frozenset({"P_Z", "r_z"}))
+    (worked_step,) = plan_steps(plan, writing, {"I_Z": "the only real root"})
     assert worked_step.text == "The equation is of degree 3; its root is found by trial. The only real root."
 
 
@@ -103,7 +103,7 @@ def test_names_of_the_corner_stand_in_every_line():
     """I_Z shown as I_ZK, V_I as V_I_MIN: in the reason, the relation and the result."""
     found = resolve(FOLDER.circuit("zener-shunt"), {"V_I": 12.0, "V_Z": 9.1, "I_L": 0.03, "I_Z": 0.005}, ("R",))
     names = {"V_I": Sym("V_I_MIN"), "I_L": Sym("I_L_MAX"), "I_Z": Sym("I_ZK"), "R": Sym("R_MAX")}
-    (step,) = plan_steps(found.plan, Reading(names, found.values, frozenset({"V_I", "V_Z", "I_L", "I_Z"})), {})
+    (step,) = plan_steps(found.plan, Writing(names, found.values, frozenset({"V_I", "V_Z", "I_L", "I_Z"})), {})
     assert [chain_text(chain) for chain in step.chains] == [
         "R_MAX = (V_I_MIN − V_Z)/(I_L_MAX + I_ZK) = (12 V − 9.1 V)/(30 mA + 5 mA) = 2.9 V/35 mA = 82.9 Ω"
     ]
@@ -114,6 +114,6 @@ def test_steps_follow_the_plan_one_for_one(load: str):
     """As many steps as the plan has, in its order, each with its result."""
     given = {"V_I": 15.0, "R": 220.0, "V_Z": 9.1, load: {"I_L": 0.01, "R_L": 910.0}[load]}
     found = resolve(FOLDER.circuit("zener-shunt"), given, ())
-    steps = plan_steps(found.plan, Reading({}, found.values, frozenset(given)), {})
+    steps = plan_steps(found.plan, Writing({}, found.values, frozenset(given)), {})
     assert [step.law for step in steps] == [step.law for step in found.plan.steps]
     assert all(step.result is not None for step in steps)

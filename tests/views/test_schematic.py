@@ -24,7 +24,7 @@ from tutor.circuit.placement import Box, Drawing, Place, PlaceDevice, Side, Turn
 from tutor.errors import UnknownName
 from tutor.generate.problems_folder import ProblemsFolder
 from tutor.views.described import describe
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.lettering import plain_label
 from tutor.views.schematic import UNIT, Schematic, draw, renamed, schematic
 
@@ -41,10 +41,10 @@ VALUES = {
 }
 
 every_circuit = pytest.mark.parametrize("circuit_id", PROBLEMS.circuit_ids())
-every_style = pytest.mark.parametrize("style", list(Style), ids=lambda style: style.value)
+every_style = pytest.mark.parametrize("style", list(SymbolStyle), ids=lambda style: style.value)
 
 
-def made_ready(circuit: Circuit, style: Style) -> Schematic:
+def made_ready(circuit: Circuit, style: SymbolStyle) -> Schematic:
     return schematic(circuit.drawing, circuit.parts, style, LABELS)
 
 
@@ -58,7 +58,7 @@ def texts(svg: str) -> list[str]:
 
 @every_style
 @every_circuit
-def test_the_svg_is_an_image_with_a_name_and_a_description(circuit_id: str, style: Style) -> None:
+def test_the_svg_is_an_image_with_a_name_and_a_description(circuit_id: str, style: SymbolStyle) -> None:
     # WCAG 2.2, 1.1.1: a picture has a text alternative; SVG Accessibility API Mappings: title names, desc describes.
     circuit = PROBLEMS.circuit(circuit_id)
     root = ElementTree.fromstring(made_ready(circuit, style).with_labels(long_values(circuit)))
@@ -74,7 +74,7 @@ def test_the_svg_is_an_image_with_a_name_and_a_description(circuit_id: str, styl
 
 @every_style
 @every_circuit
-def test_no_colour_but_the_page_s_own(circuit_id: str, style: Style) -> None:
+def test_no_colour_but_the_page_s_own(circuit_id: str, style: SymbolStyle) -> None:
     svg = draw(PROBLEMS.circuit(circuit_id).drawing, PROBLEMS.circuit(circuit_id).parts, style, LABELS)
     colours = set(re.findall(r'(?:fill|stroke)="([^"]*)"', svg))
     assert colours == {"none", "currentColor"}
@@ -85,7 +85,7 @@ def test_no_colour_but_the_page_s_own(circuit_id: str, style: Style) -> None:
 def test_lines_and_letters_are_big_enough_for_a_phone(circuit_id: str) -> None:
     # On a drawing about as wide as a phone's text column, 16 px letters and 1.5 px lines or more (our own measure).
     circuit = PROBLEMS.circuit(circuit_id)
-    root = ElementTree.fromstring(made_ready(circuit, Style.IEC).with_labels(long_values(circuit)))
+    root = ElementTree.fromstring(made_ready(circuit, SymbolStyle.IEC).with_labels(long_values(circuit)))
     assert float(root.get("width", "0")) <= 400
     lines, letters = root.findall(f"{SVG}g")
     assert float(lines.get("stroke-width", "0")) >= 1.5
@@ -124,7 +124,7 @@ def over(one: Box, other: Box) -> bool:
 
 @every_style
 @every_circuit
-def test_no_label_touches_another_or_a_line(circuit_id: str, style: Style) -> None:
+def test_no_label_touches_another_or_a_line(circuit_id: str, style: SymbolStyle) -> None:
     circuit = PROBLEMS.circuit(circuit_id)
     ready = made_ready(circuit, style)
     assert collisions(ready, circuit, {}) == []
@@ -133,12 +133,14 @@ def test_no_label_touches_another_or_a_line(circuit_id: str, style: Style) -> No
 
 def test_a_label_without_room_is_seen_to_collide() -> None:
     circuit = PROBLEMS.circuit("zener-shunt")
-    found = collisions(made_ready(circuit, Style.IEC), circuit, {"Z": "9.10 V and a tale that runs on"})
+    found = collisions(made_ready(circuit, SymbolStyle.IEC), circuit, {"Z": "9.10 V and a tale that runs on"})
     assert any(line.startswith("Z over a lead of V_I") for line in found)
 
 
 def test_letters_have_true_subscripts_and_values_stand_upright() -> None:
-    svg = made_ready(PROBLEMS.circuit("zener-shunt"), Style.IEC).with_labels({"R": "220 Ω", "V_I": "12 V to 18 V"})
+    svg = made_ready(PROBLEMS.circuit("zener-shunt"), SymbolStyle.IEC).with_labels(
+        {"R": "220 Ω", "V_I": "12 V to 18 V"}
+    )
     assert (
         '<tspan font-style="italic">V</tspan><tspan font-size="12" dy="4">I</tspan></text>' in svg
     )  # SI Brochure, 9th edition, 5.3: quantity symbols italic, descriptive subscripts upright
@@ -150,24 +152,26 @@ def test_letters_have_true_subscripts_and_values_stand_upright() -> None:
 
 def test_a_label_of_words_is_set_as_words() -> None:
     circuit = PROBLEMS.circuit("zener-shunt")
-    svg = draw(circuit.drawing, circuit.parts, Style.IEC, {"L": "load"})
+    svg = draw(circuit.drawing, circuit.parts, SymbolStyle.IEC, {"L": "load"})
     assert "<tspan>load</tspan>" in svg and "RL" not in texts(svg)
 
 
 def test_values_are_text_never_markup() -> None:
-    svg = made_ready(PROBLEMS.circuit("zener-shunt"), Style.IEC).with_labels({"R": '<b onload="x">&'})
+    svg = made_ready(PROBLEMS.circuit("zener-shunt"), SymbolStyle.IEC).with_labels({"R": '<b onload="x">&'})
     assert '<b onload="x">&' in texts(svg)
     assert "<b" not in svg
 
 
 def test_a_value_for_no_label_is_refused() -> None:
     with pytest.raises(UnknownName, match="no label in this drawing 'R_Q'"):
-        made_ready(PROBLEMS.circuit("zener-shunt"), Style.IEC).with_labels({"R_Q": "220 Ω"})
+        made_ready(PROBLEMS.circuit("zener-shunt"), SymbolStyle.IEC).with_labels({"R_Q": "220 Ω"})
 
 
 def test_two_drawings_on_a_page_have_ids_of_their_own() -> None:
     ready = [
-        made_ready(PROBLEMS.circuit(circuit_id), style) for circuit_id in ("follower", "source") for style in Style
+        made_ready(PROBLEMS.circuit(circuit_id), style)
+        for circuit_id in ("follower", "source")
+        for style in SymbolStyle
     ]
     pages = [renamed(one.with_labels({}), after=ending) for one in ready for ending in ("", "-worked")]
     ids = [found for svg in pages for found in re.findall(r' id="([^"]*)"', svg)]
@@ -175,7 +179,7 @@ def test_two_drawings_on_a_page_have_ids_of_their_own() -> None:
 
 
 def test_values_do_not_change_the_ids() -> None:
-    ready = made_ready(PROBLEMS.circuit("zener-shunt"), Style.IEC)
+    ready = made_ready(PROBLEMS.circuit("zener-shunt"), SymbolStyle.IEC)
     found = {tuple(re.findall(r' id="([^"]*)"', ready.with_labels(values))) for values in ({}, {"R": "1 kΩ"})}
     assert len(found) == 1
 
@@ -203,10 +207,10 @@ def test_the_same_bytes_under_every_hash_seed() -> None:
 def test_schemdraw_is_left_as_it_was_found() -> None:
     before = (dict(schemdraw.schemdraw.schemdrawstyle), dict(drawing_stack.drawing_stack))
     circuit = PROBLEMS.circuit("follower")
-    first = draw(circuit.drawing, circuit.parts, Style.IEC, LABELS)
+    first = draw(circuit.drawing, circuit.parts, SymbolStyle.IEC, LABELS)
     assert (dict(schemdraw.schemdraw.schemdrawstyle), dict(drawing_stack.drawing_stack)) == before
-    draw(circuit.drawing, circuit.parts, Style.IEEE, LABELS)
-    assert draw(circuit.drawing, circuit.parts, Style.IEC, LABELS) == first
+    draw(circuit.drawing, circuit.parts, SymbolStyle.IEEE, LABELS)
+    assert draw(circuit.drawing, circuit.parts, SymbolStyle.IEC, LABELS) == first
 
 
 @dataclass(frozen=True)
@@ -218,7 +222,7 @@ class LonePart:
     nodes: tuple[str, ...]
 
 
-def lone(kind: PartKind, style: Style) -> ElementTree.Element:
+def lone(kind: PartKind, style: SymbolStyle) -> ElementTree.Element:
     part = LonePart("X", kind, ("a", "b", "c")[: len(COMPONENTS[kind].terminals)])
     place = (
         PlaceDevice("X", (0, 0), Turn.NONE, Side.RIGHT) if is_device(part) else Place("X", (0, 3), (0, 0), Side.LEFT)
@@ -228,7 +232,7 @@ def lone(kind: PartKind, style: Style) -> ElementTree.Element:
 
 @every_style
 @pytest.mark.parametrize("kind", list(PartKind), ids=lambda kind: kind.value)
-def test_every_kind_of_the_component_table_can_be_drawn(kind: PartKind, style: Style) -> None:
+def test_every_kind_of_the_component_table_can_be_drawn(kind: PartKind, style: SymbolStyle) -> None:
     assert len(list(lone(kind, style).iter())) > 4
 
 
@@ -238,7 +242,7 @@ def numbers(shape: ElementTree.Element, attribute: str) -> list[tuple[float, flo
 
 
 @every_style
-def test_the_emitter_s_arrow_points_out_of_an_npn_transistor(style: Style) -> None:
+def test_the_emitter_s_arrow_points_out_of_an_npn_transistor(style: SymbolStyle) -> None:
     # IEC 60617 and IEEE 315 (from memory): the arrow stands on the emitter and points away from the base in an NPN.
     (head,) = lone(PartKind.NPN, style).iter(f"{SVG}polygon")
     assert head.get("fill") == "currentColor"
@@ -248,7 +252,7 @@ def test_the_emitter_s_arrow_points_out_of_an_npn_transistor(style: Style) -> No
 
 
 @every_style
-def test_the_emitter_s_arrow_points_into_a_pnp_transistor(style: Style) -> None:
+def test_the_emitter_s_arrow_points_into_a_pnp_transistor(style: SymbolStyle) -> None:
     # IEC 60617 and IEEE 315 (from memory): in a PNP the arrow on the emitter points towards the base.
     (head,) = lone(PartKind.PNP, style).iter(f"{SVG}polygon")
     assert head.get("fill") == "currentColor"
@@ -257,7 +261,7 @@ def test_the_emitter_s_arrow_points_into_a_pnp_transistor(style: Style) -> None:
 
 
 @every_style
-def test_the_zener_s_bar_is_at_its_first_node(style: Style) -> None:
+def test_the_zener_s_bar_is_at_its_first_node(style: SymbolStyle) -> None:
     # The triangle points at the cathode's bar (IEC 60617, IEEE 315, from memory); the cathode, first node, is on top.
     (triangle,) = lone(PartKind.ZENER, style).iter(f"{SVG}polygon")
     corners = sorted(numbers(triangle, "points"), key=lambda corner: corner[1])
@@ -266,10 +270,12 @@ def test_the_zener_s_bar_is_at_its_first_node(style: Style) -> None:
 
 def test_the_two_styles_differ_where_the_standards_do() -> None:
     # IEC 60617: resistor a rectangle; IEEE 315: a zigzag (both from memory). A transistor is drawn alike.
-    paths = {style: [shape.get("d") for shape in lone(PartKind.RESISTOR, style).iter(f"{SVG}path")] for style in Style}
+    paths = {
+        style: [shape.get("d") for shape in lone(PartKind.RESISTOR, style).iter(f"{SVG}path")] for style in SymbolStyle
+    }
     corners = {style: "".join(map(str, found)).count("L") for style, found in paths.items()}
-    assert paths[Style.IEC] != paths[Style.IEEE] and corners[Style.IEEE] > corners[Style.IEC]
-    alike = {ElementTree.tostring(lone(PartKind.NPN, style)) for style in Style}
+    assert paths[SymbolStyle.IEC] != paths[SymbolStyle.IEEE] and corners[SymbolStyle.IEEE] > corners[SymbolStyle.IEC]
+    alike = {ElementTree.tostring(lone(PartKind.NPN, style)) for style in SymbolStyle}
     assert len(alike) == 1
 
 

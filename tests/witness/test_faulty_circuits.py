@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from tutor.across.faults import Fault, FaultKind, possible_faults, with_fault
+from tutor.across.faults import CircuitFault, FaultKind, possible_faults, with_fault
 from tutor.across.operating_point import OperatingPoint, operating_points
 from tutor.circuit.component import PartKind
 
@@ -66,7 +66,7 @@ FAULTY = (
 )  # fmt: skip
 
 
-def switched(form: Faulty, values: Mapping[str, float], fault: Fault, lifted: bool) -> dict[str, float]:
+def switched(form: Faulty, values: Mapping[str, float], fault: CircuitFault, lifted: bool) -> dict[str, float]:
     """The deck's parameters for a fault."""
     found = {name: value for name, value in values.items() if name != "V_Z"}
     found |= {"V_UP": values["V_Z"], "V_DOWN": 0.7, "JOINT": SHORT}
@@ -104,7 +104,7 @@ def test_a_faulty_circuit_stands_where_the_simulator_finds_it(faulty: Faulty, wi
     faults = [item for item in possible_faults(circuit, joint=22.0) if item.id not in faulty.without]
     source = Random(f"{faulty.deck} {SEED}")
     sets: list[dict[str, float]] = []
-    solved: list[tuple[Fault, bool, OperatingPoint]] = []
+    solved: list[tuple[CircuitFault, bool, OperatingPoint]] = []
     tried = 0
     while len(sets) < SETS:
         fault, lifted = faults[tried % len(faults)], source.random() < 0.3

@@ -8,20 +8,20 @@ import pytest
 
 from tests.working.trees import exact, member
 from tutor.working.amount import Amount
-from tutor.working.bands import Side, agree, band
+from tutor.working.bands import ChainSide, agree, band
 
 SYMBOL = member("I_R")
 
 
-def true_side(value: float, *, reach: float | None = None, slack: float = 0.0) -> Side:
+def true_side(value: float, *, reach: float | None = None, slack: float = 0.0) -> ChainSide:
     """A symbol and its value; `reach` is the largest of the terms it was worked out from."""
-    return Side(SYMBOL, False, Amount(value, slack, value if reach is None else reach))
+    return ChainSide(SYMBOL, False, Amount(value, slack, value if reach is None else reach))
 
 
-def written(text: str) -> Side:
+def written(text: str) -> ChainSide:
     """A number as written."""
     node = member(text)
-    return Side(node, True, exact(node))
+    return ChainSide(node, True, exact(node))
 
 
 # What is written | beside = or ≈ | the truth in mA | whether it agrees.
@@ -51,10 +51,10 @@ def test_a_number_for_a_quantity(text: str, sign: str, truth: float, agrees: boo
     assert agree(true_side(truth / 1000), number, sign, ()) is agrees
 
 
-def _negative(text: str) -> Side:
+def _negative(text: str) -> ChainSide:
     node = member(f"-{text}")
     value = exact(member(text)).value
-    return Side(node, True, Amount(-value, 0.0, value))
+    return ChainSide(node, True, Amount(-value, 0.0, value))
 
 
 def test_where_terms_cancel_the_largest_is_the_measure():
@@ -120,10 +120,10 @@ def test_what_rounding_did_before_widens_a_result_to_five_per_cent_at_most():
 def test_a_lines_own_arithmetic_goes_by_its_result():
     """9.1 × 63.5 = 577.85: 578 is within 1 % of it, and so is 573; 570 is not."""
     product = member("9.1 V * 63.5 mA")
-    left = Side(product, True, Amount(0.57785, 0.01, 0.57785))
+    left = ChainSide(product, True, Amount(0.57785, 0.01, 0.57785))
     assert agree(left, written("578 mW"), "=", ()) and agree(left, written("573 mW"), "=", ())
     assert not agree(left, written("570 mW"), "=", ())
     assert agree(left, written("570 mW"), "≈", ())
     # Half a unit of the result's last figure, 0.05 W, would be 8 %: 3 % of 0.6 W are 0.018 W.
     assert not agree(left, written("0.6 W"), "=", ())
-    assert agree(Side(product, True, Amount(0.583, 0.0, 0.583)), written("0.6 W"), "=", ())
+    assert agree(ChainSide(product, True, Amount(0.583, 0.0, 0.583)), written("0.6 W"), "=", ())

@@ -6,7 +6,7 @@ import pytest
 
 from tests.solution.at_hand import ground
 from tests.working.trees import chain, member
-from tutor.working.chain import Question
+from tutor.working.chain import TriedChain
 from tutor.working.follow import follows, rests_on_wrong, same_shape
 from tutor.working.symbolise import Past
 
@@ -20,9 +20,9 @@ OWN_RELATION = Past(
 UNROUNDED = Past(values={"V_Z": 10.0, "I_Z": 0.035}, wrong=(10.0,))
 
 
-def question(text: str) -> Question:
+def question(text: str) -> TriedChain:
     members, relations = chain(text, STATE)
-    return Question(members, relations)
+    return TriedChain(members, relations)
 
 
 FOLLOWS = [

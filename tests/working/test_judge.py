@@ -9,7 +9,7 @@ from tests.working.trees import chain, member
 from tutor.working.bounds import as_bound
 from tutor.working.finding import Code
 from tutor.working.ground import Around, Ground
-from tutor.working.judge import Judged, Stand, judge_chain, keys_of
+from tutor.working.judge import JudgedChain, Stand, judge_chain, keys_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import Name
 
@@ -22,7 +22,9 @@ def stand(name: str, past: Past | None = None, doubtful: bool = False, **choices
     return Stand(ground(name, **choices), past or Past(), {}, doubtful, others)
 
 
-def judged(text: str, name: str = STATE, past: Past | None = None, doubtful: bool = False, **choices: float) -> Judged:
+def judged(
+    text: str, name: str = STATE, past: Past | None = None, doubtful: bool = False, **choices: float
+) -> JudgedChain:
     return judge_chain(*chain(text, name), stand(name, past, doubtful, **choices))
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tutor.working.faults import MOST_CHARACTERS, Fault
-from tutor.working.misreadings import MISREADINGS, Misreading
+from tutor.working.faults import MOST_CHARACTERS, LineFault
+from tutor.working.misreadings import MISREADINGS, LineMisreading
 from tutor.working.read import read_line
 from tutor.working.tree import LineKind
 from tutor.working.vocabulary import Vocabulary
@@ -20,7 +20,7 @@ EXAMPLES = [(row, example) for row in MISREADINGS for example in row.examples]
 
 
 @pytest.mark.parametrize(("row", "example"), EXAMPLES, ids=[f"{row.fault.value}: {one[:40]}" for row, one in EXAMPLES])
-def test_an_example_is_misread_as_its_row_says(row: Misreading, example: str):
+def test_an_example_is_misread_as_its_row_says(row: LineMisreading, example: str):
     """Fault, one sentence with nothing left to fill in, columns inside the text."""
     line = read_line(example, EVERYTHING)
     assert line.kind is LineKind.UNREAD
@@ -39,7 +39,7 @@ def test_an_example_is_misread_as_its_row_says(row: Misreading, example: str):
 def test_every_fault_has_one_row_with_several_examples():
     """None without a sentence, none twice, none that nothing shows."""
     assert [row.fault for row in MISREADINGS] == list(dict.fromkeys(row.fault for row in MISREADINGS))
-    assert {row.fault for row in MISREADINGS} == set(Fault)
+    assert {row.fault for row in MISREADINGS} == set(LineFault)
     assert all(len(row.examples) > 1 for row in MISREADINGS)
 
 
@@ -93,5 +93,5 @@ def test_a_remark_makes_no_line_read_that_did_not():
     """A malformed line with words after a comma stays unread, or is a note where it has no relation."""
     for row, example in EXAMPLES:
         # What follows a comma is words as soon as one word is among it.
-        if row.fault not in (Fault.SECOND_CHAIN, Fault.TOO_LONG, Fault.TOO_MANY):
+        if row.fault not in (LineFault.SECOND_CHAIN, LineFault.TOO_LONG, LineFault.TOO_MANY):
             assert read_line(f"{example}, fine", EVERYTHING).kind in (LineKind.UNREAD, LineKind.NOTE), example

@@ -10,7 +10,7 @@ from tests.solution.at_hand import LEVELS, batch, ground, sheet
 from tests.working.trees import chain
 from tutor.quantities.quantity import write
 from tutor.solution.sheet import SheetSlip
-from tutor.working.chain import Question
+from tutor.working.chain import TriedChain
 from tutor.working.check import check_working
 from tutor.working.finding import Code
 from tutor.working.ground import Around, Ground
@@ -25,7 +25,7 @@ def reason(text: str, name: str = STATE, past: Past | None = None) -> Reason:
     members, relations = chain(text, name)
     told = sheet(name)
     others = tuple((item, Ground(Around(told, item.recipe), {})) for item in told.conventions)
-    return reason_for(Question(members, relations), ground(name), past or Past(), others)
+    return reason_for(TriedChain(members, relations), ground(name), past or Past(), others)
 
 
 def marked(text: str, found: Reason) -> str:

@@ -9,7 +9,7 @@ import pytest
 from tests.solution.at_hand import ground, sheet
 from tutor.working.finding import Code, Finding, Shown
 from tutor.working.ground import Around, Ground
-from tutor.working.judge import Judged
+from tutor.working.judge import JudgedChain
 from tutor.working.read import read_line
 from tutor.working.shown import answers_in, shown_in
 from tutor.working.vocabulary import Vocabulary
@@ -21,7 +21,7 @@ def shown(text: str, unit: str = "A") -> Shown:
     """How a line is written, its value taken from its last side as it stands."""
     line = read_line(text, SYMBOLS)
     assert line.misread is None, line.misread
-    return shown_in(Judged(Code.HOLDS_HERE, "", None, (), line.members, line.relations), unit)
+    return shown_in(JudgedChain(Code.HOLDS_HERE, "", None, (), line.members, line.relations), unit)
 
 
 WORKED = [
@@ -113,11 +113,11 @@ def test_a_value_reaches_what_is_asked_within_a_twentieth(head: str, value: floa
 def test_a_bare_result_has_the_value_it_was_judged_by():
     """18 for 18 mA: the chain's own value, not the number as it stands; in the middle of a chain a side is itself."""
     line = read_line("I_Z = 27 - 9 = 18", SYMBOLS)
-    judged = Judged(Code.HOLDS_HERE, "", None, (), line.members, line.relations)
+    judged = JudgedChain(Code.HOLDS_HERE, "", None, (), line.members, line.relations)
     assert shown_in(replace(judged, value=0.018), "A").value == 0.018
     assert shown_in(judged, "A").value == 18.0
     middle = read_line("I_Z = 18 mA ≤ 50 mA", SYMBOLS)
-    told = Judged(Code.HOLDS_HERE, "", None, (), middle.members, middle.relations)
+    told = JudgedChain(Code.HOLDS_HERE, "", None, (), middle.members, middle.relations)
     assert shown_in(replace(told, value=0.05), "A").value == 0.018
 
 

@@ -9,7 +9,7 @@ import pytest
 from tutor.quantities.symbols import resolve_alias
 from tutor.working import words
 from tutor.working.alphabet import ALIKE, SPECIAL, is_name_char
-from tutor.working.faults import MOST_DEPTH, MOST_TOKENS, Broken, Fault
+from tutor.working.faults import MOST_DEPTH, MOST_TOKENS, Broken, LineFault
 from tutor.working.numerals import Numeral
 from tutor.working.tokens import Kind, plain_text, tokens_of
 from tutor.working.vocabulary import Vocabulary
@@ -85,20 +85,20 @@ def test_a_number_keeps_its_digits_and_its_power(typed: str, numeral: Numeral):
 
 
 BAD = [
-    ("5,1", Fault.COMMA, 3),
-    ("1.2.3", Fault.TWO_POINTS, 5),
-    ("12 34", Fault.GROUPING, 5),
-    ("5e", Fault.EXPONENT, 2),
-    ("5e99", Fault.POWER, 4),
-    ("1" * 21, Fault.DIGITS, 21),
-    ("∞", Fault.NOT_FINITE, 1),
-    ("≠", Fault.OTHER_RELATION, 1),
-    ("|", Fault.BAR, 1),
+    ("5,1", LineFault.COMMA, 3),
+    ("1.2.3", LineFault.TWO_POINTS, 5),
+    ("12 34", LineFault.GROUPING, 5),
+    ("5e", LineFault.EXPONENT, 2),
+    ("5e99", LineFault.POWER, 4),
+    ("1" * 21, LineFault.DIGITS, 21),
+    ("∞", LineFault.NOT_FINITE, 1),
+    ("≠", LineFault.OTHER_RELATION, 1),
+    ("|", LineFault.BAR, 1),
 ]
 
 
 @pytest.mark.parametrize(("typed", "fault", "past"), BAD)
-def test_a_bad_number_is_a_token_too(typed: str, fault: Fault, past: int):
+def test_a_bad_number_is_a_token_too(typed: str, fault: LineFault, past: int):
     """So a note may hold one: what happened on 5,1?"""
     token = tokens_of(typed, PLAIN)[0]
     assert (token.kind, token.fault, token.past) == (Kind.BAD, fault, past)

@@ -12,9 +12,9 @@ from tests.working.trees import chain, exact, member
 from tutor.working.amount import MOST_BAND, NUMBER_BAND, Amount
 from tutor.working.bands import RESULT_BAND, SLIP_SHARE
 from tutor.working.chain import (
-    Kind,
-    Question,
     Scaling,
+    SideKind,
+    TriedChain,
     kind_of,
     links_of,
     literals_in,
@@ -30,9 +30,9 @@ from tutor.working.world import World
 STATE, DESIGN = "zener-state:2:1", "zener-resistor:2:1"
 
 
-def question(text: str, name: str = "", slips: tuple[tuple[float, float], ...] = ()) -> Question:
+def question(text: str, name: str = "", slips: tuple[tuple[float, float], ...] = ()) -> TriedChain:
     members, relations = chain(text, name)
-    return Question(members, relations, exact_values(sheet(name).given, {}) if name else (), slips)
+    return TriedChain(members, relations, exact_values(sheet(name).given, {}) if name else (), slips)
 
 
 def holds(text: str, scaling: Scaling | None = None, slips: tuple[tuple[float, float], ...] = ()) -> bool:
@@ -43,10 +43,11 @@ def holds(text: str, scaling: Scaling | None = None, slips: tuple[tuple[float, f
 
 @pytest.mark.parametrize(
     ("text", "kind"),
-    [("V_I - 2 V_Z", Kind.SYMBOLS), ("h_FE + 1", Kind.SYMBOLS), ("V_I - 12", Kind.SYMBOLS), ("V_I - 13", Kind.MIXED),
-     ("V_I - 5 V", Kind.MIXED), ("27 - 12", Kind.NUMBERS), ("5 mA", Kind.NUMBERS), ("2 × 3", Kind.NUMBERS)],
+    [("V_I - 2 V_Z", SideKind.SYMBOLS), ("h_FE + 1", SideKind.SYMBOLS), ("V_I - 12", SideKind.SYMBOLS),
+     ("V_I - 13", SideKind.MIXED), ("V_I - 5 V", SideKind.MIXED), ("27 - 12", SideKind.NUMBERS),
+     ("5 mA", SideKind.NUMBERS), ("2 × 3", SideKind.NUMBERS)],
 )  # fmt: skip
-def test_the_kind_of_a_side(text: str, kind: Kind):
+def test_the_kind_of_a_side(text: str, kind: SideKind):
     """Small whole numbers are coefficients; a side without symbols is numbers whatever they are."""
     assert kind_of(member(text)) is kind
 

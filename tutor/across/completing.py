@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from tutor.across.family import Posed, Refused, Setting
-from tutor.across.joinings import LINE, Job, Joining, Task, job_of, joined, latches, near, outcome_words, tied
+from tutor.across.joinings import LINE, Joining, SolvedTask, Task, job_of, joined, latches, near, outcome_words, tied
 from tutor.across.meters import written
 from tutor.across.operating_point import operating_points
 from tutor.across.points import arrangement_point, reading_point, state_point, worded_step
@@ -80,11 +80,11 @@ class Completing:
         return Posed(problem, solution, withheld=tuple(dict.fromkeys(item.part for item in task.openings)))
 
 
-def _givens(job: Job) -> dict[str, Quantity]:
+def _givens(job: SolvedTask) -> dict[str, Quantity]:
     return given_values(job.circuit, job.task.values, job.values)
 
 
-def _rows(job: Job) -> tuple[TableRow, ...]:
+def _rows(job: SolvedTask) -> tuple[TableRow, ...]:
     rows = [*value_rows(job.circuit, _givens(job))]
     rows.append(TableRow("open ends", "", listed([item.words for item in job.task.openings])))
     if job.task.rest:
@@ -95,7 +95,7 @@ def _rows(job: Job) -> tuple[TableRow, ...]:
     return tuple(rows)
 
 
-def _joining_waypoint(job: Job) -> Waypoint:
+def _joining_waypoint(job: SolvedTask) -> Waypoint:
     right = [joining for joining, outcome in job.outcomes.items() if outcome.right]
     right.sort(key=lambda joining: joining != job.usual)
     remarks = []
@@ -115,7 +115,7 @@ def _joining_waypoint(job: Job) -> Waypoint:
     return arrangement_point("joining", "the node that each open end joins", options, places, arrangements, remarks)
 
 
-def _steps(job: Job) -> tuple[WorkedStep, ...]:
+def _steps(job: SolvedTask) -> tuple[WorkedStep, ...]:
     """The right joining, the other ways that serve as well, and the wrong ones that a belief leads to."""
     outcome = job.outcomes[job.usual]
     higher, lifted = outcome.elsewhere
@@ -137,7 +137,7 @@ def _steps(job: Job) -> tuple[WorkedStep, ...]:
     return tuple(found)
 
 
-def _checks(job: Job) -> tuple[Check, ...]:
+def _checks(job: SolvedTask) -> tuple[Check, ...]:
     outcome = job.outcomes[job.usual]
     told = ("with the line a tenth higher", "with the load lifted off")
     right = sum(other.right for other in job.outcomes.values())
@@ -156,7 +156,7 @@ def _checks(job: Job) -> tuple[Check, ...]:
 Further = tuple[Waypoint, WorkedStep]
 
 
-def _turned(job: Job, stream: Stream) -> Further | None:
+def _turned(job: SolvedTask, stream: Stream) -> Further | None:
     """The output with the part of the first two openings the wrong way round."""
     turned = (job.usual[1], job.usual[0], *job.usual[2:])
     outcome = job.outcomes[turned]
@@ -178,7 +178,7 @@ _DOES = {
 }
 
 
-def _does(job: Job, joining: Joining) -> str | None:
+def _does(job: SolvedTask, joining: Joining) -> str | None:
     """What a wrong joining does to the output, by the word of `_DOES`; None where it has no point."""
     outcome = job.outcomes[joining]
     if not outcome.points or outcome.right:
@@ -197,7 +197,7 @@ def _does(job: Job, joining: Joining) -> str | None:
     return "else" if held else "follows"
 
 
-def _exchanged(job: Job, stream: Stream) -> Further | None:
+def _exchanged(job: SolvedTask, stream: Stream) -> Further | None:
     """What one wrong joining would do."""
     wrong = [
         joining
@@ -221,7 +221,7 @@ def _exchanged(job: Job, stream: Stream) -> Further | None:
     return point, worded_step("Joined otherwise", "", text, "does")
 
 
-def _functions(job: Job, stream: Stream) -> Further | None:
+def _functions(job: SolvedTask, stream: Stream) -> Further | None:
     """What each stage is there for."""
     words = {part.name: job.task.functions[part.name] for part in job.circuit.parts if part.name in job.task.functions}
     stages = stream.order("stages", tuple(words))
@@ -240,6 +240,6 @@ def _functions(job: Job, stream: Stream) -> Further | None:
     return point, worded_step("What each stage is there for", "", text, "functions")
 
 
-_THEN: Mapping[Then, Callable[[Job, Stream], Further | None]] = {
+_THEN: Mapping[Then, Callable[[SolvedTask, Stream], Further | None]] = {
     Then.TURNED: _turned, Then.EXCHANGED: _exchanged, Then.FUNCTIONS: _functions,
 }  # fmt: skip

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 from tutor.across.base_problem import BaseProblem, drawn_base, problem_about
 from tutor.across.family import Posed, Refused, Setting
-from tutor.across.in_the_head import Relation, one_figure, rough, way_to
+from tutor.across.in_the_head import StepRelation, one_figure, rough, way_to
 from tutor.across.points import state_point, worded_step
 from tutor.across.stream import Stream
 from tutor.errors import BadFormula
@@ -105,7 +105,7 @@ class _Sought:
 
     base: BaseProblem
     index: int
-    way: tuple[Relation, ...]
+    way: tuple[StepRelation, ...]
 
     @property
     def key(self) -> str:
@@ -295,7 +295,7 @@ _BENCH = (
 )
 
 
-def _step(sought: _Sought, item: Relation, numbers: Expr, value: float) -> WorkedStep:
+def _step(sought: _Sought, item: StepRelation, numbers: Expr, value: float) -> WorkedStep:
     unit = symbol_for(item.name).unit
     rest: list[tuple[str, Expr]] = [("=", item.expr)]
     result = Val(value, unit, EXACT_FIGURES)

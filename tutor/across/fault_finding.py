@@ -11,8 +11,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tutor.across.family import Posed, Question, Refused, Setting
-from tutor.across.faults import NOTHING, Fault
-from tutor.across.meters import STEPS, Bench, Case, Reading, balance, case_of
+from tutor.across.faults import NOTHING, CircuitFault
+from tutor.across.meters import STEPS, Bench, FaultCase, MeterReading, balance, case_of
 from tutor.across.points import state_point, worded_step
 from tutor.across.stated import WAYS, capitalised, circuit_told, given_values, value_rows
 from tutor.across.stream import Stream
@@ -68,7 +68,7 @@ class FaultFinding:
         against = _against(case, right) if self.against else {}
         if self.against and not against:
             return Refused("no fault against which one reading speaks and others do not")
-        doubted: tuple[Fault, Reading] | None = None
+        doubted: tuple[CircuitFault, MeterReading] | None = None
         if against:
             speaking = stream.pick("speaking", tuple(against))
             doubted = (stream.pick("against", against[speaking]), speaking)
@@ -104,7 +104,7 @@ class FaultFinding:
         checks = (apart_check(case, right, order, case.bench.readings), *balance_checks(case, right))
         return Posed(problem, Solution(problem.name, tuple(steps), checks, BENCH, (), problem.cautions))
 
-    def _ways(self, case: Case, right: Fault, stream: Stream) -> list[tuple[Fault, Reading]]:
+    def _ways(self, case: FaultCase, right: CircuitFault, stream: Stream) -> list[tuple[CircuitFault, MeterReading]]:
         """A fault other than the right one with as many of its readings as are asked; now and then one of a belief."""
         believed = {(item.fault, item.reading) for item in self.beliefs if case.circuit.id in item.circuits}
         offers = []
@@ -137,9 +137,9 @@ class EitherQuestion:
         return stream.pick("question", self.questions).attempt(setting, stream)
 
 
-def _against(case: Case, right: Fault) -> dict[Reading, list[Fault]]:
+def _against(case: FaultCase, right: CircuitFault) -> dict[MeterReading, list[CircuitFault]]:
     """Each reading with the faults against which it speaks while two others at least do not."""
-    found: dict[Reading, list[Fault]] = {}
+    found: dict[MeterReading, list[CircuitFault]] = {}
     for fault in case.shown:
         if fault not in (NOTHING, right) and len(_silent(case, right, fault)) >= LEAST_SILENT:
             for reading in case.bench.readings:
@@ -148,11 +148,11 @@ def _against(case: Case, right: Fault) -> dict[Reading, list[Fault]]:
     return found
 
 
-def _silent(case: Case, right: Fault, fault: Fault) -> list[Reading]:
+def _silent(case: FaultCase, right: CircuitFault, fault: CircuitFault) -> list[MeterReading]:
     return [item for item in case.bench.readings if not case.differs(right, fault, item)]
 
 
-def drawn_case(setting: Setting, stream: Stream, bench: Bench) -> Case | Refused:
+def drawn_case(setting: Setting, stream: Stream, bench: Bench) -> FaultCase | Refused:
     """A bench with values drawn from its lists and the circuit's standing ones."""
     circuit = setting.desk.circuit(bench.circuit)
     drawn = {name: stream.pick(f"{bench.circuit} {name}", items) for name, items in bench.values.items()}
@@ -160,7 +160,7 @@ def drawn_case(setting: Setting, stream: Stream, bench: Bench) -> Case | Refused
     return Refused(case) if isinstance(case, str) else case
 
 
-def tell_apart(case: Case, right: Fault, stream: Stream, count: int) -> tuple[Fault, ...]:
+def tell_apart(case: FaultCase, right: CircuitFault, stream: Stream, count: int) -> tuple[CircuitFault, ...]:
     """The right fault and others, each told from every one before it by some reading."""
     found = [right]
     for fault in stream.order("others", [item for item in case.shown if item != right]):
@@ -169,22 +169,24 @@ def tell_apart(case: Case, right: Fault, stream: Stream, count: int) -> tuple[Fa
     return tuple(found)
 
 
-def meant_circuit(case: Case) -> str:
+def meant_circuit(case: FaultCase) -> str:
     """The circuit in a sentence."""
     return f"The drawing shows how it was meant to be, {circuit_told(case.circuit)}."
 
 
-def givens(case: Case) -> dict[str, Quantity]:
+def givens(case: FaultCase) -> dict[str, Quantity]:
     """The values that the parts should have, standing ones among them."""
     return given_values(case.circuit, case.bench.values, case.values)
 
 
-def reading_rows(case: Case, right: Fault) -> tuple[TableRow, ...]:
+def reading_rows(case: FaultCase, right: CircuitFault) -> tuple[TableRow, ...]:
     """What the meters show."""
     return tuple(TableRow(f"read: {item.words}", item.symbol, case.value(right, item)) for item in case.bench.readings)
 
 
-def _fault_waypoint(case: Case, right: Fault, order: Sequence[Fault], beliefs: Iterable[FaultBelief]) -> Waypoint:
+def _fault_waypoint(
+    case: FaultCase, right: CircuitFault, order: Sequence[CircuitFault], beliefs: Iterable[FaultBelief]
+) -> Waypoint:
     here = [item for item in beliefs if case.circuit.id in item.circuits and not item.reading]
     known = {item.says: item for item in here if item.fault == right.id}
     remarks = []
@@ -201,7 +203,7 @@ def _fault_waypoint(case: Case, right: Fault, order: Sequence[Fault], beliefs: I
     return state_point("fault", "what is most likely wrong", options, case.words(right), remarks)
 
 
-def contradiction(case: Case, right: Fault, other: Fault) -> str:
+def contradiction(case: FaultCase, right: CircuitFault, other: CircuitFault) -> str:
     """The reading that speaks loudest against another fault."""
     speaking = _loudest(case, right, other, case.bench.readings)
     return (
@@ -210,16 +212,18 @@ def contradiction(case: Case, right: Fault, other: Fault) -> str:
     )
 
 
-def _loudest(case: Case, right: Fault, other: Fault, readings: Sequence[Reading]) -> Reading:
+def _loudest(
+    case: FaultCase, right: CircuitFault, other: CircuitFault, readings: Sequence[MeterReading]
+) -> MeterReading:
     return max(readings, key=lambda item: _distance(case, right, other, item))
 
 
-def _distance(case: Case, one: Fault, other: Fault, reading: Reading) -> float:
+def _distance(case: FaultCase, one: CircuitFault, other: CircuitFault, reading: MeterReading) -> float:
     first, second = case.shown[one][reading.id], case.shown[other][reading.id]
     return abs(first - second) / max(abs(first), abs(second), STEPS[reading.unit])
 
 
-def _against_waypoint(case: Case, right: Fault, doubted: Fault, speaking: Reading) -> Waypoint:
+def _against_waypoint(case: FaultCase, right: CircuitFault, doubted: CircuitFault, speaking: MeterReading) -> Waypoint:
     silent = _silent(case, right, doubted)
     options = tuple(item.words for item in case.bench.readings if item == speaking or item in silent)
     remarks = tuple(
@@ -235,7 +239,9 @@ def _against_waypoint(case: Case, right: Fault, doubted: Fault, speaking: Readin
     return state_point("against", prompt, options, speaking.words, remarks)
 
 
-def _way_waypoint(case: Case, fault: Fault, reading: Reading, key: str, beliefs: Iterable[FaultBelief]) -> Waypoint:
+def _way_waypoint(
+    case: FaultCase, fault: CircuitFault, reading: MeterReading, key: str, beliefs: Iterable[FaultBelief]
+) -> Waypoint:
     right = WAYS[case.way(fault, reading) or 0]
     known = {
         item.says: item
@@ -255,17 +261,17 @@ def _way_waypoint(case: Case, fault: Fault, reading: Reading, key: str, beliefs:
     return state_point(key, prompt, tuple(WAYS.values()), right, remarks)
 
 
-def _last(order: Sequence[Fault], right: Fault) -> list[Fault]:
+def _last(order: Sequence[CircuitFault], right: CircuitFault) -> list[CircuitFault]:
     """The faults on offer other than nothing, the right one last; a healthy circuit is dealt with before them."""
     return [fault for fault in order if fault not in (NOTHING, right)] + [right]
 
 
-def told_readings(case: Case, fault: Fault, readings: Sequence[Reading]) -> str:
+def told_readings(case: FaultCase, fault: CircuitFault, readings: Sequence[MeterReading]) -> str:
     """Readings in a row."""
     return listed([f"{item.short} = {case.value(fault, item)}" for item in readings])
 
 
-def healthy_step(case: Case, right: Fault = NOTHING) -> WorkedStep:
+def healthy_step(case: FaultCase, right: CircuitFault = NOTHING) -> WorkedStep:
     """What the meters show when all is well: the measure of everything after, and told from what is `right`."""
     state = case.circuit.regions[0].words
     text = f"All well, {state}, and the meters would show {told_readings(case, NOTHING, case.bench.readings)}."
@@ -275,7 +281,7 @@ def healthy_step(case: Case, right: Fault = NOTHING) -> WorkedStep:
     return worded_step("A healthy circuit first", "", text)
 
 
-def fault_step(case: Case, fault: Fault, right: Fault, waypoint: str) -> WorkedStep:
+def fault_step(case: FaultCase, fault: CircuitFault, right: CircuitFault, waypoint: str) -> WorkedStep:
     """A fault supposed: what it leaves, what it would show, and whether that is what is read."""
     if fault == NOTHING:
         text = "All readings are those of a healthy circuit, and none of the faults on offer leaves them so."
@@ -292,7 +298,7 @@ def fault_step(case: Case, fault: Fault, right: Fault, waypoint: str) -> WorkedS
     return worded_step(title, case.reason(fault), now + shown + verdict, waypoint)
 
 
-def _against_step(case: Case, right: Fault, doubted: Fault, speaking: Reading) -> WorkedStep:
+def _against_step(case: FaultCase, right: CircuitFault, doubted: CircuitFault, speaking: MeterReading) -> WorkedStep:
     silent = listed([item.short for item in _silent(case, right, doubted)])
     text = (
         f"It would leave {silent} as they are read; but {speaking.short} would be {case.value(doubted, speaking)}, and "
@@ -301,7 +307,7 @@ def _against_step(case: Case, right: Fault, doubted: Fault, speaking: Reading) -
     return worded_step(f"Why not {case.supposed(doubted)}?", "", text, "against")
 
 
-def _way_step(case: Case, fault: Fault, reading: Reading, key: str) -> WorkedStep:
+def _way_step(case: FaultCase, fault: CircuitFault, reading: MeterReading, key: str) -> WorkedStep:
     goes = WAYS[case.way(fault, reading) or 0]
     state = case.states.get(fault, "")
     healthy, now = case.value(NOTHING, reading), case.value(fault, reading)
@@ -311,7 +317,9 @@ def _way_step(case: Case, fault: Fault, reading: Reading, key: str) -> WorkedSte
     return worded_step(title, case.reason(fault), text, key)
 
 
-def apart_check(case: Case, right: Fault, order: Sequence[Fault], readings: Sequence[Reading]) -> Check:
+def apart_check(
+    case: FaultCase, right: CircuitFault, order: Sequence[CircuitFault], readings: Sequence[MeterReading]
+) -> Check:
     """The nearest of the other faults on offer, and by what it is told apart."""
     others = [fault for fault in order if fault != right]
     clearest = {fault: _loudest(case, right, fault, readings) for fault in others}
@@ -324,7 +332,7 @@ def apart_check(case: Case, right: Fault, order: Sequence[Fault], readings: Sequ
     return Check(text, case.differs(right, nearest, item), "")
 
 
-def balance_checks(case: Case, fault: Fault) -> tuple[Check, ...]:
+def balance_checks(case: FaultCase, fault: CircuitFault) -> tuple[Check, ...]:
     """What flows at the output with a fault, the load joined: nothing gathers there."""
     told = None if "out" not in case.circuit.nodes else balance(case, fault, "out")
     return () if told is None else (Check(told[0], told[1], ""),)

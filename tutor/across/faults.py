@@ -41,7 +41,7 @@ class FaultKind(Enum):
 
 
 @dataclass(frozen=True)
-class Fault:
+class CircuitFault:
     """A part's name and what is wrong with it; `size` is the share that is left of a value, or a joint's ohms."""
 
     kind: FaultKind
@@ -54,7 +54,7 @@ class Fault:
         return f"{self.kind.value} {self.part}".strip()
 
 
-NOTHING = Fault(FaultKind.NOTHING)
+NOTHING = CircuitFault(FaultKind.NOTHING)
 
 _KINDS: Mapping[PartKind, tuple[FaultKind, ...]] = {
     PartKind.RESISTOR: (FaultKind.OPEN, FaultKind.TENFOLD, FaultKind.TENTH),
@@ -115,7 +115,9 @@ _REASONS: Mapping[tuple[PartKind, FaultKind], str] = {
 }
 
 
-def possible_faults(circuit: Circuit, joint: float = 0.0, left: float = 0.0, over: float = 0.0) -> tuple[Fault, ...]:
+def possible_faults(
+    circuit: Circuit, joint: float = 0.0, left: float = 0.0, over: float = 0.0
+) -> tuple[CircuitFault, ...]:
     """Every fault that the kinds of a circuit's parts may have, nothing wrong first.
 
     `joint` (ohms) puts a bad joint into the supply's lead, `left` is the share a dried-out reservoir keeps, `over` what
@@ -127,17 +129,17 @@ def possible_faults(circuit: Circuit, joint: float = 0.0, left: float = 0.0, ove
             raise BadFamily(f"a bench has no words for {what}={size:.3g}; it may be {known}")
     found = [NOTHING]
     for part in circuit.parts:
-        found += [Fault(kind, part.name) for kind in _KINDS.get(part.kind, ())]
+        found += [CircuitFault(kind, part.name) for kind in _KINDS.get(part.kind, ())]
         if part.kind is PartKind.SOURCE and part.symbols["current"] and joint:
-            found.append(Fault(FaultKind.JOINT, part.name, joint))
+            found.append(CircuitFault(FaultKind.JOINT, part.name, joint))
         if part.kind is PartKind.RESERVOIR and left:
-            found.append(Fault(FaultKind.DRIED, part.name, left))
+            found.append(CircuitFault(FaultKind.DRIED, part.name, left))
         if part.kind in (PartKind.WINDING, PartKind.TAPPED_WINDING) and over:
-            found.append(Fault(FaultKind.HIGH, part.name, over))
+            found.append(CircuitFault(FaultKind.HIGH, part.name, over))
     return tuple(found)
 
 
-def fault_words(circuit: Circuit, fault: Fault, part_words: Mapping[str, str]) -> str:
+def fault_words(circuit: Circuit, fault: CircuitFault, part_words: Mapping[str, str]) -> str:
     """A fault as an option names it: "zener open", "nothing wrong"."""
     if fault.kind is FaultKind.NOTHING:
         return "nothing wrong"
@@ -157,13 +159,13 @@ def supposed(words: str) -> str:
     return words if words.startswith(("nothing ", "a ", "one ")) else f"the {words}"
 
 
-def fault_reason(circuit: Circuit, fault: Fault) -> str:
+def fault_reason(circuit: Circuit, fault: CircuitFault) -> str:
     """What a fault leaves of the circuit, in a sentence; '' of nothing wrong."""
     return "" if fault.kind is FaultKind.NOTHING else _REASONS[circuit.part(fault.part).kind, fault.kind]
 
 
 def with_fault(
-    parts: Sequence[Part], values: Mapping[str, float], fault: Fault
+    parts: Sequence[Part], values: Mapping[str, float], fault: CircuitFault
 ) -> tuple[tuple[Part, ...], dict[str, float]]:
     """Parts and values of the faulty circuit. A part that was taken out before the fault came (a load) has none."""
     told = {**values, BRIDGE: 0.0}
@@ -178,7 +180,7 @@ def with_fault(
     return found, told
 
 
-def _edited(part: Part, fault: Fault) -> Iterator[Part]:
+def _edited(part: Part, fault: CircuitFault) -> Iterator[Part]:
     """The part or parts that stand in a faulty one's place."""
     ends = part.terminals
     if fault.kind is FaultKind.OPEN:

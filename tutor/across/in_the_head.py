@@ -17,11 +17,11 @@ from tutor.quantities.expression import symbols_of as names_in
 from tutor.quantities.quantity import EXACT_FIGURES, round_figures
 from tutor.quantities.relation_form import unit_of
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.worked import reading_of
+from tutor.solution.worked import writing_of
 
 
 @dataclass(frozen=True)
-class Relation:
+class StepRelation:
     """A step of the way: the name found, its relation under the names in use, and the plan's step."""
 
     name: str
@@ -29,7 +29,7 @@ class Relation:
     step: Step
 
 
-def way_to(base: BaseProblem, index: int) -> tuple[Relation, ...] | None:
+def way_to(base: BaseProblem, index: int) -> tuple[StepRelation, ...] | None:
     """The relations from what is given to an ask, those of earlier asks that it rests on first; None where it rests on
     a choice or on an equation that is not solved term by term."""
     plan = base.drawn.region.plan
@@ -38,8 +38,8 @@ def way_to(base: BaseProblem, index: int) -> tuple[Relation, ...] | None:
         return None
     if any(step.expr is None or step.coupled is not None for step in stage.plan.steps):
         return None
-    names = dict(reading_of(base.ready, base.drawn, stage, outcome, plan.keys[index]).names)
-    found: list[Relation] = []
+    names = dict(writing_of(base.ready, base.drawn, stage, outcome, plan.keys[index]).names)
+    found: list[StepRelation] = []
     for key in dict.fromkeys(name for _, expr in stage.inputs for name in names_in(expr)):
         if key in plan.keys:
             before = way_to(base, plan.keys.index(key))
@@ -53,7 +53,7 @@ def way_to(base: BaseProblem, index: int) -> tuple[Relation, ...] | None:
         head = names.get(step.target, Sym(step.target))
         if not isinstance(head, Sym):
             return None
-        found.append(Relation(head.name, substitute(step.expr, names), step))
+        found.append(StepRelation(head.name, substitute(step.expr, names), step))
     return tuple(found)
 
 

@@ -74,7 +74,7 @@ class Task:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class JoiningOutcome:
     """A joining solved: its points as asked for, and what it gives with the line higher and the load lifted."""
 
     points: tuple[OperatingPoint, ...]
@@ -83,7 +83,7 @@ class Outcome:
 
 
 @dataclass(frozen=True)
-class Job:
+class SolvedTask:
     """A task with its values, every joining solved; `specified` is the output asked for, in volts."""
 
     task: Task
@@ -91,7 +91,7 @@ class Job:
     values: Mapping[str, float]
     specified: float
     usual: Joining
-    outcomes: Mapping[Joining, Outcome]
+    outcomes: Mapping[Joining, JoiningOutcome]
 
     def words(self, joining: Joining) -> str:
         """A joining as an arrangement is written."""
@@ -113,7 +113,7 @@ class Job:
         return next((item for item in self.task.beliefs if item.joins == here), None)
 
 
-def job_of(task: Task, circuit: Circuit, values: Mapping[str, float]) -> Job | str:
+def job_of(task: Task, circuit: Circuit, values: Mapping[str, float]) -> SolvedTask | str:
     """Every joining of a task solved; why not, where the circuit as it should be does not regulate."""
     parts = _mirrored(circuit.parts) if task.negative else circuit.parts
     points = operating_points(parts, values)
@@ -128,7 +128,7 @@ def job_of(task: Task, circuit: Circuit, values: Mapping[str, float]) -> Job | s
     }
     if not outcomes[usual].right:
         return "the whole circuit does not hold its output"
-    return Job(task, circuit, values, specified, usual, outcomes)
+    return SolvedTask(task, circuit, values, specified, usual, outcomes)
 
 
 def _mirrored(parts: Sequence[Part]) -> tuple[Part, ...]:
@@ -146,14 +146,14 @@ def joined(parts: Sequence[Part], openings: Sequence[Opening], joining: Joining)
     )
 
 
-def _outcome(parts: Sequence[Part], values: Mapping[str, float], specified: float) -> Outcome:
+def _outcome(parts: Sequence[Part], values: Mapping[str, float], specified: float) -> JoiningOutcome:
     points = operating_points(parts, values)
     if len(points) != 1 or not near(points[0].volts["out"], specified):
-        return Outcome(points, (), False)
+        return JoiningOutcome(points, (), False)
     lifted = [part for part in parts if part.kind is not PartKind.LOAD]
     others = [operating_points(parts, {**values, "V_I": LINE * values["V_I"]}), operating_points(lifted, values)]
     found = tuple(other[0].volts["out"] for other in others if len(other) == 1)
-    return Outcome(points, found, len(found) == 2 and all(near(volts, specified) for volts in found))
+    return JoiningOutcome(points, found, len(found) == 2 and all(near(volts, specified) for volts in found))
 
 
 def near(volts: float, specified: float) -> bool:
@@ -161,7 +161,7 @@ def near(volts: float, specified: float) -> bool:
     return abs(volts - specified) <= CLOSE * abs(specified)
 
 
-def outcome_words(job: Job, joining: Joining) -> str:
+def outcome_words(job: SolvedTask, joining: Joining) -> str:
     """What a wrongly joined circuit would do, in a sentence."""
     outcome = job.outcomes[joining]
     outputs = list(dict.fromkeys(written(point.volts["out"], "V") for point in outcome.points))
@@ -177,19 +177,19 @@ def outcome_words(job: Job, joining: Joining) -> str:
     return f"The output would stand at {outputs[0]}{f': {states}' if states else ''}."
 
 
-def tied(job: Job, joining: Joining) -> bool:
+def tied(job: SolvedTask, joining: Joining) -> bool:
     """Whether an amplifier has both inputs at one node."""
     parts = joined(job.circuit.parts, job.task.openings, joining)
     return any(part.kind is PartKind.AMPLIFIER and part.nodes[0] == part.nodes[1] for part in parts)
 
 
-def latches(outcome: Outcome) -> bool:
+def latches(outcome: JoiningOutcome) -> bool:
     """Whether an amplifier rests at either end."""
     met = [set(point.states.values()) for point in outcome.points]
     return any("high" in states for states in met) and any("low" in states for states in met)
 
 
-def _changed_states(job: Job, point: OperatingPoint) -> str:
+def _changed_states(job: SolvedTask, point: OperatingPoint) -> str:
     """The parts that are in another state than they should be, by their letters where there are two of a kind."""
     usual = job.outcomes[job.usual].points[0].states
     kinds = [part.kind for part in job.circuit.parts]

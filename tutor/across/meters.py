@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 
 from tutor.across.faults import (
     NOTHING,
-    Fault,
+    CircuitFault,
     FaultKind,
     fault_reason,
     fault_words,
@@ -43,7 +43,7 @@ NOTHING_SHOWN: Mapping[str, float] = {"V": 1e-3, "A": 1e-6, "Hz": 1e-3}  # below
 
 
 @dataclass(frozen=True)
-class Reading:
+class MeterReading:
     """What is measured: its letter ('' where it has none of its own) and a node, or a part with a role of its
     currents; of a raw supply the id is the letter of a quantity. `lifted`: with the load taken off."""
 
@@ -73,8 +73,8 @@ class Bench:
     circuit: str
     parts: Mapping[str, str]
     values: Mapping[str, tuple[float, ...]]
-    readings: tuple[Reading, ...]
-    also: tuple[Reading, ...] = ()
+    readings: tuple[MeterReading, ...]
+    also: tuple[MeterReading, ...] = ()
     without: tuple[str, ...] = ()
     joint: float = 0.0
     left: float = 0.0
@@ -82,7 +82,7 @@ class Bench:
 
 
 @dataclass(frozen=True)
-class Case:
+class FaultCase:
     """A bench with its values; `shown` has each fault's readings by reading id, those of faults that come to exactly
     one point however the load stands; `states` the parts whose state the fault has changed, in words; `points` where it
     rests with the load joined."""
@@ -90,40 +90,40 @@ class Case:
     bench: Bench
     circuit: Circuit
     values: Mapping[str, float]
-    shown: Mapping[Fault, Mapping[str, float]]
-    states: Mapping[Fault, str] = field(default_factory=dict)
-    points: Mapping[Fault, OperatingPoint] = field(default_factory=dict)
+    shown: Mapping[CircuitFault, Mapping[str, float]]
+    states: Mapping[CircuitFault, str] = field(default_factory=dict)
+    points: Mapping[CircuitFault, OperatingPoint] = field(default_factory=dict)
 
-    def words(self, fault: Fault) -> str:
+    def words(self, fault: CircuitFault) -> str:
         """The fault as an option names it."""
         return fault_words(self.circuit, fault, self.bench.parts)
 
-    def supposed(self, fault: Fault) -> str:
+    def supposed(self, fault: CircuitFault) -> str:
         """The fault after "with"."""
         return supposed(self.words(fault))
 
-    def reason(self, fault: Fault) -> str:
+    def reason(self, fault: CircuitFault) -> str:
         """What the fault leaves of the circuit."""
         return fault_reason(self.circuit, fault)
 
-    def value(self, fault: Fault, reading: Reading) -> str:
+    def value(self, fault: CircuitFault, reading: MeterReading) -> str:
         """What a meter shows."""
         return written(self.shown[fault][reading.id], reading.unit)
 
-    def differs(self, one: Fault, other: Fault, reading: Reading) -> bool:
+    def differs(self, one: CircuitFault, other: CircuitFault, reading: MeterReading) -> bool:
         """Whether a meter tells the two apart by this reading."""
         return told_apart(self.shown[one][reading.id], self.shown[other][reading.id], reading.unit)
 
-    def alike(self, one: Fault, other: Fault, reading: Reading) -> bool:
+    def alike(self, one: CircuitFault, other: CircuitFault, reading: MeterReading) -> bool:
         """Whether the reading is one and the same with both."""
         first, second = self.shown[one][reading.id], self.shown[other][reading.id]
         return abs(first - second) <= max(SAME * max(abs(first), abs(second)), NOTHING_SHOWN[reading.unit])
 
-    def apart(self, one: Fault, other: Fault, readings: Sequence[Reading]) -> bool:
+    def apart(self, one: CircuitFault, other: CircuitFault, readings: Sequence[MeterReading]) -> bool:
         """Whether some of the readings tells the two apart."""
         return any(self.differs(one, other, reading) for reading in readings)
 
-    def way(self, fault: Fault, reading: Reading) -> int | None:
+    def way(self, fault: CircuitFault, reading: MeterReading) -> int | None:
         """Whether a reading rises (1), falls (-1) or stays (0) against a healthy circuit; None where no meter tells."""
         if self.alike(NOTHING, fault, reading):
             return 0
@@ -142,13 +142,13 @@ def written(value: float, unit: str) -> str:
     return write(0.0 if abs(value) < NOTHING_SHOWN[unit] else value, unit, 3)
 
 
-def case_of(bench: Bench, circuit: Circuit, values: Mapping[str, float]) -> Case | str:
+def case_of(bench: Bench, circuit: Circuit, values: Mapping[str, float]) -> FaultCase | str:
     """The bench with these values; why not, where the healthy circuit has no point, several, or is in an odd state."""
     readings = (*bench.readings, *bench.also)
     raw = any(part.kind in RAW_PARTS for part in circuit.parts)
-    shown: dict[Fault, Mapping[str, float]] = {}
-    states: dict[Fault, str] = {}
-    rest: dict[Fault, OperatingPoint] = {}
+    shown: dict[CircuitFault, Mapping[str, float]] = {}
+    states: dict[CircuitFault, str] = {}
+    rest: dict[CircuitFault, OperatingPoint] = {}
     for fault in possible_faults(circuit, bench.joint, bench.left, bench.over):
         if fault.id in bench.without or not (fault.part in bench.parts or fault.kind in UNNAMED):
             continue
@@ -172,10 +172,10 @@ def case_of(bench: Bench, circuit: Circuit, values: Mapping[str, float]) -> Case
         rest[fault] = loaded
         shown[fault] = {reading.id: _read(points[reading.lifted], reading) for reading in readings}
         states[fault] = _changed_states(circuit, bench.parts, rest[NOTHING], loaded)
-    return Case(bench, circuit, values, shown, states, rest)
+    return FaultCase(bench, circuit, values, shown, states, rest)
 
 
-def balance(case: Case, fault: Fault, node: str) -> tuple[str, bool] | None:
+def balance(case: FaultCase, fault: CircuitFault, node: str) -> tuple[str, bool] | None:
     """What comes to a node and what leaves it with a fault, the load joined, in a sentence, and whether they agree.
 
     None where nothing flows there.
@@ -200,7 +200,7 @@ def balance(case: Case, fault: Fault, node: str) -> tuple[str, bool] | None:
 
 
 def _points(
-    parts: Sequence[Part], values: Mapping[str, float], fault: Fault, loads: set[bool]
+    parts: Sequence[Part], values: Mapping[str, float], fault: CircuitFault, loads: set[bool]
 ) -> dict[bool, OperatingPoint] | None:
     """The operating point with the load joined (False) and lifted (True); None unless there is just one of each."""
     found = {}
@@ -213,7 +213,7 @@ def _points(
     return found
 
 
-def _read(point: OperatingPoint, reading: Reading) -> float:
+def _read(point: OperatingPoint, reading: MeterReading) -> float:
     if reading.node:
         return point.volts.get(reading.node, 0.0)
     return point.currents.get((reading.part, reading.role), 0.0)

@@ -23,8 +23,8 @@ from tutor.across.fault_finding import (
     reading_rows,
     told_readings,
 )
-from tutor.across.faults import NOTHING, Fault
-from tutor.across.meters import Bench, Case, Reading
+from tutor.across.faults import NOTHING, CircuitFault
+from tutor.across.meters import Bench, FaultCase, MeterReading
 from tutor.across.points import reading_point, state_point, worded_step
 from tutor.across.stated import capitalised, value_rows
 from tutor.across.stream import Stream
@@ -37,7 +37,7 @@ PAIRS = 4  # on offer
 FURTHER = 4  # measurements on offer, at most
 LEAST_SILENT = 2  # of them that part nothing
 
-Pair = tuple[Fault, Fault]
+Pair = tuple[CircuitFault, CircuitFault]
 
 
 @dataclass(frozen=True)
@@ -86,7 +86,7 @@ class NextMeasurement:
         return Posed(problem, Solution(problem.name, steps, _checks(case, pair, parting), BENCH, (), problem.cautions))
 
 
-def _open_pairs(case: Case) -> list[tuple[Pair, Reading]]:
+def _open_pairs(case: FaultCase) -> list[tuple[Pair, MeterReading]]:
     """Pairs of faults that all readings so far leave alike, each with a further measurement that tells them apart; two
     others at least must not."""
     found = []
@@ -99,12 +99,12 @@ def _open_pairs(case: Case) -> list[tuple[Pair, Reading]]:
     return found
 
 
-def _silent(case: Case, pair: Pair) -> list[Reading]:
+def _silent(case: FaultCase, pair: Pair) -> list[MeterReading]:
     """Further measurements that leave both faults of a pair open."""
     return [item for item in case.bench.also if case.alike(*pair, item)]
 
 
-def _pairs(case: Case, pair: Pair, stream: Stream) -> tuple[Pair, ...]:
+def _pairs(case: FaultCase, pair: Pair, stream: Stream) -> tuple[Pair, ...]:
     """The pair and others beside it, each with a fault that the readings speak against."""
     unfit = [
         fault
@@ -118,16 +118,16 @@ def _pairs(case: Case, pair: Pair, stream: Stream) -> tuple[Pair, ...]:
     return stream.order("pairs", (pair, (pair[0], first), (second, pair[1]), (first, third)))
 
 
-def _others(pairs: Sequence[Pair], pair: Pair) -> list[Fault]:
+def _others(pairs: Sequence[Pair], pair: Pair) -> list[CircuitFault]:
     """The faults on offer that do not fit, each once."""
     return list(dict.fromkeys(fault for item in pairs for fault in item if fault not in pair))
 
 
-def _words(case: Case, pair: Pair) -> str:
+def _words(case: FaultCase, pair: Pair) -> str:
     return f"{case.words(pair[0])}, or {case.words(pair[1])}"
 
 
-def _pair_waypoint(case: Case, pair: Pair, pairs: Sequence[Pair]) -> Waypoint:
+def _pair_waypoint(case: FaultCase, pair: Pair, pairs: Sequence[Pair]) -> Waypoint:
     remarks = []
     for item in pairs:
         if item != pair:
@@ -139,7 +139,7 @@ def _pair_waypoint(case: Case, pair: Pair, pairs: Sequence[Pair]) -> Waypoint:
     return state_point("pair", prompt, options, _words(case, pair), remarks)
 
 
-def _next_waypoint(case: Case, pair: Pair, parting: Reading, further: Sequence[Reading]) -> Waypoint:
+def _next_waypoint(case: FaultCase, pair: Pair, parting: MeterReading, further: Sequence[MeterReading]) -> Waypoint:
     remarks = tuple(
         Remark(
             item.words,
@@ -155,12 +155,12 @@ def _next_waypoint(case: Case, pair: Pair, parting: Reading, further: Sequence[R
     return state_point("next", prompt, options, parting.words, remarks)
 
 
-def _foretold_waypoint(case: Case, fault: Fault, parting: Reading) -> Waypoint:
+def _foretold_waypoint(case: FaultCase, fault: CircuitFault, parting: MeterReading) -> Waypoint:
     prompt = f"the {parting.words} with {case.supposed(fault)}"
     return reading_point("foretold", prompt, Quantity(case.shown[fault][parting.id], parting.unit), BAND)
 
 
-def _pair_step(case: Case, pair: Pair) -> WorkedStep:
+def _pair_step(case: FaultCase, pair: Pair) -> WorkedStep:
     states = [(fault, case.states.get(fault, "")) for fault in pair]
     said = " ".join(f"With {case.supposed(fault)} {state}." for fault, state in states if state)
     shown = f"Both show {told_readings(case, pair[0], case.bench.readings)}, and that is what is read."
@@ -169,7 +169,7 @@ def _pair_step(case: Case, pair: Pair) -> WorkedStep:
     return worded_step(title, why, f"{said} {shown}".strip(), "pair")
 
 
-def _next_step(case: Case, pair: Pair, parting: Reading, further: Sequence[Reading]) -> WorkedStep:
+def _next_step(case: FaultCase, pair: Pair, parting: MeterReading, further: Sequence[MeterReading]) -> WorkedStep:
     lines = [f"{item.short} {case.value(pair[0], item)} and {case.value(pair[1], item)}" for item in further]
     text = (
         f"With {case.supposed(pair[0])} and with {case.supposed(pair[1])}, in this order, the meters on offer would "
@@ -178,7 +178,7 @@ def _next_step(case: Case, pair: Pair, parting: Reading, further: Sequence[Readi
     return worded_step("What would part them", "", text, "next")
 
 
-def _foretold_step(case: Case, fault: Fault, parting: Reading) -> WorkedStep:
+def _foretold_step(case: FaultCase, fault: CircuitFault, parting: MeterReading) -> WorkedStep:
     state = case.states.get(fault, "")
     text = f"{f'{capitalised(state)}; ' if state else ''}{parting.short} = {case.value(fault, parting)}."
     title = f"With {case.supposed(fault)}: {parting.short}"
@@ -186,7 +186,7 @@ def _foretold_step(case: Case, fault: Fault, parting: Reading) -> WorkedStep:
     return worded_step(title, case.reason(fault), text, "foretold", result=result)
 
 
-def _checks(case: Case, pair: Pair, parting: Reading) -> tuple[Check, ...]:
+def _checks(case: FaultCase, pair: Pair, parting: MeterReading) -> tuple[Check, ...]:
     alike = all(case.alike(*pair, item) for item in case.bench.readings)
     parted = case.differs(*pair, parting)
     return (

@@ -32,7 +32,7 @@ from tutor.quantities.expression import (
 )
 from tutor.quantities.expression import symbols_of as names_in
 from tutor.quantities.formula import formula_text
-from tutor.solution.worked import reading_of
+from tutor.solution.worked import writing_of
 
 LONGEST = 24  # characters of a term that a reason names
 BOUNDS = "Hold what was taken against what it must serve for, its tolerance or margin included."
@@ -40,7 +40,7 @@ HINT = "Write the right relation beside the line: where do the two part?"
 
 
 @dataclass(frozen=True)
-class Reason:
+class OtherReason:
     """Another reason: its name, what the line would come to by it (SI), a question; `why` where no value tells."""
 
     name: str
@@ -49,7 +49,7 @@ class Reason:
     why: str = ""
 
 
-def other_reasons(base: BaseProblem, planted: Planted, stream: Stream, count: int) -> tuple[Reason, ...]:
+def other_reasons(base: BaseProblem, planted: Planted, stream: Stream, count: int) -> tuple[OtherReason, ...]:
     """Up to `count` of them, slips of the same line first."""
     key = base.drawn.region.plan.keys[planted.index]
     right = float(base.drawn.run.env[key][0])
@@ -60,9 +60,9 @@ def other_reasons(base: BaseProblem, planted: Planted, stream: Stream, count: in
     return (*taken, *stream.some("edited reasons", edits, count - len(taken)))
 
 
-def _apart(found: Iterator[Reason], right: float, shown: float, besides: list[Reason]) -> list[Reason]:
+def _apart(found: Iterator[OtherReason], right: float, shown: float, besides: list[OtherReason]) -> list[OtherReason]:
     """Those that lead elsewhere than to the right value, the shown one, and those before them."""
-    kept: list[Reason] = []
+    kept: list[OtherReason] = []
     for item in found:
         values = [right, shown, *(other.value for other in (*besides, *kept) if not other.why)]
         names = [other.name for other in (*besides, *kept)]
@@ -73,13 +73,13 @@ def _apart(found: Iterator[Reason], right: float, shown: float, besides: list[Re
     return kept
 
 
-def _slips_of_line(base: BaseProblem, planted: Planted) -> Iterator[Reason]:
+def _slips_of_line(base: BaseProblem, planted: Planted) -> Iterator[OtherReason]:
     for slip, index, _, _ in base.drawn.region.slips:
         if index == planted.index and slip.id != planted.slip.id and slip.name != planted.slip.name:
-            yield Reason(slip.name, float(base.drawn.run.slips[slip.id][0]), slip.hint)
+            yield OtherReason(slip.name, float(base.drawn.run.slips[slip.id][0]), slip.hint)
 
 
-def _edits(base: BaseProblem, planted: Planted) -> Iterator[Reason]:
+def _edits(base: BaseProblem, planted: Planted) -> Iterator[OtherReason]:
     stage, outcome = base.drawn.region.plan.asks[planted.index], base.drawn.run.outcomes[planted.index]
     if stage is None or outcome is None:
         yield from _of_choices(base, planted)
@@ -88,7 +88,7 @@ def _edits(base: BaseProblem, planted: Planted) -> Iterator[Reason]:
     if expr is None:
         return
     values = {name: float(value[0]) for name, value in {**outcome.bases, **outcome.steps}.items()}
-    names = reading_of(base.ready, base.drawn, stage, outcome, stage.key).names
+    names = writing_of(base.ready, base.drawn, stage, outcome, stage.key).names
     yield from _other_ends(base, stage, outcome, expr, values)
     for term in _terms(expr):
         text = formula_text(substitute(term, names))
@@ -102,7 +102,7 @@ def _edits(base: BaseProblem, planted: Planted) -> Iterator[Reason]:
 
 def _other_ends(
     base: BaseProblem, stage: Stage, outcome: StageOutcome, expr: Expr, values: dict[str, float]
-) -> Iterator[Reason]:
+) -> Iterator[OtherReason]:
     for name in stage.box:
         end = int(outcome.ends[name][0])
         if end < 2 and name in names_in(expr):
@@ -111,29 +111,31 @@ def _other_ends(
             yield _edited(f"${name}_{there}$ put in for ${name}_{here}$", expr, {**values, name: other})
 
 
-def _of_choices(base: BaseProblem, planted: Planted) -> Iterator[Reason]:
+def _of_choices(base: BaseProblem, planted: Planted) -> Iterator[OtherReason]:
     """What may go wrong with a choice; none of it has gone wrong here."""
     ask = base.ready.level.asks[planted.index]
     if not isinstance(ask, Choose):
-        yield Reason("twice the margin asked for", 0.0, BOUNDS, "The rating taken is too small, not too large.")
-        yield Reason("a rating that is not on the shelf", 0.0, BOUNDS, "What was taken is on the shelf.")
+        yield OtherReason("twice the margin asked for", 0.0, BOUNDS, "The rating taken is too small, not too large.")
+        yield OtherReason("a rating that is not on the shelf", 0.0, BOUNDS, "What was taken is on the shelf.")
         return
     above = isinstance(planted.slip.edit, RoundAway) and planted.slip.edit.above
     if ask.low and ask.high:
         side, bound = ("lower", ask.low) if above else ("upper", ask.high)
-        yield Reason(
+        yield OtherReason(
             f"rounded past the {side} bound", 0.0, BOUNDS, f"What was taken lies on the right side of ${bound}$."
         )
-    yield Reason("a value that is not to be had", 0.0, BOUNDS, "What was taken is one of the values to choose from.")
-    yield Reason("a prefix lost on the way from the bound", 0.0, BOUNDS, "What was taken lies close to a bound.")
+    yield OtherReason(
+        "a value that is not to be had", 0.0, BOUNDS, "What was taken is one of the values to choose from."
+    )
+    yield OtherReason("a prefix lost on the way from the bound", 0.0, BOUNDS, "What was taken lies close to a bound.")
 
 
-def _edited(name: str, expr: Expr | None, values: dict[str, float]) -> Reason:
+def _edited(name: str, expr: Expr | None, values: dict[str, float]) -> OtherReason:
     try:
         value = math.nan if expr is None else float(evaluate(expr, values))
     except (ArithmeticError, KeyError):
         value = math.nan
-    return Reason(name, value, HINT)
+    return OtherReason(name, value, HINT)
 
 
 def _terms(expr: Expr) -> Iterator[Expr]:

@@ -13,7 +13,7 @@ from tutor.across.principles import RAW, Facts, letter_of
 
 
 @dataclass(frozen=True)
-class Misreading:
+class WrongMeaning:
     """A wrong meaning: the option, why it is wrong, a question; `reference` names the slips of the trade it is."""
 
     says: str
@@ -34,7 +34,7 @@ class Surprise:
     holds: Callable[[Facts, str, float], bool]
     means: str
     why: str
-    misreadings: tuple[Misreading, ...]
+    misreadings: tuple[WrongMeaning, ...]
 
     def is_met(self, facts: Facts, key: str, value: float) -> bool:
         """Whether a true value is of this kind."""
@@ -77,7 +77,7 @@ SURPRISES = (
         "A bound below zero asks for a heat-sink colder than the air around it. The other resistances alone take more "
         "than the rise that is allowed.",
         (
-            Misreading(
+            WrongMeaning(
                 "no heat-sink is needed",
                 "To leave it out is to have the worst there is, and what is asked for lies beyond the best.",
                 "Can a heat-sink be colder than the air?",
@@ -85,7 +85,7 @@ SURPRISES = (
                 "a negative bound read as no heat-sink needed",
                 ("H09",),
             ),
-            Misreading(
+            WrongMeaning(
                 "a sign was lost, and the size is right",
                 "The sum is right: what the junction may rise is used up before the heat-sink comes.",
                 "How much of the allowed rise do junction and washer take?",
@@ -100,7 +100,7 @@ SURPRISES = (
         "The crest of a sine lies above its r.m.s. value by a factor of √2, and the reservoir is charged to it, less "
         "the diodes' drops.",
         (
-            Misreading(
+            WrongMeaning(
                 "something is wrong with the rectifier, which can only lower a voltage",
                 "It lowers the crest, and the crest stands far above the rating.",
                 "Compare like with like: r.m.s. or crest?",
@@ -108,7 +108,7 @@ SURPRISES = (
                 "rectifying believed to lower the voltage below the winding's rating",
                 ("U20",),
             ),
-            Misreading(
+            WrongMeaning(
                 "the winding gives more than its label says",
                 "It gives what its label says: an r.m.s. voltage, whose crest is higher.",
                 "What does the figure on the label stand for?",
@@ -123,12 +123,12 @@ SURPRISES = (
         "What the load draws is the mean of the pulses. Heat goes by the square, and the square of short tall pulses "
         "has more than the square of their mean.",
         (
-            Misreading(
+            WrongMeaning(
                 "part of the winding's current is lost on the way to the load",
                 "Every charge that leaves the winding reaches the reservoir: the means are alike.",
                 "Is the r.m.s. value of pulses their mean?",
             ),
-            Misreading(
+            WrongMeaning(
                 "the winding's current and the load's were exchanged",
                 "A winding rated for the load's direct current alone would be overheated.",
                 "Which of the two flows all the time?",
@@ -145,12 +145,12 @@ SURPRISES = (
         "the loop makes good nearly all that a load would take off the output",
         "No resistor is that small: it is a ratio of two changes, and the loop keeps the upper one small.",
         (
-            Misreading(
+            WrongMeaning(
                 "the load sees a resistor of that size in its way",
                 "There is none; take the loop away and the output sags much further.",
                 "Which part of the circuit would that resistor be?",
             ),
-            Misreading(
+            WrongMeaning(
                 "a prefix was lost on the way",
                 "Milliohms and less are what a loop with much gain leaves.",
                 "By how much does the loop's gain divide?",
@@ -164,7 +164,7 @@ SURPRISES = (
         "the voltage changes by that share of itself between no load and full load: small is good",
         "Load regulation is a change: none at all would be best.",
         (
-            Misreading(
+            WrongMeaning(
                 "that share of the voltage is left at full load: large is good",
                 "It says what is lost, not what is left.",
                 "Is it a measure of steadiness or of change?",
@@ -172,7 +172,7 @@ SURPRISES = (
                 "a large load regulation read as a good one",
                 ("N04",),
             ),
-            Misreading(
+            WrongMeaning(
                 "that share of the voltage is left with the output shorted",
                 "No load and full load are compared; a short is neither.",
                 "No load: zero ohms or zero amperes?",
@@ -189,7 +189,7 @@ SURPRISES = (
         "the zener is hottest while the load takes least",
         "What comes through the resistor is the same; what the load does not take, the zener must.",
         (
-            Misreading(
+            WrongMeaning(
                 "the zener is hottest while the load takes most",
                 "Then the load leaves it least.",
                 "Unplug the load in thought: where does its current go?",
@@ -197,7 +197,7 @@ SURPRISES = (
                 "the zener believed to work hardest at full load",
                 ("S08",),
             ),
-            Misreading(
+            WrongMeaning(
                 "the zener's heat does not depend on the load",
                 "Its voltage does not, and its current does.",
                 "What does the current law at the output node say?",
@@ -212,12 +212,12 @@ SURPRISES = (
         "The divider lets the limit fall with the output: that is what folding back means, and it spares the "
         "transistor.",
         (
-            Misreading(
+            WrongMeaning(
                 "a shorted output gets more current than any load",
                 "Without a limit it would; this limit falls as the output falls.",
                 "With the output at ground, how much must the sense resistor drop before the limiter opens?",
             ),
-            Misreading(
+            WrongMeaning(
                 "the limit stands still, whatever the output does",
                 "A limit without the divider does; here a share of the output holds the limiter back.",
                 "What does the divider take from the sense voltage?",

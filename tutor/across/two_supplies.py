@@ -27,7 +27,7 @@ from tutor.quantities.quantity import Quantity, as_printed, given, round_figures
 from tutor.quantities.relation_form import relation_form
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.desk import Desk
-from tutor.solution.numbers import Reading, line
+from tutor.solution.numbers import Writing, line
 from tutor.solution.solution import Check, WorkedStep
 
 SUPPLY = "source"  # the circuit both are of
@@ -243,7 +243,7 @@ def figure_step(
     names |= {name: Sym(key) for name, key in (shown or {}).items()}
     key = names[target].name
     result = Quantity(values[target], symbol_for(key).unit)
-    chain = line(Sym(key), relation_form(expr), Reading(names, values, exact, in_full=True), result)
+    chain = line(Sym(key), relation_form(expr), Writing(names, values, exact, in_full=True), result)
     title = f"{capitalised(supply.name)}: {uncapitalised(title)}"
     return WorkedStep(title, why, (chain,), "", "", key if waypoint else "", result, "")
 

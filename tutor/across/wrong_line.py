@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from tutor.across.base_problem import BaseProblem, base_sheet, drawn_base, problem_about
 from tutor.across.family import Posed, Refused, Setting, ShownLine
-from tutor.across.other_reasons import Reason, other_reasons
+from tutor.across.other_reasons import OtherReason, other_reasons
 from tutor.across.points import state_point, worded_step
 from tutor.across.slipped import Planted, Working, planted_slips, right_working, slipped_working
 from tutor.across.stream import Stream
@@ -245,7 +245,7 @@ def _result(chain: Chain) -> tuple[object, ...]:
     return (head, *(round_figures(side.value, SAME) for _, side in chain.rest if isinstance(side, Val)))
 
 
-def _posed(setting: Setting, slipped: _Slipped, options: Sequence[str], reasons: Sequence[Reason]) -> Posed:
+def _posed(setting: Setting, slipped: _Slipped, options: Sequence[str], reasons: Sequence[OtherReason]) -> Posed:
     base = slipped.base
     points = {point.key: point for point in base.problem.waypoints}
     wrong = replace(points[slipped.key(slipped.planted.index)], key=NOT_RIGHT, prompt="what that line should come to")
@@ -289,7 +289,7 @@ def _of_another_line(slipped: _Slipped, place: int, option: str) -> Remark:
     return Remark(option, f"{name} is right: with the numbers given it comes out as written.", "Go on down from there.")
 
 
-def _what_went_wrong(slipped: _Slipped, options: Sequence[str], reasons: Sequence[Reason]) -> Waypoint:
+def _what_went_wrong(slipped: _Slipped, options: Sequence[str], reasons: Sequence[OtherReason]) -> Waypoint:
     key = slipped.key(slipped.planted.index)
     unit = _unit(slipped, slipped.planted.index)
     shown = write(slipped.values(slipped.planted.index)[1], unit)

@@ -14,7 +14,7 @@ import numpy as np
 
 from tutor.bench.building import Built
 from tutor.bench.curves import ROOM_CELSIUS, Array
-from tutor.bench.sampled import Sets, Worked
+from tutor.bench.sampled import Sets, WorkedSets
 from tutor.bench.setting import SHORT_OHMS, demanded, readable
 from tutor.circuit.circuit import Circuit
 from tutor.plan.evaluate import assemble
@@ -159,7 +159,7 @@ def _rippled(settings: Mapping[str, Array], peak_to_peak: Array) -> Conversation
     return np.abs(above["V_O"] - below["V_O"])
 
 
-def _wanted(sets: Sets, built: Built, worked: Worked) -> dict[str, tuple[Reader, Array]]:
+def _wanted(sets: Sets, built: Built, worked: WorkedSets) -> dict[str, tuple[Reader, Array]]:
     """The readings that the part value asked for may be there to bring about, and what they are to be."""
     stage = worked.stage
     names = [stage.watched] if stage.relation else [name for name in built.told if name not in built.settings]
@@ -232,7 +232,7 @@ def _found(settings: Mapping[str, Array], unknown: str, wanted: Mapping[str, tup
     return np.where(np.abs(two) < _NEAR, sign * np.exp(now), np.nan)
 
 
-def _by_way_of_readings(sets: Sets, index: int, built: Built, worked: Worked) -> Conversation | None:
+def _by_way_of_readings(sets: Sets, index: int, built: Built, worked: WorkedSets) -> Conversation | None:
     """The hand relation with every quantity in it that shows on the bench as it is there (P_D in T_J, say)."""
     stage, circuit = worked.stage, sets.circuit
     if not demanded(circuit):
@@ -250,7 +250,7 @@ def _by_way_of_readings(sets: Sets, index: int, built: Built, worked: Worked) ->
     return _related(sets, built, worked, shown)
 
 
-def _related(sets: Sets, built: Built, worked: Worked, shown: Mapping[str, Reader]) -> Conversation:
+def _related(sets: Sets, built: Built, worked: WorkedSets, shown: Mapping[str, Reader]) -> Conversation:
     values = {name: built.spread_out(value) for name, value in worked.bases.items()}
     values |= {name: value for name, value in built.settings.items() if name in values}
     for name, reader in shown.items():

@@ -25,7 +25,7 @@ from tutor.quantities.parts import Catalogue
 
 
 @dataclass(frozen=True)
-class Worked:
+class WorkedSets:
     """One ask worked by hand over many sets: the value, the bases behind it, and each step (SI arrays)."""
 
     stage: Stage
@@ -46,7 +46,7 @@ class Sets:
     region: str
     keys: tuple[str, ...]
     env: Environment
-    worked: tuple[Worked | None, ...]
+    worked: tuple[WorkedSets | None, ...]
     hand: tuple[Array | None, ...]
     spread: Mapping[str, Array]
     catalogues: Mapping[str, Catalogue]
@@ -81,7 +81,7 @@ def sets_of(ready: ReadyLevel, drawns: Sequence[Drawn], catalogues: Mapping[str,
     spread = {key: np.tile(factors, len(drawns)) for key, factors in corners.items()}
     settings = {letter for group in demanded(ready.circuit) for letter in group} | {*optional(ready.circuit)}
     moved = [key for key in spread if key not in settings]
-    worked: list[Worked | None] = []
+    worked: list[WorkedSets | None] = []
     hand: list[Array | None] = []
     actual = {**env, **{key: env[key] * spread[key] for key in moved}}
     for index, stage in enumerate(region.asks):
@@ -94,13 +94,13 @@ def sets_of(ready: ReadyLevel, drawns: Sequence[Drawn], catalogues: Mapping[str,
         hand.append(own.value)
         if moved:  # readings that are off move what is worked from them; a choice made by them stays
             again = run(stage, actual)
-            own = Worked(stage.stage, again.value, again.bases, again.steps)
+            own = WorkedSets(stage.stage, again.value, again.bases, again.steps)
             actual[region.plan.keys[index]] = np.array(again.value)
         worked.append(own)
     return Sets(ready, region.plan.region, region.plan.keys, actual, tuple(worked), tuple(hand), spread, catalogues)
 
 
-def _repeated(stage: RunnableStage, drawns: Sequence[Drawn], index: int, times: int) -> Worked:
+def _repeated(stage: RunnableStage, drawns: Sequence[Drawn], index: int, times: int) -> WorkedSets:
     """An ask as the problems themselves work it, each as often as there are corners."""
     outcomes = [found for item in drawns if (found := item.run.outcomes[index]) is not None]
 
@@ -109,4 +109,4 @@ def _repeated(stage: RunnableStage, drawns: Sequence[Drawn], index: int, times: 
 
     value = np.repeat([float(found.value[0]) for found in outcomes], times)
     bases, steps = over([found.bases for found in outcomes]), over([found.steps for found in outcomes])
-    return Worked(stage.stage, value, bases, steps)
+    return WorkedSets(stage.stage, value, bases, steps)

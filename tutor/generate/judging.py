@@ -40,7 +40,7 @@ class Outcome(Enum):
 
 
 @dataclass(frozen=True)
-class Verdict:
+class AnswerVerdict:
     """An answer judged. `slip` holds the slip's id, or ids separated by a space where several lead to one value.
 
     `sentence` is prose, as are `why` and `hint`, which belong to a single slip and are empty otherwise.
@@ -119,7 +119,7 @@ class _Candidate:
     unit_due: bool
 
 
-def judge(waypoint: Waypoint, text: str, *, decimal_comma: bool = False) -> Verdict:
+def judge(waypoint: Waypoint, text: str, *, decimal_comma: bool = False) -> AnswerVerdict:
     """The verdict on one typed answer. Never raises for what a learner types; the answer's unit must exist."""
     if waypoint.kind is WaypointKind.ARRANGEMENT:
         return _judge_arrangement(waypoint, text)
@@ -129,7 +129,7 @@ def judge(waypoint: Waypoint, text: str, *, decimal_comma: bool = False) -> Verd
     reading = read_quantity(text, answer.unit, decimal_comma=decimal_comma)
     if reading.value is None:
         outcome = Outcome.UNITS if reading.fault in (Fault.WRONG_KIND, Fault.KELVIN) else Outcome.UNREAD
-        return Verdict(outcome, as_sentence(reading.reason))
+        return AnswerVerdict(outcome, as_sentence(reading.reason))
     candidates = _candidates(reading, reading.value, answer)
     if waypoint.kind is WaypointKind.CHOICE:
         return _judge_choice(waypoint, answer, candidates)
@@ -171,7 +171,7 @@ def _slack(half: float, goal: float) -> float:
     return min(half, MOST_SLACK * abs(goal))
 
 
-def _judge_value(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candidate, ...]) -> Verdict:
+def _judge_value(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candidate, ...]) -> AnswerVerdict:
     goal = answer.value
     for one in candidates:
         if waypoint.low <= one.value <= waypoint.high:
@@ -209,12 +209,14 @@ def _estimates(waypoint: Waypoint, value: float, slip: float, goal: float) -> bo
     return waypoint.low <= value * goal / slip <= waypoint.high
 
 
-def _slip_verdict(slips: tuple[SlipValue, ...]) -> Verdict:
+def _slip_verdict(slips: tuple[SlipValue, ...]) -> AnswerVerdict:
     names = "; ".join(slip.name for slip in slips)
     ids = " ".join(slip.id for slip in slips)
     if len(slips) > 1:
-        return Verdict(Outcome.SLIP, SENTENCES[Saying.ONE_OF].replace("{names}", names), ids)
-    return Verdict(Outcome.SLIP, SENTENCES[Saying.SLIP].replace("{names}", names), ids, slips[0].why, slips[0].hint)
+        return AnswerVerdict(Outcome.SLIP, SENTENCES[Saying.ONE_OF].replace("{names}", names), ids)
+    return AnswerVerdict(
+        Outcome.SLIP, SENTENCES[Saying.SLIP].replace("{names}", names), ids, slips[0].why, slips[0].hint
+    )
 
 
 def _agrees(one: _Candidate, factor: float, goal: float) -> bool:
@@ -256,7 +258,7 @@ def _direction(candidates: tuple[_Candidate, ...], goal: float) -> Saying:
     return Saying.WRONG
 
 
-def _judge_choice(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candidate, ...]) -> Verdict:
+def _judge_choice(waypoint: Waypoint, answer: Quantity, candidates: tuple[_Candidate, ...]) -> AnswerVerdict:
     for one in candidates:
         if any(_same(one.value, value) for value in waypoint.accepted):
             return _right(Saying.FITS if _same(one.value, answer.value) else Saying.FITS_OTHER, one)
@@ -279,32 +281,32 @@ def _same(value: float, accepted: float) -> bool:
     return abs(value - accepted) <= CHOICE_BAND * abs(accepted)
 
 
-def _judge_state(waypoint: Waypoint, text: str) -> Verdict:
+def _judge_state(waypoint: Waypoint, text: str) -> AnswerVerdict:
     said = text.strip(" ")
     if said == waypoint.state:
         return _say(Outcome.RIGHT, Saying.STATE_RIGHT)
     if said in waypoint.options:
         return _remarked(waypoint, said) or _say(Outcome.WRONG, Saying.STATE_WRONG)
     names = "; ".join(waypoint.options)
-    return Verdict(Outcome.UNREAD, SENTENCES[Saying.NO_OPTION].replace("{names}", names))
+    return AnswerVerdict(Outcome.UNREAD, SENTENCES[Saying.NO_OPTION].replace("{names}", names))
 
 
-def _remarked(waypoint: Waypoint, said: str) -> Verdict | None:
+def _remarked(waypoint: Waypoint, said: str) -> AnswerVerdict | None:
     """What there is to say of a wrong option: the belief that leads to it by name, or only why it is wrong."""
     found = next((remark for remark in waypoint.remarks if remark.option == said), None)
     if found is None:
         return None
     if not found.name:
-        return Verdict(Outcome.WRONG, SENTENCES[Saying.OPTION_WRONG], "", found.why, found.hint)
+        return AnswerVerdict(Outcome.WRONG, SENTENCES[Saying.OPTION_WRONG], "", found.why, found.hint)
     sentence = SENTENCES[Saying.SLIP].replace("{names}", found.name)
-    return Verdict(Outcome.SLIP, sentence, found.id, found.why, found.hint)
+    return AnswerVerdict(Outcome.SLIP, sentence, found.id, found.why, found.hint)
 
 
-def _judge_arrangement(waypoint: Waypoint, text: str) -> Verdict:
+def _judge_arrangement(waypoint: Waypoint, text: str) -> AnswerVerdict:
     pieces = [piece.strip(" ") for piece in text.split(SEPARATOR.strip(" "))]
     if len(pieces) != len(waypoint.places) or any(piece not in waypoint.options for piece in pieces):
         places = str(len(waypoint.places))
-        return Verdict(Outcome.UNREAD, SENTENCES[Saying.ALL_PLACES].replace("{names}", places))
+        return AnswerVerdict(Outcome.UNREAD, SENTENCES[Saying.ALL_PLACES].replace("{names}", places))
     said = SEPARATOR.join(pieces)
     if said in waypoint.arrangements:
         return _say(Outcome.RIGHT, Saying.STATE_RIGHT)
@@ -315,13 +317,13 @@ def _judge_arrangement(waypoint: Waypoint, text: str) -> Verdict:
         sum(one == other for one, other in zip(pieces, right.split(SEPARATOR), strict=True))
         for right in waypoint.arrangements
     )
-    return Verdict(Outcome.WRONG, SENTENCES[Saying.SOME_PLACES].replace("{names}", f"{alike} of {len(pieces)}"))
+    return AnswerVerdict(Outcome.WRONG, SENTENCES[Saying.SOME_PLACES].replace("{names}", f"{alike} of {len(pieces)}"))
 
 
-def _right(saying: Saying, one: _Candidate) -> Verdict:
+def _right(saying: Saying, one: _Candidate) -> AnswerVerdict:
     sentence = SENTENCES[saying]
-    return Verdict(Outcome.RIGHT, f"{sentence} {SENTENCES[Saying.WRITE_UNIT]}" if one.unit_due else sentence)
+    return AnswerVerdict(Outcome.RIGHT, f"{sentence} {SENTENCES[Saying.WRITE_UNIT]}" if one.unit_due else sentence)
 
 
-def _say(outcome: Outcome, saying: Saying) -> Verdict:
-    return Verdict(outcome, SENTENCES[saying])
+def _say(outcome: Outcome, saying: Saying) -> AnswerVerdict:
+    return AnswerVerdict(outcome, SENTENCES[saying])

@@ -14,7 +14,7 @@ from tutor.laws.law import LawSet
 Planned = TypeVar("Planned")
 
 
-class Kept(Generic[Planned]):
+class KeptPlans(Generic[Planned]):
     """Plans, and refusals to plan, by the laws they were made from and by names.
 
     Laws are told apart as objects: `derive` hands out the same ones for the same circuit, and changed laws are others.

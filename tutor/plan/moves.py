@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from tutor.laws.law import Law, LawSet
 from tutor.plan.exact import exact, fraction_of
-from tutor.plan.kept import Kept
+from tutor.plan.kept import KeptPlans
 from tutor.plan.plan import Step
 from tutor.plan.rearrange import isolate
 from tutor.quantities.expression import Expr, Sym, evaluate, size
@@ -66,7 +66,7 @@ class Alike:
         return sum([self.bits.get(name, 0) for name in names])
 
 
-_ALIKE: Kept[Alike] = Kept(most=128)  # the regions and conventions of a few circuits
+_ALIKE: KeptPlans[Alike] = KeptPlans(most=128)  # the regions and conventions of a few circuits
 
 
 class Moves:

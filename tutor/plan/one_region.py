@@ -16,7 +16,7 @@ from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.laws.law import LawSet
 from tutor.plan.determinacy import Manifold, manifold
 from tutor.plan.evaluate import Program, compile_plan
-from tutor.plan.kept import Kept
+from tutor.plan.kept import KeptPlans
 from tutor.plan.moves import Moves, ways_from
 from tutor.plan.plan import Plan
 from tutor.plan.resolved import OtherState, Resolved, RootChoice
@@ -80,8 +80,8 @@ class _Way:
     program: Program
 
 
-_WAYS: Kept[_Way] = Kept()
-_SIGHTS: Kept[Program] = Kept()
+_WAYS: KeptPlans[_Way] = KeptPlans()
+_SIGHTS: KeptPlans[Program] = KeptPlans()
 
 
 def _way_in(

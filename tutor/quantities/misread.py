@@ -177,7 +177,7 @@ MISREADINGS: tuple[Misreading, ...] = (
 
 
 @dataclass(frozen=True)
-class Token:
+class UnitToken:
     """One spelling of a unit: its code, its dimension over (V, A, s, K) and the power of ten to SI."""
 
     code: str
@@ -194,21 +194,21 @@ def _spellings(unit: Unit) -> tuple[str, ...]:
 
 
 @cache
-def tokens() -> Mapping[str, Token]:
+def tokens() -> Mapping[str, UnitToken]:
     """Every spelling of a simple unit, with and without prefix; quotients are read from two of them."""
-    table: dict[str, Token] = {}
+    table: dict[str, UnitToken] = {}
     for code, unit in units().items():
         if not code or "/" in code:
             continue
         for spelling in _spellings(unit):
-            table.setdefault(spelling, Token(code, unit.exponents, -unit.shown_power))
+            table.setdefault(spelling, UnitToken(code, unit.exponents, -unit.shown_power))
     for code, unit in units().items():
         if not code or "/" in code or code in _BARE:
             continue
         for spelling in _spellings(unit):
             for prefix in prefixes().values():
                 for typed in prefix.typed:
-                    table.setdefault(typed + spelling, Token(code, unit.exponents, prefix.power))
+                    table.setdefault(typed + spelling, UnitToken(code, unit.exponents, prefix.power))
     return MappingProxyType(table)
 
 

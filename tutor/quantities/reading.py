@@ -21,7 +21,7 @@ from tutor.quantities.misread import (
     OPERATORS,
     SUPERSCRIPTS,
     Fault,
-    Token,
+    UnitToken,
     asked_for,
     kinds,
     prefix_powers,
@@ -350,7 +350,7 @@ def _rest(line: str, at: int, end: int) -> tuple[int, int]:
     return first, past
 
 
-def _unit(line: str, first: int, past: int, unit: str) -> tuple[Token | None, int]:
+def _unit(line: str, first: int, past: int, unit: str) -> tuple[UnitToken | None, int]:
     """The unit at [first, past) and None, or no unit and the power of a prefix standing alone."""
     word = line[first:past].replace(" ", "")
     if not word:
@@ -365,22 +365,22 @@ def _unit(line: str, first: int, past: int, unit: str) -> tuple[Token | None, in
     return token, 0
 
 
-def _quotient(word: str) -> Token | None:
+def _quotient(word: str) -> UnitToken | None:
     over, slash, under = word.partition("/")
-    above = Token("", (0, 0, 0, 0), 0) if not over else tokens().get(over)
+    above = UnitToken("", (0, 0, 0, 0), 0) if not over else tokens().get(over)
     below = tokens().get(under)
     if not slash or above is None or below is None:
         return None
     volt, ampere, second, kelvin = (a - b for a, b in zip(above.exponents, below.exponents, strict=True))
-    return Token("", (volt, ampere, second, kelvin), above.power - below.power)
+    return UnitToken("", (volt, ampere, second, kelvin), above.power - below.power)
 
 
-def _fits_letter(token: Token, letter_unit: str) -> bool:
+def _fits_letter(token: UnitToken, letter_unit: str) -> bool:
     """Whether a unit may follow a code such as 4k7: a plain one, and the one that the letter says, if it says any."""
     return token.power == 0 and letter_unit in ("", token.code)
 
 
-def _check_kind(token: Token, unit: str, first: int, past: int, line: str) -> None:
+def _check_kind(token: UnitToken, unit: str, first: int, past: int, line: str) -> None:
     asked = units()[unit]
     if token.code == "K" and unit == "degC":
         raise _Misread(Fault.KELVIN, first, past)

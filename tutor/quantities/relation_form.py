@@ -35,7 +35,7 @@ _PRINTABLE = ("V", "A", "ohm", "W", "S", "", "V/K", "K", "K/W", "1/A")
 
 
 @dataclass(frozen=True)
-class Worked:
+class WorkedPart:
     """A place for a part of a relation worked out: its unit, its value by the numbers of the problem, the symbols in
     it, and whether it is exact (and printed in full) when they are."""
 
@@ -51,7 +51,7 @@ class NumberForm:
     places; `fill` puts expressions in, `read` finds what a reader comes to with the numbers at the places."""
 
     symbols: tuple[tuple[str, str], ...]
-    worked: tuple[tuple[str, Worked], ...]
+    worked: tuple[tuple[str, WorkedPart], ...]
     fill: Filler
     read: Evaluator
 
@@ -90,7 +90,7 @@ def halfway_form(expr: Expr) -> NumberForm | None:
     if not isinstance(expr, Add | Div):
         return None
     parts: list[Expr] = []
-    worked: list[tuple[str, Worked]] = []
+    worked: list[tuple[str, WorkedPart]] = []
     for part in children(expr):
         inner = part.arg if isinstance(part, Neg) else part
         if isinstance(inner, LEAVES):
@@ -105,19 +105,19 @@ def halfway_form(expr: Expr) -> NumberForm | None:
     return _form(rebuild(expr, tuple(parts)), tuple(worked)) if worked else None
 
 
-def _form(expr: Expr, worked: tuple[tuple[str, Worked], ...]) -> NumberForm:
+def _form(expr: Expr, worked: tuple[tuple[str, WorkedPart], ...]) -> NumberForm:
     places = {name for name, _ in worked}
     symbols = tuple((name, symbol_for(name).unit) for name in symbols_of(expr) if name not in places)
     return NumberForm(symbols, worked, filler(expr), evaluator(expr))
 
 
-def worked_part(expr: Expr) -> Worked | None:
+def worked_part(expr: Expr) -> WorkedPart | None:
     """A place for a part of a relation as one number; None when its unit is none that is printed."""
     unit = unit_of(expr)
     if unit is None:
         return None
     # A sum of values as given is exact, and printed in full; one with a quotient in it (69.2857142857 Ω) is not.
-    return Worked(unit, evaluator(expr), symbols_of(expr), isinstance(expr, Add) and not _divides(expr))
+    return WorkedPart(unit, evaluator(expr), symbols_of(expr), isinstance(expr, Add) and not _divides(expr))
 
 
 def _divides(expr: Expr) -> bool:

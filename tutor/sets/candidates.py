@@ -26,7 +26,7 @@ from tutor.generate.name import ProblemName
 from tutor.generate.problem import Problem
 from tutor.generate.random_bits import bits, choose, key_of
 from tutor.sets.levels import Assumed, assumed_key, draws_of, ready_level_of, runs_across
-from tutor.sets.paper import ClassSet, Drawn
+from tutor.sets.paper import ClassSet, DrawnQuestion
 from tutor.sets.shape import Shape, loose_shape, shape_of, signature_of, usual, values_of, words_of
 from tutor.solution.desk import our_desk
 from tutor.solution.scheme_of import scheme_of
@@ -73,7 +73,7 @@ class Source(Protocol):
         """Whether a candidate, worked out, still has the usual shape."""
 
 
-def source_of(of: ClassSet, asks: Drawn, besides: Iterable[str] = ()) -> Source:
+def source_of(of: ClassSet, asks: DrawnQuestion, besides: Iterable[str] = ()) -> Source:
     """The source of a level; `besides` are problems that the set asks of everyone, as `avoidable` writes them.
 
     OutOfRange for a level without numbers under what the set assumes.
@@ -84,7 +84,7 @@ def source_of(of: ClassSet, asks: Drawn, besides: Iterable[str] = ()) -> Source:
     return _circuit_source(of, asks, avoid)
 
 
-def named_in(of: ClassSet, asks: Drawn, number: int) -> ProblemName:
+def named_in(of: ClassSet, asks: DrawnQuestion, number: int) -> ProblemName:
     """The name under which a set asks a number; the mains frequency is assumed where its circuit has a standing one."""
     name = asks.named(number)
     if runs_across(asks.family) or "f" in asks.assumed:
@@ -94,7 +94,7 @@ def named_in(of: ClassSet, asks: Drawn, number: int) -> ProblemName:
     return ProblemName(name.family, name.level, number, name.edition, {**name.assumed, "f": f"{of.mains:g}Hz"})
 
 
-def _avoided(of: ClassSet, asks: Drawn, besides: Iterable[str]) -> frozenset[int]:
+def _avoided(of: ClassSet, asks: DrawnQuestion, besides: Iterable[str]) -> frozenset[int]:
     start = f"{asks.family}:{asks.level}:"
     return frozenset(
         int(name.removeprefix(start)) for names in (of.avoid, besides) for name in names if name.startswith(start)
@@ -198,7 +198,7 @@ def _pilot_of(family: str, level: int, assumed: Assumed) -> _Pilot:
     return _Pilot(shape, frozenset(having - lacking), frozenset(having & lacking))
 
 
-def _circuit_source(of: ClassSet, asks: Drawn, avoid: frozenset[int]) -> _CircuitSource:
+def _circuit_source(of: ClassSet, asks: DrawnQuestion, avoid: frozenset[int]) -> _CircuitSource:
     assumed = assumed_key(named_in(of, asks, 1).assumed)
     ready = ready_level_of(asks.family, asks.level, assumed)
     pilot = _pilot_of(asks.family, asks.level, assumed)
@@ -218,7 +218,7 @@ class _AcrossSource:
     """A level of a family across circuits; `steps` is how many steps a solution must have, None where any will do."""
 
     seed: int
-    asks: Drawn
+    asks: DrawnQuestion
     mains: float
     avoid: frozenset[int]
     faces: frozenset[str]
@@ -256,7 +256,7 @@ class _AcrossSource:
         return True
 
 
-def _posed(asks: Drawn, number: int) -> Posed | None:
+def _posed(asks: DrawnQuestion, number: int) -> Posed | None:
     try:
         found = any_problem(our_desk(), asks.named(number))
     except OutOfRange:  # the number finds no problem
@@ -271,7 +271,7 @@ def _posed_face(problem: Problem) -> str:
     return hashlib.sha256(repr(told).encode()).hexdigest()[:16]
 
 
-def _across_source(of: ClassSet, asks: Drawn, avoid: frozenset[int]) -> _AcrossSource:
+def _across_source(of: ClassSet, asks: DrawnQuestion, avoid: frozenset[int]) -> _AcrossSource:
     pilot = [found for number in range(1, _POSED_PILOT + 1) if (found := _posed(asks, number)) is not None]
     if not pilot:
         raise OutOfRange(f"'{asks.family}' level {asks.level}: no number of it makes a problem")

@@ -18,7 +18,7 @@ FEWEST = 3  # learners, for anything to be said of how an item discriminates
 
 
 @dataclass(frozen=True)
-class Spread:
+class Distribution:
     """How numbers lie: how many, least, lower quartile, median, upper quartile, greatest; mean, standard deviation.
 
     All in the unit of the numbers. The standard deviation is that of a sample (divided by one less), 0 of one number;
@@ -35,7 +35,7 @@ class Spread:
     deviation: float
 
 
-def spread(values: Sequence[float]) -> Spread:
+def spread(values: Sequence[float]) -> Distribution:
     """How numbers lie. ValueError for none."""
     if not values:
         raise ValueError("the spread of no numbers")
@@ -44,7 +44,7 @@ def spread(values: Sequence[float]) -> Spread:
     squares = math.fsum((value - mean) ** 2 for value in ranked)
     deviation = math.sqrt(squares / (len(ranked) - 1)) if len(ranked) > 1 else 0.0
     lower, median, upper = (_quantile(ranked, share) for share in (0.25, 0.5, 0.75))
-    return Spread(len(ranked), ranked[0], lower, median, upper, ranked[-1], mean, deviation)
+    return Distribution(len(ranked), ranked[0], lower, median, upper, ranked[-1], mean, deviation)
 
 
 def _quantile(ranked: Sequence[float], share: float) -> float:

@@ -11,7 +11,7 @@ from array import array
 from collections import Counter
 from dataclasses import dataclass, field
 
-from tutor.sets.class_figures import Spread, counted, item_rest, spread, upper_lower
+from tutor.sets.class_figures import Distribution, counted, item_rest, spread, upper_lower
 from tutor.sets.marking import LineLeft
 from tutor.sets.marks_record import LearnerRecord, QuestionRecord
 from tutor.sets.slips_met import UNNAMED
@@ -47,7 +47,7 @@ class QuestionFigures:
     title: str
     of: int
     answered: int
-    marks: Spread
+    marks: Distribution
     rest: float | None
     index: float | None
     points: tuple[PointFigures, ...]
@@ -71,7 +71,7 @@ class ClassFigures:
     counted: int
     absent: tuple[str, ...]
     of: int
-    marks: Spread | None
+    marks: Distribution | None
     bins: tuple[int, ...]
     questions: tuple[QuestionFigures, ...]
     slips: tuple[tuple[str, int], ...]

@@ -28,7 +28,7 @@ from tutor.errors import OutOfRange
 from tutor.generate.name import ProblemName
 from tutor.sets.candidates import Candidate, Source, named_in, source_of
 from tutor.sets.numbers_used import avoidable
-from tutor.sets.paper import ClassSet, Drawn, Learner, Question
+from tutor.sets.paper import ClassSet, DrawnQuestion, Learner, Question
 
 APART = 3.0  # tolerances
 REACH = 32  # variants before a learner's that theirs must not be alike
@@ -57,7 +57,7 @@ def drafts(of: ClassSet) -> Iterator[Draft]:
     """The draft of every learner, in order. OutOfRange when a level has no number left that a learner may have."""
     levels: dict[tuple[object, ...], list[int]] = {}
     for place, question in enumerate(of.questions):
-        if isinstance(question.asks, Drawn) and not question.asks.number:
+        if isinstance(question.asks, DrawnQuestion) and not question.asks.number:
             asks = question.asks
             levels.setdefault((asks.family, asks.level, tuple(sorted(asks.assumed.items()))), []).append(place)
     columns = [(places, _column(of, [of.questions[place] for place in places])) for places in levels.values()]
@@ -73,7 +73,7 @@ def drafts(of: ClassSet) -> Iterator[Draft]:
 def _fixed(of: ClassSet, question: Question) -> ProblemName | None:
     """The one problem that everyone is asked; with its edition it is taken as it is named."""
     name = question.problem
-    if name is None or name.edition or not isinstance(question.asks, Drawn):
+    if name is None or name.edition or not isinstance(question.asks, DrawnQuestion):
         return name
     return named_in(of, question.asks, name.number)
 
@@ -81,7 +81,7 @@ def _fixed(of: ClassSet, question: Question) -> ProblemName | None:
 def _column(of: ClassSet, questions: Sequence[Question]) -> Iterator[ProblemName]:
     """The problems of all the questions of one level: those of the first learner, then those of the next, ..."""
     asks = questions[0].asks
-    assert isinstance(asks, Drawn)
+    assert isinstance(asks, DrawnQuestion)
     besides = [
         avoidable(other.problem) for other in of.questions if other.problem is not None
     ]

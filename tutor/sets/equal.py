@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from tutor.generate.problem import WaypointKind
 from tutor.sets.drafts import APART, NEAR, REACH
-from tutor.sets.paper import Asked, ClassSet, Drawn, Paper
+from tutor.sets.paper import Asked, ClassSet, DrawnQuestion, Paper
 from tutor.sets.shape import loose_shape, shape_digest, shape_of, values_of, words_of
 
 Kept = TypeVar("Kept")
@@ -165,8 +165,8 @@ def _sharing(row: PaperFacts, same: dict[object, object]) -> PaperFacts:
 
 def _question(of: ClassSet, number: int, learners: Sequence[str], facts: Sequence[QuestionFacts]) -> QuestionReport:
     asks = of.questions[number - 1].asks
-    told = f"{asks.family}:{asks.level}" if isinstance(asks, Drawn) else f"own question on {asks.circuit}"
-    same = asks.number > 0 if isinstance(asks, Drawn) else True
+    told = f"{asks.family}:{asks.level}" if isinstance(asks, DrawnQuestion) else f"own question on {asks.circuit}"
+    same = asks.number > 0 if isinstance(asks, DrawnQuestion) else True
     keys = facts[0].keys
     # Of another number of values nothing can be laid side by side; the shapes then say that the variants differ.
     valued = not same and all(len(item.keys) == len(keys) for item in facts)

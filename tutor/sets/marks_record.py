@@ -185,7 +185,7 @@ def marks_lines(given: ClassSet, records: Iterable[LearnerRecord]) -> Iterator[s
 
 
 @dataclass(frozen=True)
-class Kept:
+class EarlierMarking:
     """An earlier marking: the rules it was marked by, and where its records are."""
 
     file: Path
@@ -206,7 +206,7 @@ class Kept:
             ) from None
 
 
-def kept_marks(file: Path) -> Kept | None:
+def kept_marks(file: Path) -> EarlierMarking | None:
     """An earlier marking in a file; None where there is none. SteadyrailError where it is no such file."""
     if not file.exists():
         return None
@@ -220,7 +220,7 @@ def kept_marks(file: Path) -> Kept | None:
         raise SteadyrailError(
             f"{file} is no marks table of this command ({error}); take it out of the folder, or name another with --out"
         ) from None
-    return Kept(file, rules)
+    return EarlierMarking(file, rules)
 
 
 def rules_kept(rules: Rules) -> dict[str, Any]:

@@ -13,7 +13,7 @@ from tutor.sets.marks_record import LearnerRecord, PointRecord, QuestionRecord
 
 
 @dataclass(frozen=True)
-class Move:
+class MovedQuestion:
     """A question whose marks are others than before; None where there were none, or are none now."""
 
     id: str
@@ -25,7 +25,7 @@ class Move:
 
 def moves(
     before: Iterable[LearnerRecord], after: Iterable[LearnerRecord], rules: tuple[Mapping[str, Any], Mapping[str, Any]]
-) -> Iterator[Move]:
+) -> Iterator[MovedQuestion]:
     """Each mark that moved, in the order of the class as it was; then those who were not in it.
 
     `rules` are those of before and of now. Both markings are gone through once, side by side; only learners who changed
@@ -47,10 +47,10 @@ def moves(
             if whose in early and whose in late:
                 yield from _of_learner(early.pop(whose), late.pop(whose), changed)
     for gone in early.values():
-        yield from (Move(gone.id, item.question, _marks(gone, item), None, "no longer in the class")
+        yield from (MovedQuestion(gone.id, item.question, _marks(gone, item), None, "no longer in the class")
                     for item in gone.questions if gone.counts)  # fmt: skip
     for come in late.values():
-        yield from (Move(come.id, item.question, None, _marks(come, item), "not in the class before")
+        yield from (MovedQuestion(come.id, item.question, None, _marks(come, item), "not in the class before")
                     for item in come.questions if come.counts)  # fmt: skip
 
 
@@ -75,7 +75,7 @@ def _marks(record: LearnerRecord, item: QuestionRecord) -> float | None:
     return item.marks if record.counts else None
 
 
-def _of_learner(before: LearnerRecord, after: LearnerRecord, rules: str) -> Iterator[Move]:
+def _of_learner(before: LearnerRecord, after: LearnerRecord, rules: str) -> Iterator[MovedQuestion]:
     old = {item.question: item for item in before.questions}
     new = {item.question: item for item in after.questions}
     for number in sorted({*old, *new}):
@@ -84,7 +84,7 @@ def _of_learner(before: LearnerRecord, after: LearnerRecord, rules: str) -> Iter
         now = None if last is None else _marks(after, last)
         if was == now and (first is None or last is None or first.of == last.of):
             continue
-        yield Move(after.id, number, was, now, _why(first, last, before, after, rules))
+        yield MovedQuestion(after.id, number, was, now, _why(first, last, before, after, rules))
 
 
 def _why(

@@ -66,7 +66,7 @@ class Look:
 
 
 @dataclass(frozen=True)
-class Drawn:
+class DrawnQuestion:
     """A question of our families: `number` 0 has one drawn for each learner, else the one number for everyone."""
 
     family: str
@@ -94,7 +94,7 @@ class PastQuestion:
 class Question:
     """A question of a set; `marks` None: those of its mark scheme. `line` is where the set file asks it, 0 unknown."""
 
-    asks: Drawn | PastQuestion
+    asks: DrawnQuestion | PastQuestion
     marks: int | None = None
     line: int = 0
 
@@ -102,7 +102,7 @@ class Question:
     def problem(self) -> ProblemName | None:
         """The one problem that everyone is asked; None where each learner has their own, or it is a past question."""
         asks = self.asks
-        return asks.named(asks.number) if isinstance(asks, Drawn) and asks.number else None
+        return asks.named(asks.number) if isinstance(asks, DrawnQuestion) and asks.number else None
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ Meant = TypeVar("Meant")
 
 
 @dataclass(frozen=True)
-class Table:
+class SetTable:
     """A table of a set file: its values, the file's name, where in the file it is, and where every key stands.
 
     Each of its fields is read by what it should be; one that is not raises a SteadyrailError with its place.
@@ -98,12 +98,12 @@ class Table:
             raise self.refusal(f"the list holds {len(value)} texts; up to {most} are read", key)
         return tuple(item.strip() for item in value)
 
-    def table(self, key: str) -> Table:
+    def table(self, key: str) -> SetTable:
         """A table within this one; an empty one where it is not there."""
         value = self.values.get(key, {})
         if not isinstance(value, dict):
             raise self.refusal(f"a table is needed: a line [{key}], and its fields below it", key)
-        return Table(value, self.file, (*self.path, key), self.lines)
+        return SetTable(value, self.file, (*self.path, key), self.lines)
 
     def words(self) -> dict[str, str]:
         """Every field of this table, each of them a text or a number, as text."""

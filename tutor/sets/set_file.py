@@ -27,7 +27,7 @@ from tutor.sets.class_list import MOST_LEARNERS, read_class_list
 from tutor.sets.numbers_used import names_used
 from tutor.sets.paper import ClassSet, Learner, Look, Question, Rules
 from tutor.sets.plain_file import content_of
-from tutor.sets.set_fields import Table, shown
+from tutor.sets.set_fields import SetTable, shown
 from tutor.sets.set_questions import question, question_fields, require_uses
 from tutor.sets.toml_lines import toml_of
 from tutor.solution.desk import Desk, our_desk
@@ -71,7 +71,7 @@ def read_set(text: str, name: str, file: Path | None = None, desk: Desk | None =
     """The set that a text says; `name` is what a mistake is told to be in. Files it names are looked for beside `file`,
     or in the working folder. SteadyrailError names the line and the field of a mistake."""
     told, lines = toml_of(text, name)
-    top = Table(told, name, lines=lines)
+    top = SetTable(told, name, lines=lines)
     top.only(_FIELDS)
     if not isinstance(told.get("title"), str) or not told["title"].strip():
         raise SteadyrailError(f'{name} needs a title: title = "..." before its first question')
@@ -93,13 +93,13 @@ def read_set(text: str, name: str, file: Path | None = None, desk: Desk | None =
     )
 
 
-def _questions(top: Table, desk: Desk, look: Look, rules: Rules) -> tuple[Question, ...]:
+def _questions(top: SetTable, desk: Desk, look: Look, rules: Rules) -> tuple[Question, ...]:
     rows = top.values.get("questions")
     if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):
         raise SteadyrailError(f"{top.file} asks nothing; each question begins with a line [[questions]]")
     if len(rows) > MOST_QUESTIONS:
         raise top.refusal(f"a set may ask up to {MOST_QUESTIONS} questions (got {len(rows)})", "questions")
-    tables = [Table(row, top.file, ("questions", place), top.lines) for place, row in enumerate(rows)]
+    tables = [SetTable(row, top.file, ("questions", place), top.lines) for place, row in enumerate(rows)]
     found = tuple(question(table, desk, look, rules) for table in tables)
     # What is named in full assumes what its name says, and nothing else.
     ruled = [item for table, item in zip(tables, found, strict=True) if "problem" not in table.values]
@@ -107,7 +107,7 @@ def _questions(top: Table, desk: Desk, look: Look, rules: Rules) -> tuple[Questi
     return found
 
 
-def _learners(table: Table, beside: Path) -> tuple[Learner, ...]:
+def _learners(table: SetTable, beside: Path) -> tuple[Learner, ...]:
     """Those of the class list, or the variants 1, 2, ...; one where the file says neither."""
     table.only(_LEARNERS)
     if "list" not in table.values:
@@ -120,7 +120,7 @@ def _learners(table: Table, beside: Path) -> tuple[Learner, ...]:
         raise table.refusal(error.sentence, "list") from error
 
 
-def _look(table: Table) -> Look:
+def _look(table: SetTable) -> Look:
     table.only(_PRINT)
     return Look(
         paper=table.one_of("paper", _same("A4", "Letter"), "A4"),
@@ -137,7 +137,7 @@ def _same(*words: str) -> Mapping[str, str]:
     return {word: word for word in words}
 
 
-def _rules(table: Table) -> Rules:
+def _rules(table: SetTable) -> Rules:
     table.only(_RULES)
     usual = Rules()
     return Rules(
@@ -149,7 +149,7 @@ def _rules(table: Table) -> Rules:
     )
 
 
-def _tolerance(table: Table) -> float:
+def _tolerance(table: SetTable) -> float:
     """The share that a text such as "2 %" says."""
     value = table.values.get("tolerance", "1 %")
     read = _PER_CENT.fullmatch(value.strip()) if isinstance(value, str) else None
@@ -161,7 +161,7 @@ def _tolerance(table: Table) -> float:
     return per_cent / 100
 
 
-def _avoided(top: Table, beside: Path) -> frozenset[str]:
+def _avoided(top: SetTable, beside: Path) -> frozenset[str]:
     """The names of problems in the files of numbers used before."""
     found: set[str] = set()
     for place, name in enumerate(top.texts("avoid", 100)):

@@ -13,8 +13,8 @@ from tutor.errors import BadFormula, BadValue, SteadyrailError, nearest, unknown
 from tutor.generate.name import GREATEST_NUMBER, read_name
 from tutor.quantities.prose import prose_text
 from tutor.sets.offered import assumed_of_level, circuit_of_level, offered
-from tutor.sets.paper import Drawn, Look, PastQuestion, Question, Rules
-from tutor.sets.set_fields import Table, shown
+from tutor.sets.paper import DrawnQuestion, Look, PastQuestion, Question, Rules
+from tutor.sets.set_fields import SetTable, shown
 from tutor.solution.declared_types import MOST_BRACKETS, deepest_bracket
 from tutor.solution.desk import Desk
 from tutor.solution.own_values import read_own, symbol_meant
@@ -36,7 +36,7 @@ def question_fields() -> Mapping[str, tuple[str, ...]]:
     return _KINDS
 
 
-def question(table: Table, desk: Desk, look: Look, rules: Rules) -> Question:
+def question(table: SetTable, desk: Desk, look: Look, rules: Rules) -> Question:
     """The question of one table; SteadyrailError names file, line and field of a mistake."""
     kinds = [kind for kind in _KINDS if kind in table.values]
     if not kinds:
@@ -52,13 +52,13 @@ def question(table: Table, desk: Desk, look: Look, rules: Rules) -> Question:
     return Question(_READ[kinds[0]](table, desk, look, rules), marks, table.line)
 
 
-def _named(table: Table, desk: Desk, look: Look, rules: Rules) -> Drawn:
+def _named(table: SetTable, desk: Desk, look: Look, rules: Rules) -> DrawnQuestion:
     """A problem by its whole name; what it assumes stands in the name."""
     try:
         name = read_name(table.text("problem", 1000))
     except BadValue as error:
         raise table.refusal(error.sentence, "problem") from error
-    found = Drawn(name.family, name.level, name.number, name.edition, name.assumed)
+    found = DrawnQuestion(name.family, name.level, name.number, name.edition, name.assumed)
     edition = _edition(table, desk, name.family, "problem")
     _require_level(table, name.level, "problem")
     if name.edition not in (0, edition):
@@ -76,7 +76,7 @@ def _named(table: Table, desk: Desk, look: Look, rules: Rules) -> Drawn:
     return found
 
 
-def _of_family(table: Table, desk: Desk, look: Look, rules: Rules) -> Drawn:
+def _of_family(table: SetTable, desk: Desk, look: Look, rules: Rules) -> DrawnQuestion:
     """A family and level; the rules' assumptions are taken where its circuit offers them."""
     family = table.text("family", 200)
     _edition(table, desk, family, "family")
@@ -87,10 +87,12 @@ def _of_family(table: Table, desk: Desk, look: Look, rules: Rules) -> Drawn:
     assert isinstance(level, int)
     number = table.whole("number", 1, GREATEST_NUMBER, 1) if "number" in table.values else 0
     across = family in across_ids(desk.folder)
-    return Drawn(family, level, number, 0, {} if across else assumed_of_level(desk, family, level, rules.assume))
+    return DrawnQuestion(
+        family, level, number, 0, {} if across else assumed_of_level(desk, family, level, rules.assume)
+    )
 
 
-def _edition(table: Table, desk: Desk, family: str, key: str) -> int:
+def _edition(table: SetTable, desk: Desk, family: str, key: str) -> int:
     """The edition of a family; refused where there is none of that name."""
     across = across_ids(desk.folder)
     known = (*desk.folder.family_ids(), *across)
@@ -99,12 +101,12 @@ def _edition(table: Table, desk: Desk, family: str, key: str) -> int:
     return (across_family(desk.folder, family) if family in across else desk.family(family)).edition
 
 
-def _require_level(table: Table, level: object, key: str) -> None:
+def _require_level(table: SetTable, level: object, key: str) -> None:
     if not isinstance(level, int) or isinstance(level, bool) or level not in (1, 2, 3):
         raise table.refusal(f"there are the levels 1, 2 and 3 (got {shown(level)})", key)
 
 
-def _past(table: Table, desk: Desk, look: Look, rules: Rules) -> PastQuestion:
+def _past(table: SetTable, desk: Desk, look: Look, rules: Rules) -> PastQuestion:
     """A lecturer's own question: its names and values are read now, and worked when the papers are made."""
     circuit, given = table.text("circuit", 200), table.table("given")
     if not given.values:
@@ -154,7 +156,7 @@ def _refuse_formulas(text: str) -> None:
             raise BadFormula(f"brackets in a formula may nest up to {MOST_BRACKETS} deep")
 
 
-_READ: Mapping[str, Callable[[Table, Desk, Look, Rules], Drawn | PastQuestion]] = {
+_READ: Mapping[str, Callable[[SetTable, Desk, Look, Rules], DrawnQuestion | PastQuestion]] = {
     "problem": _named,
     "family": _of_family,
     "circuit": _past,
@@ -166,7 +168,7 @@ def _assumed_of(circuit_id: str, desk: Desk, rules: Rules) -> Mapping[str, str]:
     return {name: value for name, value in rules.assume.items() if name in offer.names}
 
 
-def require_uses(desk: Desk, questions: Sequence[Question], rules: Rules, table: Table) -> None:
+def require_uses(desk: Desk, questions: Sequence[Question], rules: Rules, table: SetTable) -> None:
     """SteadyrailError for an assumption that no circuit of the set offers, or a value that one of them refuses."""
     ids = dict.fromkeys(
         circuit

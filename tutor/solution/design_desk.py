@@ -29,7 +29,7 @@ from tutor.quantities.formula import read_equation, read_expression
 from tutor.solution.requirement import meets
 
 
-class Kind(Enum):
+class DemandKind(Enum):
     """Where a demand comes from."""
 
     CHECK = "check"  # a closing check of the level
@@ -40,7 +40,7 @@ class Kind(Enum):
 
 
 @dataclass(frozen=True)
-class Part:
+class ChosenPart:
     """Something to choose: its key, the prompt, the shelf (SI, rising), what a value of it is called, descriptions of
     the values of a list ('' where there are none), the key of its tolerance ('' for none)."""
 
@@ -53,13 +53,13 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Demand:
+class DemandRow:
     """A row: `factor` times what `stage` comes to, held against the key `limit` (or `fixed`, where that is '').
 
     Of an aim, the stage gives the value aimed at and `limit` is the part that should lie nearest to it.
     """
 
-    kind: Kind
+    kind: DemandKind
     words: str
     quantity: str
     relation: str
@@ -74,9 +74,9 @@ class DesignDesk:
     """Everything by which a design of one level is judged."""
 
     ready: ReadyLevel
-    parts: tuple[Part, ...]
+    parts: tuple[ChosenPart, ...]
     feeds: tuple[tuple[str, RunnableStage], ...]
-    demands: tuple[Demand, ...]
+    demands: tuple[DemandRow, ...]
 
     def numbers(self, drawn: Drawn) -> dict[str, float]:
         """What a drawn problem tells of all that the desk rests on (SI, by key)."""
@@ -96,13 +96,13 @@ class DesignDesk:
 
 
 @dataclass(frozen=True)
-class Judged:
+class JudgedDemand:
     """A demand held against a design (SI): what it comes to, its limit, whether it passes, what is to spare.
 
     `spare` is in the limit's unit, below zero where it is missed; of an aim it is the share by which the part lies off.
     """
 
-    demand: Demand
+    demand: DemandRow
     value: float
     limit: float
     passes: bool
@@ -132,24 +132,24 @@ def design_desk(ready: ReadyLevel, bounds: Mapping[str, Stage]) -> DesignDesk:
     return DesignDesk(ready, tuple(_parts(ready)), tuple(_feeds(ready, stages, demands)), demands)
 
 
-def _parts(ready: ReadyLevel) -> Iterator[Part]:
+def _parts(ready: ReadyLevel) -> Iterator[ChosenPart]:
     for ask, key in zip(ready.level.asks, ready.regions[0].plan.keys, strict=True):
         if isinstance(ask, Choose):
             stock = ask.series if isinstance(ask.series, Stock) else None
             shelf = tuple(float(value) for value in shelf_of(ask.series))
             told = () if stock is None else tuple(stock.description(value) for value in shelf)
-            yield Part(key, ask.prompt, shelf, value_words(ask.series), told, ask.tolerance)
+            yield ChosenPart(key, ask.prompt, shelf, value_words(ask.series), told, ask.tolerance)
         elif isinstance(ask, ChooseRating):
             shelf = tuple(sorted(ask.shelf))
             told = () if ask.stock is None else tuple(ask.stock.description(value) for value in shelf)
-            yield Part(key, ask.prompt, shelf, "rating", told, "")
+            yield ChosenPart(key, ask.prompt, shelf, "rating", told, "")
 
 
-def _checks(ready: ReadyLevel) -> Iterator[Demand]:
+def _checks(ready: ReadyLevel) -> Iterator[DemandRow]:
     for line, stage in zip(ready.level.checks, ready.regions[0].checks, strict=True):
         if stage is not None:
             told = stage.stage
-            yield Demand(Kind.CHECK, line.words, told.quantity, told.relation, told.limit, 0.0, stage)
+            yield DemandRow(DemandKind.CHECK, line.words, told.quantity, told.relation, told.limit, 0.0, stage)
 
 
 def missing_bounds(ready: ReadyLevel) -> Iterator[tuple[FindBound, Choose, str]]:
@@ -163,17 +163,17 @@ def missing_bounds(ready: ReadyLevel) -> Iterator[tuple[FindBound, Choose, str]]
                 yield ask, choice, key
 
 
-def _bounds(ready: ReadyLevel, stages: Mapping[str, Stage]) -> Iterator[Demand]:
+def _bounds(ready: ReadyLevel, stages: Mapping[str, Stage]) -> Iterator[DemandRow]:
     from_above = {choice.high for _, choice, _ in missing_bounds(ready)}
     for ask, choice, key in missing_bounds(ready):
         side, stage = "above" if key in from_above else "below", stages[key]
         words = f"What bounds ${choice.quantity}$ from {side}"
         equation = read_equation(ask.requirement)
         (limit,) = symbols_of(equation.rhs)
-        yield Demand(Kind.BOUND, words, stage.quantity, equation.relation, limit, 0.0, runnable(stage))
+        yield DemandRow(DemandKind.BOUND, words, stage.quantity, equation.relation, limit, 0.0, runnable(stage))
 
 
-def _told_bounds(ready: ReadyLevel) -> Iterator[Demand]:
+def _told_bounds(ready: ReadyLevel) -> Iterator[DemandRow]:
     """A bound that the problem tells in so many words: the most capacitance that a rectifier is to charge."""
     found = {*ready.regions[0].plan.keys}
     for ask in ready.level.asks:
@@ -183,7 +183,7 @@ def _told_bounds(ready: ReadyLevel) -> Iterator[Demand]:
             if limit and limit not in found:
                 words = f"${ask.quantity}$ within what is told of it"
                 stage = _itself(ask, sign, relation, limit)
-                yield Demand(Kind.BOUND, words, ask.quantity, relation, limit, 0.0, runnable(stage))
+                yield DemandRow(DemandKind.BOUND, words, ask.quantity, relation, limit, 0.0, runnable(stage))
 
 
 def _itself(ask: Choose, sign: str, relation: str, limit: str) -> Stage:
@@ -196,7 +196,7 @@ def _itself(ask: Choose, sign: str, relation: str, limit: str) -> Stage:
     return Stage(part, part, plan, ((part, taken),), (), None, (), (), part, relation, limit, greatest)
 
 
-def _ratings(ready: ReadyLevel, stages: Mapping[str, RunnableStage | None]) -> Iterator[Demand]:
+def _ratings(ready: ReadyLevel, stages: Mapping[str, RunnableStage | None]) -> Iterator[DemandRow]:
     """A rating with its margin; one without margin is left to the closing check that rests on what was chosen."""
     checked = {key for stage in ready.regions[0].checks if stage is not None for key in keys_of(stage.stage)}
     for ask in ready.level.asks:
@@ -204,18 +204,18 @@ def _ratings(ready: ReadyLevel, stages: Mapping[str, RunnableStage | None]) -> I
         if isinstance(ask, ChooseRating) and stage is not None and not (ask.margin == 1 and ask.key in checked):
             words = f"The rating ${ask.key}$"
             words += f", with its margin of {ask.margin:g} times" if ask.margin != 1 else ""
-            yield Demand(Kind.RATING, words, ask.load, "<=", ask.key, 0.0, stage, ask.margin)
+            yield DemandRow(DemandKind.RATING, words, ask.load, "<=", ask.key, 0.0, stage, ask.margin)
 
 
-def _aims(ready: ReadyLevel, stages: Mapping[str, RunnableStage | None]) -> Iterator[Demand]:
+def _aims(ready: ReadyLevel, stages: Mapping[str, RunnableStage | None]) -> Iterator[DemandRow]:
     for ask, key in zip(ready.level.asks, ready.regions[0].plan.keys, strict=True):
         stage = stages.get(ask.near) if isinstance(ask, Choose) and ask.near else None
         if isinstance(ask, Choose) and stage is not None:
             words = f"${key}$ as near as a value comes to what is aimed at"
-            yield Demand(Kind.AIM, words, ask.near, "=", key, 0.0, stage)
+            yield DemandRow(DemandKind.AIM, words, ask.near, "=", key, 0.0, stage)
 
 
-def _regions(ready: ReadyLevel) -> Iterator[Demand]:
+def _regions(ready: ReadyLevel) -> Iterator[DemandRow]:
     """The inequalities of the region; one that a closing check holds to more than nothing is not told again."""
     region = ready.regions[0]
     told = ready.circuit.region(region.plan.region).words
@@ -224,11 +224,11 @@ def _regions(ready: ReadyLevel) -> Iterator[Demand]:
         stage = test.stage
         if stage.limit or (stage.quantity, stage.relation) not in held:
             fixed = ready.circuit.defaults.get(stage.limit, 0.0)
-            yield Demand(Kind.REGION, told, stage.quantity, stage.relation, stage.limit, fixed, test)
+            yield DemandRow(DemandKind.REGION, told, stage.quantity, stage.relation, stage.limit, fixed, test)
 
 
 def _feeds(
-    ready: ReadyLevel, stages: Mapping[str, RunnableStage | None], demands: Iterable[Demand]
+    ready: ReadyLevel, stages: Mapping[str, RunnableStage | None], demands: Iterable[DemandRow]
 ) -> Iterator[tuple[str, RunnableStage]]:
     """The asks on which demands rest, and those on which these rest, in the order of the level."""
     needed = {key for demand in demands for key in (*keys_of(demand.stage.stage), demand.limit)}
@@ -255,21 +255,21 @@ def environment(desk: DesignDesk, numbers: Mapping[str, float], chosen: Mapping[
     return env
 
 
-def judge(desk: DesignDesk, numbers: Mapping[str, float], chosen: Mapping[str, float]) -> tuple[Judged, ...]:
+def judge(desk: DesignDesk, numbers: Mapping[str, float], chosen: Mapping[str, float]) -> tuple[JudgedDemand, ...]:
     """Every demand held against a design: `numbers` of a problem, `chosen` a value for each part (SI, by key)."""
     env = environment(desk, numbers, chosen)
     return tuple(_judged(desk, demand, env) for demand in desk.demands)
 
 
-def _judged(desk: DesignDesk, demand: Demand, env: Environment) -> Judged:
+def _judged(desk: DesignDesk, demand: DemandRow, env: Environment) -> JudgedDemand:
     outcome = run(demand.stage, env)
     value = demand.factor * float(outcome.value[0])
-    if demand.kind is Kind.AIM:
+    if demand.kind is DemandKind.AIM:
         part = next(part for part in desk.parts if part.key == demand.limit)
         here = float(env[part.key][0])
         # As far as another value of the shelf: the lower of two that are as near is taken (`choose_value`).
         nearest = min(part.shelf, key=lambda item: (float(round12(np.array(abs(item - value)))), item))
-        return Judged(demand, here, value, here == nearest, here / value - 1, outcome)
+        return JudgedDemand(demand, here, value, here == nearest, here / value - 1, outcome)
     limit = float(env[demand.limit][0]) if demand.limit in env else demand.fixed
     spare = value - limit if demand.relation == ">=" else limit - value
-    return Judged(demand, value, limit, meets(value, limit, demand.relation), spare, outcome)
+    return JudgedDemand(demand, value, limit, meets(value, limit, demand.relation), spare, outcome)

@@ -22,7 +22,7 @@ from tutor.plan.region_plans import RegionPlan
 from tutor.plan.verify import names_of
 from tutor.quantities.expression import Expr, Sym
 from tutor.quantities.symbols import SYMBOLS, is_symbol, split_name, without_end
-from tutor.solution.design_desk import DesignDesk, Kind
+from tutor.solution.design_desk import DemandKind, DesignDesk
 from tutor.solution.own_offer import kept_plans
 from tutor.solution.own_sets import GivenSet
 
@@ -105,7 +105,7 @@ def _taken(ready: ReadyLevel) -> dict[str, tuple[Expr, ...]]:
 
 def _wanted(desk: DesignDesk) -> tuple[str, ...]:
     """The quantities that a sweep should show: the output, then what is demanded of anything."""
-    demanded = [demand.stage.stage.quantity for demand in desk.demands if demand.kind is not Kind.AIM]
+    demanded = [demand.stage.stage.quantity for demand in desk.demands if demand.kind is not DemandKind.AIM]
     return tuple(dict.fromkeys((*desk.ready.circuit.output_voltages(), *demanded)))
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from tutor.quantities.expression import Div, Equation, Expr, Mul, Num, Sym, Val, evaluate, substitute, symbols_of
 from tutor.quantities.quantity import DEFAULT_FIGURES, EXACT_FIGURES, Quantity, as_printed, given
-from tutor.quantities.relation_form import NumberForm, RelationForm, Worked, spell_parallel, unit_of
+from tutor.quantities.relation_form import NumberForm, RelationForm, WorkedPart, spell_parallel, unit_of
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.solution import Chain
 
@@ -20,7 +20,7 @@ ENOUGH = 0.005  # of the result: this near it a reader's own arithmetic agrees w
 
 
 @dataclass(frozen=True)
-class Reading:
+class Writing:
     """The names and numbers a line is written with: shown name, value (SI) and whether it is a given, by symbol.
 
     With `in_full` numbers get more figures where terms cancel. Own numbers go without: their pages print each line
@@ -43,44 +43,44 @@ class Reading:
         return Val(quantity.value, quantity.unit, quantity.figures)
 
 
-def shown(expr: Expr, reading: Reading) -> Expr:
+def shown(expr: Expr, writing: Writing) -> Expr:
     """The expression under the names in use."""
-    return substitute(expr, reading.names)
+    return substitute(expr, writing.names)
 
 
-def with_numbers(expr: Expr, reading: Reading, keep: str = "") -> Expr:
+def with_numbers(expr: Expr, writing: Writing, keep: str = "") -> Expr:
     """The expression with numbers for symbols, `keep` left as the unknown, and whatever has no value as it is."""
-    known = [name for name in symbols_of(expr) if name != keep and name in reading.values]
-    put: dict[str, Expr] = {name: reading.val(name) for name in known}
+    known = [name for name in symbols_of(expr) if name != keep and name in writing.values]
+    put: dict[str, Expr] = {name: writing.val(name) for name in known}
     return substitute(expr, put)
 
 
-def line(target: Expr, form: RelationForm, reading: Reading, result: Quantity) -> Chain:
+def line(target: Expr, form: RelationForm, writing: Writing, result: Quantity) -> Chain:
     """`target = symbols = numbers = worked out part by part = result`, each part only where it says something new."""
     if form.is_zero:
         return Chain(target, (("=", Val(0.0, result.unit)),))
-    parts: list[tuple[str, Expr]] = [("=", form.letters(reading.names))]
+    parts: list[tuple[str, Expr]] = [("=", form.letters(writing.names))]
     if form.spelled is not None:
-        parts.append(("=", form.spelled(reading.names)))
+        parts.append(("=", form.spelled(writing.names)))
     final = Val(result.value, result.unit, result.figures)
-    parts += [("=", told(numbers, reading, final)) for numbers in form.numbers]
+    parts += [("=", told(numbers, writing, final)) for numbers in form.numbers]
     parts.append(("=", final))
     return Chain(target, tuple(parts))
 
 
-def told(form: NumberForm, reading: Reading, final: Val) -> Expr:
+def told(form: NumberForm, writing: Writing, final: Val) -> Expr:
     """A relation with its numbers put in.
 
-    Of a reading in full they have as many figures as a reader needs to come to the result: 20.65 V − 16.5 V = 4.15 V,
+    Of a writing in full they have as many figures as a reader needs to come to the result: 20.65 V − 16.5 V = 4.15 V,
     where three figures would give 4.1 V. Numbers given, and those that come near enough anyhow, stay as they are.
     """
     values: dict[str, Val] = {}
     for name, unit in form.symbols:
-        if name in reading.values:
-            values[name] = Val(reading.values[name], unit, EXACT_FIGURES if name in reading.exact else DEFAULT_FIGURES)
+        if name in writing.values:
+            values[name] = Val(writing.values[name], unit, EXACT_FIGURES if name in writing.exact else DEFAULT_FIGURES)
     for place, part in form.worked:
-        values[place] = worked_out(part, reading)
-    more = _figures_more(form, values, final) if reading.in_full else 0
+        values[place] = worked_out(part, writing)
+    more = _figures_more(form, values, final) if writing.in_full else 0
     if more:
         values = {
             name: value if value.figures >= EXACT_FIGURES else Val(value.value, value.unit, value.figures + more)
@@ -109,25 +109,25 @@ def _figures_more(form: NumberForm, values: Mapping[str, Val], final: Val) -> in
     return 0
 
 
-def worked_out(part: Worked, reading: Reading) -> Val:
+def worked_out(part: WorkedPart, writing: Writing) -> Val:
     """A part of a relation as one number with its unit."""
-    exact = part.may_be_exact and reading.exact.issuperset(part.symbols)
-    return Val(float(part.value(reading.values)), part.unit, EXACT_FIGURES if exact else DEFAULT_FIGURES)
+    exact = part.may_be_exact and writing.exact.issuperset(part.symbols)
+    return Val(float(part.value(writing.values)), part.unit, EXACT_FIGURES if exact else DEFAULT_FIGURES)
 
 
-def equation_lines(equation: Equation, unknown: str, reading: Reading) -> tuple[Chain, ...]:
+def equation_lines(equation: Equation, unknown: str, writing: Writing) -> tuple[Chain, ...]:
     """A coupled equation: under its names, with numbers, and collected to `a × unknown = b` where it is linear."""
-    lines = [Chain(shown(equation.lhs, reading), (("=", shown(equation.rhs, reading)),))]
-    left, right = (with_numbers(spell_parallel(side), reading, unknown) for side in (equation.lhs, equation.rhs))
-    named = _renamed(unknown, reading)
+    lines = [Chain(shown(equation.lhs, writing), (("=", shown(equation.rhs, writing)),))]
+    left, right = (with_numbers(spell_parallel(side), writing, unknown) for side in (equation.lhs, equation.rhs))
+    named = _renamed(unknown, writing)
     lines.append(Chain(substitute(left, named), (("=", substitute(right, named)),)))
-    collected = _collected(equation, unknown, reading)
+    collected = _collected(equation, unknown, writing)
     if collected is not None:
         slope, constant, unit = collected
         slope_unit = unit_of(Div(equation_unit_probe(equation), Sym(unknown)))
         if slope_unit is not None:
             factor = Val(slope, slope_unit)
-            lines.append(Chain(Mul((factor, shown(Sym(unknown), reading))), (("=", Val(constant, unit)),)))
+            lines.append(Chain(Mul((factor, shown(Sym(unknown), writing))), (("=", Val(constant, unit)),)))
     return tuple(lines)
 
 
@@ -136,21 +136,21 @@ def equation_unit_probe(equation: Equation) -> Expr:
     return equation.rhs if equation.lhs == Num(0) else equation.lhs
 
 
-def _renamed(unknown: str, reading: Reading) -> dict[str, Expr]:
-    return {unknown: reading.names.get(unknown, Sym(unknown))}
+def _renamed(unknown: str, writing: Writing) -> dict[str, Expr]:
+    return {unknown: writing.names.get(unknown, Sym(unknown))}
 
 
-def _collected(equation: Equation, unknown: str, reading: Reading) -> tuple[float, float, str] | None:
+def _collected(equation: Equation, unknown: str, writing: Writing) -> tuple[float, float, str] | None:
     """Slope and constant of `slope × unknown = constant`; None when a side is not of first degree in it, or holds a
     symbol without a value."""
     unit = unit_of(equation_unit_probe(equation))
     names = (*symbols_of(equation.lhs), *symbols_of(equation.rhs))
-    if unit is None or any(name not in reading.values for name in names):
+    if unit is None or any(name not in writing.values for name in names):
         return None
-    size = abs(reading.values[unknown]) or 1.0
+    size = abs(writing.values[unknown]) or 1.0
 
     def at(value: float) -> float:
-        values = {**reading.values, unknown: value}
+        values = {**writing.values, unknown: value}
         return float(evaluate(equation.lhs, values) - evaluate(equation.rhs, values))
 
     try:

@@ -21,7 +21,7 @@ from tutor.quantities.quantity import Quantity, given, write
 from tutor.quantities.symbols import symbol_for
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.desk import our_desk
-from tutor.solution.numbers import Reading
+from tutor.solution.numbers import Writing
 from tutor.solution.own_values import read_own, symbol_meant
 from tutor.solution.solution import Check, WorkedStep
 from tutor.solution.steps import plan_steps
@@ -62,10 +62,10 @@ def _answer(
     conventions: Mapping[str, str],
 ) -> WorkedAnswer:
     exact = frozenset((*numbers, *resolved.defaults))
-    reading = Reading({}, resolved.values, exact)
+    writing = Writing({}, resolved.values, exact)
     reasons = {choice.target: choice.why for choice in resolved.roots}
     asked = wanted or resolved.plan.wanted
-    worked = zip(resolved.plan.steps, plan_steps(resolved.plan, reading, reasons), strict=True)
+    worked = zip(resolved.plan.steps, plan_steps(resolved.plan, writing, reasons), strict=True)
     told = [replace(step, waypoint=planned.target) if planned.target in asked else step for planned, step in worked]
     steps = [*_tried_steps(resolved), *told]
     quantities = {

@@ -42,7 +42,7 @@ class Corner:
 
 
 @dataclass(frozen=True)
-class Settled:
+class SettledRegion:
     """The region that holds, its laws, its recipe with the roots taken, the quantities whose other root that is, and
     what follows at each corner."""
 
@@ -112,10 +112,10 @@ def _corners(circuit: Circuit, given: OwnNames, numbers: Mapping[str, float]) ->
 
 def _settle(
     circuit: Circuit, recipes: OwnRecipes, own: OwnValues, given: OwnNames, corners: tuple[Corner, ...]
-) -> Settled | None:
+) -> SettledRegion | None:
     """The first region that holds at all the corners with usual standing values, the first of all where none has such;
     None when no region holds."""
-    fitting: list[Settled] = []
+    fitting: list[SettledRegion] = []
     load = load_model(given.lasting)
     for region in circuit.regions:
         if region.id in recipes.regions:
@@ -128,14 +128,14 @@ def _settle(
 
 def _in_region(
     circuit: Circuit, region: Region, recipe: Recipe, own: OwnValues, given: OwnNames, corners: tuple[Corner, ...]
-) -> Settled | None:
+) -> SettledRegion | None:
     """A region with the roots that fit at all the corners, those the circuit prefers; None when it does not hold."""
     indices = tuple(reading.index for reading in recipe.readings)
     load = load_model(given.lasting)
     laws = derive(circuit, region, load, conventions=own.conventions, readings=indices)
     standing = {name: circuit.defaults[name] for name in _standing(circuit, recipe, own)}
     several = list(dict.fromkeys(rule.target for rule in _all_rules(recipe) if rule.expr is None))[:MOST_ROOTS]
-    fitting: dict[tuple[int, ...], Settled] = {}
+    fitting: dict[tuple[int, ...], SettledRegion] = {}
     for roots in itertools.product((0, 1), repeat=len(several)):
         other_roots = frozenset(name for name, root in zip(several, roots, strict=True) if root)
         taken = _with_roots(recipe, other_roots)
@@ -143,7 +143,7 @@ def _in_region(
         if all(_admits(circuit, region, laws, several, values) for values in points) and any(
             name not in standing and name not in corners[0].numbers for name in points[0]
         ):
-            fitting[roots] = Settled(region, laws, taken, other_roots, points)
+            fitting[roots] = SettledRegion(region, laws, taken, other_roots, points)
     ordered = in_order(circuit, [State(roots, settled.points[0]) for roots, settled in fitting.items()])
     return fitting[ordered[0].roots] if ordered else None
 
@@ -245,7 +245,7 @@ def _sheet(
     recipes: OwnRecipes,
     own: OwnValues,
     given: OwnNames,
-    settled: Settled,
+    settled: SettledRegion,
     decimal_comma: bool,
 ) -> Sheet:
     here, recipe = recipes.regions[settled.region.id], settled.recipe
@@ -274,7 +274,7 @@ def _sheet(
 
 
 def _near(
-    circuit: Circuit, given: OwnNames, settled: Settled, env: Mapping[str, float]
+    circuit: Circuit, given: OwnNames, settled: SettledRegion, env: Mapping[str, float]
 ) -> tuple[dict[str, float], ...]:
     """Worlds near the givens, those left out that others settle; none where moving the rest would break a law."""
     recipe = settled.recipe

@@ -6,7 +6,7 @@ from typing import Any
 
 from tutor.plan.rule import rules_from_json, rules_to_json
 from tutor.quantities.expression import from_json, to_json
-from tutor.solution.sheet import AskRecipe, Branch, Convention, Demand, ReadingRecipe, Recipe
+from tutor.solution.sheet import AskRecipe, Branch, Convention, DesignDemand, ReadingRecipe, Recipe
 
 
 def recipe_to_json(recipe: Recipe) -> dict[str, Any]:
@@ -63,14 +63,14 @@ def _ask_from_json(data: dict[str, Any]) -> AskRecipe:
     )
 
 
-def demand_to_json(item: Demand) -> dict[str, Any]:
+def demand_to_json(item: DesignDemand) -> dict[str, Any]:
     """What a design must meet as JSON data."""
     return {"words": item.words, "limit": item.limit, "part": item.part, "ask": _ask_to_json(item.ask)}
 
 
-def demand_from_json(data: dict[str, Any]) -> Demand:
+def demand_from_json(data: dict[str, Any]) -> DesignDemand:
     """The inverse of `demand_to_json`."""
-    return Demand(data["words"], _ask_from_json(data["ask"]), data["limit"], data["part"])
+    return DesignDemand(data["words"], _ask_from_json(data["ask"]), data["limit"], data["part"])
 
 
 def convention_to_json(item: Convention) -> dict[str, Any]:

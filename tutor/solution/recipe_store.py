@@ -28,7 +28,7 @@ from tutor.solution.recipe_json import (
     recipe_from_json,
     recipe_to_json,
 )
-from tutor.solution.sheet import Branch, Convention, Demand, Recipe
+from tutor.solution.sheet import Branch, Convention, DesignDemand, Recipe
 
 KEPT = 96  # recipes of levels that stay at hand
 
@@ -39,7 +39,7 @@ class RegionRecipes:
 
     recipe: Recipe
     conventions: tuple[Convention, ...]
-    demands: tuple[Demand, ...] = ()
+    demands: tuple[DesignDemand, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -26,7 +26,7 @@ from tutor.quantities.expression import Equation, Sym
 from tutor.quantities.symbols import is_symbol, split_name
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_store import LevelRecipes, OwnRecipes, OwnRegion, RegionRecipes
-from tutor.solution.sheet import SHORTED, UNPLUGGED, AskRecipe, Branch, Convention, Demand, ReadingRecipe, Recipe
+from tutor.solution.sheet import SHORTED, UNPLUGGED, AskRecipe, Branch, Convention, DesignDemand, ReadingRecipe, Recipe
 
 _SLOPED = ("V_Z0", "r_z", "I_ZT")
 
@@ -57,10 +57,10 @@ def make_recipes(ready: ReadyLevel) -> LevelRecipes:
     return LevelRecipes(regions, branches, generic, exact_recipe(circuit, own, generic, bases, keys, assumed))
 
 
-def _demands(ready: ReadyLevel, stages: Iterable[Stage | None]) -> tuple[Demand, ...]:
+def _demands(ready: ReadyLevel, stages: Iterable[Stage | None]) -> tuple[DesignDemand, ...]:
     """What a design of the level must meet, at the corner that comes nearest to failing it."""
     return tuple(
-        Demand(
+        DesignDemand(
             line.words,
             AskRecipe(
                 stage.key, stage.quantity, stage.inputs, stage.box, stage.relation == "<=", stage.resting,

@@ -82,7 +82,7 @@ class SheetChoice:
 
 
 @dataclass(frozen=True)
-class Demand:
+class DesignDemand:
     """What a design must meet: `words` that introduce it (prose), how its quantity is found at the corner where it is
     met worst, at least or at most (the ask's `relation`) the value of the key `limit`; `part` is whose it is."""
 
@@ -147,7 +147,7 @@ class Sheet:
     exact: Recipe | None
     generic_worlds: tuple[Env, ...]
     choices: tuple[SheetChoice, ...] = ()
-    demands: tuple[Demand, ...] = ()
+    demands: tuple[DesignDemand, ...] = ()
     slips: tuple[SheetSlip, ...] = ()
     branches: tuple[Branch, ...] = ()
     conventions: tuple[Convention, ...] = ()

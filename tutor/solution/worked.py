@@ -23,7 +23,7 @@ from tutor.quantities.symbols import symbol_for, without_end
 from tutor.quantities.units import difference_unit
 from tutor.solution.bands import NO_BANDS, BandWords, band_words, bands
 from tutor.solution.checks import closing_checks
-from tutor.solution.numbers import Reading
+from tutor.solution.numbers import Writing
 from tutor.solution.reasons import corner_reason, long_summits
 from tutor.solution.solution import Chain, Solution, WorkedStep
 from tutor.solution.steps import worked_step
@@ -63,7 +63,7 @@ def ask_steps(
     return [_state_step(ready, drawn, ask, key)]
 
 
-def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str) -> Reading:
+def writing_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str) -> Writing:
     """Names and numbers of a stage at the corner it took."""
     names: dict[str, Expr] = {}
     exact: set[str] = set()
@@ -79,7 +79,7 @@ def reading_of(ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutc
     values = {name: float(value[0]) for name, value in outcome.bases.items()}
     values |= {name: float(value[0]) for name, value in outcome.steps.items()}
     names[stage.quantity] = Sym(key)
-    return Reading(names, values, frozenset(exact), in_full=True)
+    return Writing(names, values, frozenset(exact), in_full=True)
 
 
 def _is_exact(ready: ReadyLevel, key: str) -> bool:
@@ -91,9 +91,9 @@ def _stage_steps(
     ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, key: str, band: BandWords | None,
     before: Sequence[WorkedStep],
 ) -> list[WorkedStep]:
-    reading = reading_of(ready, drawn, stage, outcome, key)
-    steps, known = _steps_not_taken_yet(stage.plan, reading, before)
-    why, summits = _corner_told(ready, drawn, stage, outcome, reading) if stage.box else ("", ())
+    writing = writing_of(ready, drawn, stage, outcome, key)
+    steps, known = _steps_not_taken_yet(stage.plan, writing, before)
+    why, summits = _corner_told(ready, drawn, stage, outcome, writing) if stage.box else ("", ())
     if why or summits or known:
         told = " ".join(part for part in (why or steps[0].why, known) if part)
         steps[0] = replace(steps[0], why=told, chains=(*summits, *steps[0].chains))
@@ -103,20 +103,20 @@ def _stage_steps(
 
 
 def _corner_told(
-    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, reading: Reading
+    ready: ReadyLevel, drawn: Drawn, stage: Stage, outcome: StageOutcome, writing: Writing
 ) -> tuple[str, tuple[Chain, ...]]:
     """Why a stage took its corner, and a line for each place inside a range that is too long for the sentence."""
     ends = {base: int(end[0]) for base, end in outcome.ends.items()}
-    values = {**{name: float(value[0]) for name, value in drawn.run.env.items()}, **reading.values}
+    values = {**{name: float(value[0]) for name, value in drawn.run.env.items()}, **writing.values}
     summits = tuple(
-        Chain(Sym(base), (("=", substitute(expr, reading.names)), ("=", Val(values[base], symbol_for(base).unit, 3))))
+        Chain(Sym(base), (("=", substitute(expr, writing.names)), ("=", Val(values[base], symbol_for(base).unit, 3))))
         for base, expr in long_summits(stage, ends, values).items()
     )
     return corner_reason(ready.circuit, stage, ends, values), summits
 
 
 def _steps_not_taken_yet(
-    plan: Plan, reading: Reading, before: Sequence[WorkedStep]
+    plan: Plan, writing: Writing, before: Sequence[WorkedStep]
 ) -> tuple[list[WorkedStep], str]:
     """The steps of a plan without those worked before, line for line, and where those of use stand.
 
@@ -126,14 +126,14 @@ def _steps_not_taken_yet(
     stands: dict[str, int] = {}
     given_before = _places_by_name(before) if len(plan.steps) > 1 else {}
     for step in plan.steps:
-        worked = worked_step(step, reading)
+        worked = worked_step(step, writing)
         places = given_before.get(without_end(step.target), ())
         place = None if step is plan.steps[-1] else _place_of_same(worked, before, places)
         if place is None:
             steps.append(worked)
         else:
             name = before[place].chains[-1].first
-            reading = replace(reading, names={**reading.names, step.target: name})
+            writing = replace(writing, names={**writing.names, step.target: name})
             stands[_name_given(before[place])] = place + 1
     if not stands:
         return steps, ""

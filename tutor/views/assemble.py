@@ -31,7 +31,7 @@ from tutor.views.content import (
 )
 from tutor.views.described import describe_circuit, marked_letters
 from tutor.views.design_desks import desk_content
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.drawn_values import circuit_id, drawing_values, general_labels, part_labels
 from tutor.views.live_figure import live_figure
 from tutor.views.schematic import Schematic, schematic
@@ -150,7 +150,7 @@ def circuit_content(desk: Desk, circuit: Circuit) -> CircuitContent:
     derived = derive(circuit.id)
     labels = general_labels(circuit)
     bare = bare_set(desk.folder, circuit)
-    picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+    picture = schematic(circuit.drawing, circuit.parts, SymbolStyle.IEC, labels)
     return CircuitContent(
         circuit.id,
         circuit.title,
@@ -171,7 +171,7 @@ def level_content(desk: Desk, circuit: Circuit, family: Family, number: int, per
     ready = desk.level(family.id, number)
     problems = desk.batch(ready, range(1, per_level + 1))
     labels = part_labels(circuit, problems[0].problem.given)
-    picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+    picture = schematic(circuit.drawing, circuit.parts, SymbolStyle.IEC, labels)
     recipes = desk.recipes(ready)
     return LevelContent(
         number,
@@ -206,7 +206,7 @@ def posed_content(
         problem = item.problem
         circuit = drawn_without(circuits[circuit_id(problem)], item.withheld)
         labels = part_labels(circuit, problem.given)
-        picture = schematic(circuit.drawing, circuit.parts, Style.IEC, labels)
+        picture = schematic(circuit.drawing, circuit.parts, SymbolStyle.IEC, labels)
         if picture.key not in redrawn:
             redrawn |= [_redrawn(circuit, picture)]
         drawn = _problem_content(circuit, item, picture, labels)
@@ -218,7 +218,7 @@ def posed_content(
 
 def _redrawn(circuit: Circuit, picture: Schematic) -> tuple[str, str]:
     """The same drawing in the other national style: its labels stand where they stood."""
-    return picture.key, schematic(circuit.drawing, circuit.parts, Style.IEEE, {}).shapes
+    return picture.key, schematic(circuit.drawing, circuit.parts, SymbolStyle.IEEE, {}).shapes
 
 
 def _problem_content(

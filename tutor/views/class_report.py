@@ -16,7 +16,7 @@ from markupsafe import Markup
 from tutor.generate.cautions import STANDING
 from tutor.sets.class_figures import chance, how_it_discriminates
 from tutor.sets.class_marks import ClassFigures, QuestionFigures
-from tutor.sets.moved import Move
+from tutor.sets.moved import MovedQuestion
 from tutor.views.alone import style_and_policy
 from tutor.views.class_plots import Plot, number
 from tutor.views.feedback import marks_shown
@@ -75,7 +75,7 @@ class ClassReport:
     moved_more: int
 
 
-def class_report(figures: ClassFigures, strays: Sequence[str] = (), moved: Sequence[Move] = ()) -> ClassReport:
+def class_report(figures: ClassFigures, strays: Sequence[str] = (), moved: Sequence[MovedQuestion] = ()) -> ClassReport:
     """The report on these figures."""
     return ClassReport(
         figures.title,

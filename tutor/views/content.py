@@ -16,7 +16,7 @@ from tutor.solution.hints import Hints
 from tutor.solution.own_offer import OwnOffer
 from tutor.solution.sheet import Sheet
 from tutor.solution.solution import Solution, WorkedStep
-from tutor.views.described import Row
+from tutor.views.described import PartRow
 from tutor.views.design_desks import DeskContent
 from tutor.views.live_figure import LiveFigure
 
@@ -31,7 +31,7 @@ class ProblemContent:
     problem: Problem
     solution: Solution
     schematic_svg: str
-    description_rows: tuple[Row, ...]
+    description_rows: tuple[PartRow, ...]
     marked: tuple[str, ...] = ()  # letter symbols of the currents and voltages marked in the drawing
     lines: tuple[ShownLine, ...] = ()  # what a problem across circuits lays before the learner
     caption: str = ""  # prose: what those lines are
@@ -83,7 +83,7 @@ class CircuitContent:
     title: str
     purpose: str  # prose
     schematic_svg: str
-    description_rows: tuple[Row, ...]
+    description_rows: tuple[PartRow, ...]
     laws: tuple[NamedLaw, ...]
     derivations: dict[str, tuple[WorkedStep, ...]]  # by the symbol derived
     sensitivities: tuple[WorkedStep, ...]

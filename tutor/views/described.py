@@ -46,7 +46,7 @@ _TERMINAL_WORDS = {
 
 
 @dataclass(frozen=True)
-class Row:
+class PartRow:
     """One part in the long description of a drawing: what it is, its value, and the nodes it joins, in words."""
 
     part: str
@@ -63,7 +63,7 @@ def marked_letters(drawing: Drawing) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*currents, *marks)))
 
 
-def describe_circuit(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[Row, ...]:
+def describe_circuit(circuit: Circuit, labels: Mapping[str, str], values: Mapping[str, str]) -> tuple[PartRow, ...]:
     """The long description of a circuit as it is drawn, its nodes in the words of its file."""
     words = {GROUND: "ground", **{node: word.words for node, word in circuit.nodes.items()}}
     return describe(circuit.drawing, circuit.parts, words, labels, values)
@@ -75,7 +75,7 @@ def describe(
     node_words: Mapping[str, str],
     labels: Mapping[str, str],
     values: Mapping[str, str],
-) -> tuple[Row, ...]:
+) -> tuple[PartRow, ...]:
     """The long description: a row per part in the order drawn, which is the order of the signal.
 
     `node_words` names nodes for a reader ("the output node"); a node without words is named as in the netlist.
@@ -88,7 +88,7 @@ def describe(
         roles = _TERMINAL_WORDS.get(kind_word(part), ())
         told = [f"{word} ({role})" for word, role in zip(words, roles, strict=True)] if roles else words
         rows.append(
-            Row(
+            PartRow(
                 plain_label(labels.get(part.name, part.name)),
                 _KIND_WORDS[kind_word(part)],
                 values.get(part.name, ""),

@@ -22,7 +22,7 @@ from tutor.quantities.expression import Equation, Expr, Mul, Num, Sym, to_json
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.quantities.units import difference_unit
 from tutor.solution.design_bounds import bound_stages
-from tutor.solution.design_desk import Demand, DesignDesk, Kind, Part, design_desk, has_choice, keys_of
+from tutor.solution.design_desk import ChosenPart, DemandKind, DemandRow, DesignDesk, design_desk, has_choice, keys_of
 from tutor.solution.design_sweep import SweepSet, sweep_set
 from tutor.solution.desk import WorkedProblem
 from tutor.views.lettering import symbol_parts
@@ -117,7 +117,7 @@ def _accepted(item: WorkedProblem, key: str) -> tuple[float, ...]:
     return point.accepted if point is not None else (float(item.drawn.run.env[key][0]),)
 
 
-def _window(part: Part, accepted: Iterable[tuple[float, ...]]) -> tuple[float, ...]:
+def _window(part: ChosenPart, accepted: Iterable[tuple[float, ...]]) -> tuple[float, ...]:
     """The part of a long shelf that is offered: whole decades around all that the problems of a level accept."""
     values = [value for row in accepted for value in row]
     if part.described or part.called == "rating" or not values:
@@ -127,7 +127,7 @@ def _window(part: Part, accepted: Iterable[tuple[float, ...]]) -> tuple[float, .
     return tuple(value for value in part.shelf if low * (1 - 1e-9) <= value <= high * (1 + 1e-9))
 
 
-def _part_data(part: Part, window: tuple[float, ...]) -> Data:
+def _part_data(part: ChosenPart, window: tuple[float, ...]) -> Data:
     told = {"key": part.key, "shelf": [_short(value) for value in window], "tolerance": part.tolerance}
     return {**told, "described": list(part.described)} if part.described else told
 
@@ -145,7 +145,7 @@ def _stage_data(ready: RunnableStage, shelves: Shelves) -> Data:
     }
 
 
-def _demand_data(demand: Demand, shelves: Shelves) -> Data:
+def _demand_data(demand: DemandRow, shelves: Shelves) -> Data:
     return {
         "kind": demand.kind.value,
         "relation": demand.relation,
@@ -157,9 +157,9 @@ def _demand_data(demand: Demand, shelves: Shelves) -> Data:
     }
 
 
-def _demanded(demand: Demand) -> Equation:
+def _demanded(demand: DemandRow) -> Equation:
     """What a row demands, as it is printed."""
-    if demand.kind is Kind.AIM:
+    if demand.kind is DemandKind.AIM:
         return Equation(Sym(demand.limit), Sym(demand.quantity), "≈")
     quantity: Expr = Sym(demand.quantity)
     if demand.factor != 1:

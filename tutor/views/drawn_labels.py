@@ -36,7 +36,7 @@ class Slot:
 
 
 @dataclass(frozen=True)
-class Line:
+class LabelRow:
     """A row of runs, its SVG text-anchor (start, middle, end) and the point where its baseline is anchored."""
 
     runs: tuple[Run, ...]
@@ -44,7 +44,7 @@ class Line:
     at: Point
 
 
-def lines_of(slot: Slot, value: str) -> list[Line]:
+def lines_of(slot: Slot, value: str) -> list[LabelRow]:
     """The lines of a label, top to bottom, with its value when there is one."""
     texts = [slot.letters]
     if value:
@@ -59,7 +59,7 @@ def lines_of(slot: Slot, value: str) -> list[Line]:
         top = y
     elif slot.side is not None:
         anchor = "end" if slot.side is Side.LEFT else "start"
-    return [Line(runs, anchor, (x, top + CAP + LINE * number)) for number, runs in enumerate(texts)]
+    return [LabelRow(runs, anchor, (x, top + CAP + LINE * number)) for number, runs in enumerate(texts)]
 
 
 def _broken(value: str) -> list[tuple[Run, ...]]:
@@ -68,7 +68,7 @@ def _broken(value: str) -> list[tuple[Run, ...]]:
     return [(Run(low),), (Run(f"to {high}"),)] if to else [(Run(value),)]
 
 
-def text_of(line: Line) -> str:
+def text_of(line: LabelRow) -> str:
     """One line of text; a subscript is a smaller tspan moved down, and the next run moves back up."""
     spans, dropped = [], False
     for run in line.runs:
@@ -97,7 +97,7 @@ def _advance(character: str) -> float:
     return 0.53
 
 
-def box_of(line: Line) -> Box:
+def box_of(line: LabelRow) -> Box:
     """The room of one line, y down: `bottom` is the upper edge."""
     width = _width(line.runs)
     left = line.at[0] - {"start": 0, "middle": width / 2, "end": width}[line.anchor]

@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from tutor.circuit.circuit import Circuit
 from tutor.generate.problem import Problem
 from tutor.solution.desk import Desk
-from tutor.views.described import Row, describe_circuit, marked_letters
-from tutor.views.drawn_symbols import Style
+from tutor.views.described import PartRow, describe_circuit, marked_letters
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.drawn_values import circuit_id, drawing_values, general_labels, part_labels
 from tutor.views.schematic import Schematic, schematic
 from tutor.views.unfinished import drawn_without
@@ -26,7 +26,7 @@ class Picture:
 
     title: str
     svg: str
-    rows: tuple[Row, ...]
+    rows: tuple[PartRow, ...]
     key: str = ""
     marked: tuple[str, ...] = ()
 
@@ -36,7 +36,7 @@ class Pictures:
     """The drawings of one desk in one national style; each is kept once it is made ready."""
 
     desk: Desk
-    style: Style = Style.IEC
+    style: SymbolStyle = SymbolStyle.IEC
     _ready: dict[tuple[str, tuple[str, ...], tuple[tuple[str, str], ...]], Schematic] = field(
         default_factory=dict, compare=False, repr=False
     )

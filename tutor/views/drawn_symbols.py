@@ -21,7 +21,7 @@ from schemdraw.segments import Segment, SegmentCircle, SegmentPoly
 from tutor.circuit.placement import Place, PlaceDevice, Point, Side, placed
 
 
-class Style(Enum):
+class SymbolStyle(Enum):
     """Whose drawing symbols are used."""
 
     IEC = "iec"
@@ -166,26 +166,26 @@ def _cross(centre: Point, half: float) -> tuple[Segment, Segment]:
 
 
 _TWO_TERMINAL = {
-    ("resistor", Style.IEC): TwoTerminalSymbol(elm.ResistorIEC),
-    ("resistor", Style.IEEE): TwoTerminalSymbol(elm.ResistorIEEE),
-    ("load", Style.IEC): TwoTerminalSymbol(elm.ResistorIEC),
-    ("load", Style.IEEE): TwoTerminalSymbol(elm.ResistorIEC),
-    ("zener", Style.IEC): TwoTerminalSymbol(_zener_iec, backwards=True),
-    ("zener", Style.IEEE): TwoTerminalSymbol(_zener_ieee, backwards=True),
-    ("source", Style.IEC): TwoTerminalSymbol(_source_iec, backwards=True),
-    ("source", Style.IEEE): TwoTerminalSymbol(_source_ieee, backwards=True),
-    ("thermal", Style.IEC): TwoTerminalSymbol(elm.ResistorIEC),
-    ("thermal", Style.IEEE): TwoTerminalSymbol(elm.ResistorIEEE),
-    ("heat-source", Style.IEC): TwoTerminalSymbol(_heat_source, backwards=True),
-    ("heat-source", Style.IEEE): TwoTerminalSymbol(_heat_source, backwards=True),
-    ("junction", Style.IEC): TwoTerminalSymbol(_junction_iec),
-    ("junction", Style.IEEE): TwoTerminalSymbol(_junction_ieee),
-    ("winding", Style.IEC): TwoTerminalSymbol(_winding),
-    ("winding", Style.IEEE): TwoTerminalSymbol(_winding),
-    ("diode", Style.IEC): TwoTerminalSymbol(_diode_iec),
-    ("diode", Style.IEEE): TwoTerminalSymbol(_diode_ieee),
-    ("reservoir", Style.IEC): TwoTerminalSymbol(_reservoir_iec),
-    ("reservoir", Style.IEEE): TwoTerminalSymbol(_reservoir_ieee),
+    ("resistor", SymbolStyle.IEC): TwoTerminalSymbol(elm.ResistorIEC),
+    ("resistor", SymbolStyle.IEEE): TwoTerminalSymbol(elm.ResistorIEEE),
+    ("load", SymbolStyle.IEC): TwoTerminalSymbol(elm.ResistorIEC),
+    ("load", SymbolStyle.IEEE): TwoTerminalSymbol(elm.ResistorIEC),
+    ("zener", SymbolStyle.IEC): TwoTerminalSymbol(_zener_iec, backwards=True),
+    ("zener", SymbolStyle.IEEE): TwoTerminalSymbol(_zener_ieee, backwards=True),
+    ("source", SymbolStyle.IEC): TwoTerminalSymbol(_source_iec, backwards=True),
+    ("source", SymbolStyle.IEEE): TwoTerminalSymbol(_source_ieee, backwards=True),
+    ("thermal", SymbolStyle.IEC): TwoTerminalSymbol(elm.ResistorIEC),
+    ("thermal", SymbolStyle.IEEE): TwoTerminalSymbol(elm.ResistorIEEE),
+    ("heat-source", SymbolStyle.IEC): TwoTerminalSymbol(_heat_source, backwards=True),
+    ("heat-source", SymbolStyle.IEEE): TwoTerminalSymbol(_heat_source, backwards=True),
+    ("junction", SymbolStyle.IEC): TwoTerminalSymbol(_junction_iec),
+    ("junction", SymbolStyle.IEEE): TwoTerminalSymbol(_junction_ieee),
+    ("winding", SymbolStyle.IEC): TwoTerminalSymbol(_winding),
+    ("winding", SymbolStyle.IEEE): TwoTerminalSymbol(_winding),
+    ("diode", SymbolStyle.IEC): TwoTerminalSymbol(_diode_iec),
+    ("diode", SymbolStyle.IEEE): TwoTerminalSymbol(_diode_ieee),
+    ("reservoir", SymbolStyle.IEC): TwoTerminalSymbol(_reservoir_iec),
+    ("reservoir", SymbolStyle.IEEE): TwoTerminalSymbol(_reservoir_ieee),
 }
 
 # Strokes of each device in grid units about its anchor, unturned; the emitter's slant carries a transistor's arrow.
@@ -232,7 +232,7 @@ _DEVICE_LINES = {
 }
 
 
-def two_terminal(place: Place, kind: str, style: Style) -> elm.Element:
+def two_terminal(place: Place, kind: str, style: SymbolStyle) -> elm.Element:
     """The symbol of a two-terminal part between its points, leads included."""
     symbol = _TWO_TERMINAL[kind, style]
     ends = (place.end, place.start) if symbol.backwards else (place.start, place.end)

@@ -19,7 +19,7 @@ from xlsxwriter.worksheet import Worksheet
 from tutor.sets.class_figures import how_it_discriminates
 from tutor.sets.class_marks import ClassFigures
 from tutor.sets.marks_record import LearnerRecord
-from tutor.sets.moved import Move
+from tutor.sets.moved import MovedQuestion
 from tutor.sets.spreadsheet import safe_cell
 
 NOTHING, UNREADABLE = "nothing handed back", "could not be read"
@@ -58,7 +58,7 @@ LEFT_HEAD = ["id", "name", "question", "line", "line in the file", "as typed", "
 MOVED_HEAD = ["id", "question", "before", "now", "why"]
 
 
-def moved_row(move: Move) -> list[Cell]:
+def moved_row(move: MovedQuestion) -> list[Cell]:
     """One mark that moved."""
     return [move.id, move.question, move.before, move.after, move.why]
 

@@ -27,7 +27,7 @@ from tutor.sets.coming import Coming, coming_for
 from tutor.sets.drafts import Draft, drafts, for_everyone
 from tutor.sets.kept import PART, digest_of, engine_version, record_files, write_whole
 from tutor.sets.marks_record import LearnerRecord, from_json, kept_marks, marks_lines, rules_kept
-from tutor.sets.moved import Move, moves
+from tutor.sets.moved import MovedQuestion, moves
 from tutor.sets.paper import ClassSet
 from tutor.sets.returned import Filed, Returned, file_returns
 from tutor.sets.returned_table import file_table
@@ -63,7 +63,7 @@ class MarkedClass:
     out: Path
     figures: ClassFigures
     strays: tuple[str, ...]
-    moved: tuple[Move, ...]
+    moved: tuple[MovedQuestion, ...]
     moved_count: int
     compared: bool
     kept: int
@@ -123,9 +123,9 @@ class MovesKept:
 
     def __init__(self) -> None:
         self.count = 0
-        self.first: list[Move] = []
+        self.first: list[MovedQuestion] = []
 
-    def through(self, found: Iterable[Move]) -> Iterator[Move]:
+    def through(self, found: Iterable[MovedQuestion]) -> Iterator[MovedQuestion]:
         """The same moves, counted."""
         for move in found:
             self.count += 1
@@ -229,7 +229,12 @@ def _write_tables(whole: ClassSet, coming: Coming, figures: ClassFigures) -> Non
 
 
 def _write_report(
-    whole: ClassSet, coming: Coming, figures: ClassFigures, strays: Sequence[str], moved: Sequence[Move], pdf: bool
+    whole: ClassSet,
+    coming: Coming,
+    figures: ClassFigures,
+    strays: Sequence[str],
+    moved: Sequence[MovedQuestion],
+    pdf: bool,
 ) -> None:
     report, plots = class_report(figures, strays, moved), class_plots(figures)
     page = report_page(report, plots, press_for(whole.look))

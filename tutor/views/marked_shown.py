@@ -6,7 +6,7 @@ from typing import Any
 
 from rich.console import Console
 
-from tutor.sets.moved import Move
+from tutor.sets.moved import MovedQuestion
 from tutor.views.feedback import marks_shown
 from tutor.views.margin import shown_line
 from tutor.views.marked_class import MarkedClass
@@ -97,6 +97,6 @@ def _moved_told(count: int) -> str:
     return f"{count} mark{' has' if count == 1 else 's have'} moved since the last marking (moved.csv):"
 
 
-def _move_told(move: Move) -> tuple[str, str]:
+def _move_told(move: MovedQuestion) -> tuple[str, str]:
     before, after = marks_shown(move.before), marks_shown(move.after)
     return f"{shown_line(move.id)} Q{move.question}", f"{before} → {after}: {shown_line(move.why)}"

@@ -31,7 +31,7 @@ from tutor.quantities.expression import (
 )
 from tutor.quantities.relation_form import spell_parallel, unit_of
 from tutor.quantities.symbols import symbol_for
-from tutor.solution.numbers import Reading, equation_lines, equation_unit_probe
+from tutor.solution.numbers import Writing, equation_lines, equation_unit_probe
 from tutor.solution.solution import Chain, WorkedStep
 from tutor.solution.steps import plan_steps
 
@@ -135,7 +135,7 @@ def _equation(step: Step, slots: _Slots) -> list[Chain]:
     lines = [Chain(left, (("=", right),))]
     filled = [slots.numbers(spell_parallel(side), step.target) for side in (left, right)]
     lines.append(Chain(filled[0], (("=", filled[1]),)))
-    linear = len(equation_lines(step.coupled, step.target, _reading(step))) == len(lines) + 1
+    linear = len(equation_lines(step.coupled, step.target, _writing(step))) == len(lines) + 1
     unit = unit_of(equation_unit_probe(step.coupled))
     per_unknown = unit_of(Div(equation_unit_probe(step.coupled), Sym(step.target)))
     if linear and unit is not None and per_unknown is not None:
@@ -147,12 +147,12 @@ def _equation(step: Step, slots: _Slots) -> list[Chain]:
 
 def _example(step: Step) -> WorkedStep:
     """The step worked with numbers that mean nothing: its words are the same with any."""
-    return plan_steps(Plan((), (step.target,), (step,)), _reading(step), {})[0]
+    return plan_steps(Plan((), (step.target,), (step,)), _writing(step), {})[0]
 
 
-def _reading(step: Step) -> Reading:
+def _writing(step: Step) -> Writing:
     """Numbers for every symbol of a coupled step, no two alike."""
     assert step.coupled is not None
     sides = (step.coupled.lhs, step.coupled.rhs, *step.coefficients)
     names = sorted({step.target, *(name for side in sides for name in symbols_of(side))})
-    return Reading({}, {name: 1.0 + 0.37 * place for place, name in enumerate(names)}, frozenset())
+    return Writing({}, {name: 1.0 + 0.37 * place for place, name in enumerate(names)}, frozenset())

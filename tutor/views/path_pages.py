@@ -47,7 +47,7 @@ class Topic:
 
 
 @dataclass(frozen=True)
-class Way:
+class PathLine:
     """A line of a list that leads to a problem: its words, where it leads, what stands at its end.
 
     With a `number` the record says there what was made of that problem of the topic's first level.
@@ -213,17 +213,17 @@ def _section(topic: Topic, content: SiteContent, press: Environment) -> Markup:
     return set_lesson(topic.lesson.section(topic.family.id), content.circuits(), (), press)
 
 
-def _numbers(family: FamilyContent, level: LevelContent, numbers: tuple[int, ...]) -> list[Way]:
+def _numbers(family: FamilyContent, level: LevelContent, numbers: tuple[int, ...]) -> list[PathLine]:
     """Ways to some numbers of a level, as far as it has them."""
     name = level_name(family, level)
     return [
-        Way(f"Problem {number}", f"../problems/{name}.html#{number}", number=number)
+        PathLine(f"Problem {number}", f"../problems/{name}.html#{number}", number=number)
         for number in numbers
         if number <= len(level.problems)
     ]
 
 
-def wrong_line_about(family: FamilyContent, content: SiteContent) -> Way | None:
+def wrong_line_about(family: FamilyContent, content: SiteContent) -> PathLine | None:
     """A working with one wrong line in it that is about a problem of the family, else about one of its circuit.
 
     None where there is neither, and for the family of wrong lines itself.
@@ -232,7 +232,7 @@ def wrong_line_about(family: FamilyContent, content: SiteContent) -> Way | None:
     if lines is None or lines is family:
         return None
     about = {item.id: item.circuit for item in content.families()}
-    near: Way | None = None
+    near: PathLine | None = None
     for level in lines.levels:
         for at, shown in enumerate(level.problems, start=1):
             if not shown.base:
@@ -240,8 +240,8 @@ def wrong_line_about(family: FamilyContent, content: SiteContent) -> Way | None:
             base = read_name(shown.base).family
             href = f"../problems/{level_name(lines, level)}.html#{at}"
             if base == family.id:
-                return Way("A working with one wrong line in it", href, f"level {level.level}, number {at}")
+                return PathLine("A working with one wrong line in it", href, f"level {level.level}, number {at}")
             if near is None and family.circuit and about.get(base) == family.circuit:
                 words = "A working with one wrong line in it, about another question on this circuit"
-                near = Way(words, href, f"level {level.level}, number {at}")
+                near = PathLine(words, href, f"level {level.level}, number {at}")
     return near

@@ -41,7 +41,7 @@ from tutor.errors import unknown
 from tutor.views import drawn_symbols
 from tutor.views.described import description
 from tutor.views.drawn_labels import FONT, Slot, box_of, coordinate, lines_of, room_of, text_of
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.lettering import Run, label_runs
 
 UNIT = 36  # pixels to a grid unit
@@ -119,7 +119,7 @@ class Schematic:
 def draw(
     drawing: Drawing,
     parts: Sequence[Part],
-    style: Style,
+    style: SymbolStyle,
     labels: Mapping[str, str],
     values: Mapping[str, str] | None = None,
 ) -> str:
@@ -127,7 +127,7 @@ def draw(
     return schematic(drawing, parts, style, labels).with_labels(values or {})
 
 
-def schematic(drawing: Drawing, parts: Sequence[Part], style: Style, labels: Mapping[str, str]) -> Schematic:
+def schematic(drawing: Drawing, parts: Sequence[Part], style: SymbolStyle, labels: Mapping[str, str]) -> Schematic:
     """The drawing made ready. `labels` gives a key other letters or words ({"L": "R_L"}); else it stands for itself.
 
     Raises BadCircuit for a kind of part that cannot be drawn. The drawing is taken to agree with the netlist.

@@ -27,7 +27,7 @@ from tutor.errors import BadValue
 from tutor.sets.kept import write_whole
 from tutor.sets.levels import assumed_key, ready_level_of, runs_across
 from tutor.sets.numbers_used import OWN
-from tutor.sets.paper import Asked, ClassSet, Drawn, Look, Paper, Question
+from tutor.sets.paper import Asked, ClassSet, DrawnQuestion, Look, Paper, Question
 from tutor.solution.desk import our_desk
 from tutor.solution.fading import fading_order, fading_order_of
 from tutor.solution.hints import Hints, hints_of
@@ -36,7 +36,7 @@ from tutor.views.assemble import page_tables
 from tutor.views.content import LevelContent, ProblemContent
 from tutor.views.data_scripts import drawing_script, tables_script
 from tutor.views.drawn_problem import Pictures
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.fonts import FONT_FILE, LICENCE_FILE, maths_font
 from tutor.views.markup import serialise
 from tutor.views.packed import packed
@@ -125,7 +125,7 @@ def pages_of(paper: Paper, solved: bool) -> Iterator[tuple[str, str]]:
 
 
 def _page(asked: Asked, of: ClassSet, solved: bool) -> Iterator[tuple[str, str]]:
-    picture = _pictures(Style.IEC).of(asked.problem, asked.withheld)
+    picture = _pictures(SymbolStyle.IEC).of(asked.problem, asked.withheld)
     name = _kept_as(asked, of)
     hints, fades = _help(asked)
     shown = ProblemContent(
@@ -148,7 +148,7 @@ def _page(asked: Asked, of: ClassSet, solved: bool) -> Iterator[tuple[str, str]]
     yield f"{PROBLEMS}/{stem}.html", text
     if sheets:
         yield f"{SHEETS}/{stem}.js", packed(write_sheets(kind, sheets))
-    strokes = _pictures(Style.IEEE).strokes(asked.problem, asked.withheld)
+    strokes = _pictures(SymbolStyle.IEEE).strokes(asked.problem, asked.withheld)
     yield f"{DRAWINGS}/{picture.key}.js", drawing_script(picture.key, strokes)
 
 
@@ -231,14 +231,19 @@ def _shared(of: ClassSet, names: Sequence[Iterable[str]]) -> Iterator[tuple[str,
 def _question(number: int, question: Question, names: Iterable[str]) -> Mapping[str, object]:
     """A question in the index: its pages by the names of problems, in the order of their numbers and nobody's else."""
     asks, desk = question.asks, our_desk()
-    if isinstance(asks, Drawn):
+    if isinstance(asks, DrawnQuestion):
         across = runs_across(asks.family)
         title = (across_family(desk.folder, asks.family) if across else desk.family(asks.family)).title
     else:
         title = "Your lecturer’s own question"
     ordered = sorted(names, key=lambda name: (name.startswith(OWN), len(page_stem(name)), page_stem(name)))
     pages = [(name, f"{PROBLEMS}/{page_stem(name)}.html") for name in ordered]
-    return {"number": number, "title": title, "level": asks.level if isinstance(asks, Drawn) else 0, "pages": pages}
+    return {
+        "number": number,
+        "title": title,
+        "level": asks.level if isinstance(asks, DrawnQuestion) else 0,
+        "pages": pages,
+    }
 
 
 def _frame(of: ClassSet, title: str, root: str, here: str) -> dict[str, object]:
@@ -273,5 +278,5 @@ def _press() -> Environment:
 
 
 @lru_cache(2)
-def _pictures(style: Style) -> Pictures:
+def _pictures(style: SymbolStyle) -> Pictures:
     return Pictures(our_desk(), style)

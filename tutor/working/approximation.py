@@ -8,7 +8,7 @@ from __future__ import annotations
 from tutor.quantities.quantity import write
 from tutor.solution.sheet import Convention
 from tutor.working.amount import work_out
-from tutor.working.chain import Kind, Question, kind_of, links_of, names_in, plain_amount
+from tutor.working.chain import SideKind, TriedChain, kind_of, links_of, names_in, plain_amount
 from tutor.working.ground import Ground, Place, distinct_in, value_in
 from tutor.working.sayings import plain, say
 from tutor.working.tree import Name, Node, Relation
@@ -18,7 +18,7 @@ from tutor.working.world import World
 Others = tuple[tuple[Convention, Ground], ...]
 
 
-def approximation_told(question: Question, ground: Ground, others: Others) -> str:
+def approximation_told(question: TriedChain, ground: Ground, others: Others) -> str:
     """The approximation of the circuit that makes a chain of symbols true within its limit, told with its error."""
     for convention, other in others:
         if not convention.approximate:
@@ -34,7 +34,7 @@ def approximation_told(question: Question, ground: Ground, others: Others) -> st
     return ""
 
 
-def error_told(question: Question, convention: Convention, ground: Ground, others: Others) -> str:
+def error_told(question: TriedChain, convention: Convention, ground: Ground, others: Others) -> str:
     """The approximation and its error here, '' when the error is beyond its limit."""
     bent = [_error_of_link(link, ground) for link in links_of(question) if not _is_exact(link, ground)]
     links = [error for error in bent if error is not None]
@@ -45,7 +45,7 @@ def error_told(question: Question, convention: Convention, ground: Ground, other
 
 
 def value_error_told(
-    question: Question, convention: Convention, ground: Ground, other: Ground, bent: Truth
+    question: TriedChain, convention: Convention, ground: Ground, other: Ground, bent: Truth
 ) -> str:
     """The approximation and what it does to the quantity a line of numbers speaks of; '' beyond the limit."""
     head = question.members[0]
@@ -79,7 +79,7 @@ def _alike(one: World, other: World) -> bool:
 
 def _is_exact(link: tuple[Relation, Node, Node], ground: Ground) -> bool:
     relation, left, right = link
-    symbols = kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS
+    symbols = kind_of(left) is SideKind.SYMBOLS and kind_of(right) is SideKind.SYMBOLS
     return symbols and true_of_circuit(left, right, relation.sign, ground) is not None
 
 

@@ -9,7 +9,7 @@ what it set aside, which is the same place when there was nothing.
 from __future__ import annotations
 
 from tutor.working import words
-from tutor.working.faults import Fault
+from tutor.working.faults import LineFault
 from tutor.working.members import member_at
 from tutor.working.names import begins_factor
 from tutor.working.runs import RunKind, Scope
@@ -23,7 +23,7 @@ MOST_CONDITION = 8  # tokens of a condition before a colon
 def has_relation(scope: Scope, first: int) -> bool:
     """Whether a relation stands anywhere from a place on, one that is not read here included."""
     return any(
-        token.kind is Kind.RELATION or token.fault is Fault.OTHER_RELATION for token in scope.tokens[first:]
+        token.kind is Kind.RELATION or token.fault is LineFault.OTHER_RELATION for token in scope.tokens[first:]
     )
 
 
@@ -90,7 +90,7 @@ def past_colon(scope: Scope, place: int) -> int:
     at, related = place, False
     while at < len(scope.tokens):
         token = scope.tokens[at]
-        if token.fault is Fault.OTHER_RELATION:
+        if token.fault is LineFault.OTHER_RELATION:
             return place
         related = related or token.kind is Kind.RELATION
         if token.kind is Kind.COLON:
@@ -111,7 +111,7 @@ def refuse_ratio(scope: Scope, colon: int) -> None:
     tight = scope.is_joined(colon) and scope.is_joined(colon + 1)
     loose = scope.is_gap(colon) and scope.is_kind(colon - 1, Kind.NUMBER) and scope.is_kind(colon + 1, Kind.NUMBER)
     if before and (tight or loose):
-        raise scope.broken(Fault.RATIO, colon - 1, colon + 1)
+        raise scope.broken(LineFault.RATIO, colon - 1, colon + 1)
 
 
 def past_comma(scope: Scope, place: int) -> int:
@@ -177,11 +177,11 @@ def past_leading(scope: Scope, first: int) -> int:
             break
         at = after
     if at > first and scope.is_kind(at, Kind.RELATION):
-        raise scope.broken(Fault.WORD, first, first)
+        raise scope.broken(LineFault.WORD, first, first)
     if at > first and scope.word(at - 1) in words.CONDITIONS and at < len(scope.tokens):
         side, past = member_at(scope, at)
         if not isinstance(side, Name) or not scope.is_kind(past, Kind.RELATION) or _runs_on(scope, past + 1):
-            raise scope.broken(Fault.CONDITION, at - 1, at - 1)
+            raise scope.broken(LineFault.CONDITION, at - 1, at - 1)
     return at
 
 
@@ -197,7 +197,7 @@ def _past_word(scope: Scope, at: int, first: int) -> int:
     """The place after one more leading word, abbreviation point, hyphen, quotation mark or number of a line."""
     if scope.word(at) in words.WORDS_AND_NAMES and scope.is_symbol(at) and scope.is_kind(at + 1, Kind.RUN):
         if scope.is_symbol(at + 1) and scope.name(at + 1) != scope.name(at):
-            raise scope.broken(Fault.TWO_READINGS, at, at + 1)
+            raise scope.broken(LineFault.TWO_READINGS, at, at + 1)
         return at + 1 if scope.is_symbol(at + 1) or scope.is_word(at + 1) else at
     function = scope.run_kind(at) is RunKind.FUNCTION
     if function and at == first and scope.is_kind(at + 1, Kind.RELATION):
@@ -233,21 +233,21 @@ def refuse_hidden_chain(scope: Scope, place: int, chained: bool) -> None:
     listed = scope.is_listed(place)
     if has_relation(scope, place):
         if listed and not chained:
-            raise scope.broken(Fault.WORD, place, place)
-        raise scope.broken(Fault.SECOND_CHAIN, place, last)
+            raise scope.broken(LineFault.WORD, place, place)
+        raise scope.broken(LineFault.SECOND_CHAIN, place, last)
     if not any(scope.is_word(at) or scope.is_kind(at, Kind.TICK) for at in range(place, last + 1)):
-        raise scope.broken(Fault.SECOND_CHAIN, place, last)
+        raise scope.broken(LineFault.SECOND_CHAIN, place, last)
     if scope.run_kind(place) is RunKind.FUNCTION and begins_factor(scope, place + 1):
-        raise scope.broken(Fault.NO_ARGUMENT, place, place)
+        raise scope.broken(LineFault.NO_ARGUMENT, place, place)
     word, valued = scope.word(place), begins_factor(scope, place + 1)
     if listed and (word in words.STRICT_OPERATORS or (valued and word in words.OPERATORS)):
-        raise scope.broken(Fault.WORD_FOR_SIGN, place, place)
+        raise scope.broken(LineFault.WORD_FOR_SIGN, place, place)
     if listed and valued and word in words.JOINERS:
-        raise scope.broken(Fault.SECOND_CHAIN, place, last)
+        raise scope.broken(LineFault.SECOND_CHAIN, place, last)
 
 
 def refuse_hidden_signs(scope: Scope, place: int) -> None:
     """Broken when words that follow a chain without a comma go on reckoning: 5 mA each × 2."""
     for at in range(place, len(scope.tokens)):
         if scope.is_kind(at, Kind.POWER) or (scope.is_kind(at, Kind.SIGN) and begins_factor(scope, at + 1)):
-            raise scope.broken(Fault.WORD, place, place)
+            raise scope.broken(LineFault.WORD, place, place)

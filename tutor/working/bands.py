@@ -17,7 +17,7 @@ CANCELLED = 0.2  # below this share of its largest term a result counts as one i
 SLIP_SHARE = 1 / 3  # of the way to a known slip
 
 
-class Side(NamedTuple):
+class ChainSide(NamedTuple):
     """A member of a chain, whether it is of numbers alone, and what it comes to (SI)."""
 
     node: Node
@@ -26,8 +26,8 @@ class Side(NamedTuple):
 
 
 def agree(
-    left: Side,
-    right: Side,
+    left: ChainSide,
+    right: ChainSide,
     sign: str,
     slips: Sequence[tuple[float, float]],
     carried: float = 0.0,
@@ -58,7 +58,7 @@ def agree(
 
 
 def band(
-    left: Side, right: Side, sign: str, carried: float = 0.0
+    left: ChainSide, right: ChainSide, sign: str, carried: float = 0.0
 ) -> float:
     """How far apart two sides may be (SI)."""
     a, b = left.amount, right.amount
@@ -76,7 +76,7 @@ def band(
     return max(room, RESULT_BAND * size) if sign == "≈" else room
 
 
-def _base(side: Side, size: float) -> float:
+def _base(side: ChainSide, size: float) -> float:
     """1 %, or half a unit of a lone number's last figure, never more than 3 %."""
     node = _bare(side.node)
     half = 0.0

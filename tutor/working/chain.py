@@ -17,7 +17,7 @@ from tutor.working.dimension_check import is_coefficient
 from tutor.working.tree import Literal, Minus, Name, Node, Relation, parts
 
 
-class Kind(Enum):
+class SideKind(Enum):
     """What a side is made of."""
 
     SYMBOLS = "symbols"
@@ -35,7 +35,7 @@ class Scaling:
 
 
 @dataclass(frozen=True)
-class Question:
+class TriedChain:
     """A chain as it is tried: members, relations, what its numbers may be exactly equal to, slips near its head."""
 
     members: tuple[Node, ...]
@@ -45,7 +45,7 @@ class Question:
     pure: tuple[bool, ...] = ()  # for each member, whether units show that the numbers beside its symbols are pure
 
     @cached_property
-    def kinds(self) -> tuple[Kind, ...]:
+    def kinds(self) -> tuple[SideKind, ...]:
         """What each member is made of."""
         return tuple(kind_of(member) for member in self.members)
 
@@ -55,7 +55,7 @@ class Question:
         return tuple(tuple(literals_in(member)) for member in self.members)
 
 
-def value_member(question: Question) -> Node:
+def value_member(question: TriedChain) -> Node:
     """The member that says what a chain comes to: the last one before an inequality, where the chain begins with =."""
     found = question.members[0]
     for relation, member in zip(question.relations, question.members[1:], strict=False):
@@ -79,7 +79,7 @@ def names_in(nodes: Iterable[Node]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for node in nodes for name in node.names))
 
 
-def links_of(question: Question) -> Iterable[tuple[Relation, Node, Node]]:
+def links_of(question: TriedChain) -> Iterable[tuple[Relation, Node, Node]]:
     """The relations of a chain, each with the members beside it."""
     return zip(question.relations, question.members, question.members[1:], strict=False)
 
@@ -95,13 +95,13 @@ def leaf_count(node: Node) -> int:
     return sum(map(leaf_count, inner)) if inner else 1
 
 
-def kind_of(node: Node) -> Kind:
+def kind_of(node: Node) -> SideKind:
     """What a member is made of."""
     numbers = [item for item in literals_in(node) if not is_coefficient(item)]
     if not node.names:
         nought = isinstance(node, Literal) and is_coefficient(node) and node.meanings[0].value == 0
-        return Kind.SYMBOLS if nought else Kind.NUMBERS
-    return Kind.MIXED if numbers else Kind.SYMBOLS
+        return SideKind.SYMBOLS if nought else SideKind.NUMBERS
+    return SideKind.MIXED if numbers else SideKind.SYMBOLS
 
 
 def plain_amount(literal: Literal) -> Amount:
@@ -110,7 +110,7 @@ def plain_amount(literal: Literal) -> Amount:
     return Amount(value, 0.0, abs(value))
 
 
-def scalings_of(question: Question) -> Iterator[Scaling]:
+def scalings_of(question: TriedChain) -> Iterator[Scaling]:
     """No scaling first; then the prefixes written in the line, put to what has none."""
     yield Scaling()
     written = [item for member in question.members for item in literals_in(member)]
@@ -132,28 +132,28 @@ def scalings_of(question: Question) -> Iterator[Scaling]:
         yield Scaling(power, 0)
 
 
-def _has_bare_side(question: Question) -> bool:
+def _has_bare_side(question: TriedChain) -> bool:
     return any(
-        kind_of(member) is Kind.NUMBERS and all(item.bare for item in literals_in(member))
+        kind_of(member) is SideKind.NUMBERS and all(item.bare for item in literals_in(member))
         for member in question.members
     )
 
 
-def _is_bare(question: Question, index: int) -> bool:
+def _is_bare(question: TriedChain, index: int) -> bool:
     numbers = question.numbers[index]
     return bool(numbers) and all(item.bare for item in numbers)
 
 
-def power_inside(question: Question, index: int, scaling: Scaling) -> int:
+def power_inside(question: TriedChain, index: int, scaling: Scaling) -> int:
     """The power of ten put to each bare number of a member; none where they are pure: twice a current has no prefix."""
     if question.pure and question.pure[index]:
         return 0
-    return scaling.inside if not _is_bare(question, index) or question.kinds[index] is Kind.MIXED else 0
+    return scaling.inside if not _is_bare(question, index) or question.kinds[index] is SideKind.MIXED else 0
 
 
-def power_of_side(question: Question, index: int, scaling: Scaling) -> int:
+def power_of_side(question: TriedChain, index: int, scaling: Scaling) -> int:
     """The power of ten put to the whole of a member: one of bare numbers alone."""
-    if question.kinds[index] is not Kind.NUMBERS or not _is_bare(question, index):
+    if question.kinds[index] is not SideKind.NUMBERS or not _is_bare(question, index):
         return 0
     is_last = index == len(question.members) - 1 and isinstance(question.members[index], Literal)
     return scaling.last if is_last else scaling.whole

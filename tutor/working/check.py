@@ -17,16 +17,16 @@ from tutor.working.approximation import Others
 from tutor.working.chain import head_of, names_in
 from tutor.working.choice import bounds_of, chosen_part, is_end_of_taken, judge_choice
 from tutor.working.dimension_check import clash_in, dimension_of_member
-from tutor.working.faults import Fault
+from tutor.working.faults import LineFault
 from tutor.working.finding import WRONG, Code, Finding, first_wrong
 from tutor.working.ground import Around, Ground, Same
 from tutor.working.hypothesis import region_meant
-from tutor.working.judge import OWN_VALUES, Judged, Stand, judge_chain
+from tutor.working.judge import OWN_VALUES, JudgedChain, Stand, judge_chain
 from tutor.working.margins import margins_in
 from tutor.working.read import read_line
 from tutor.working.sayings import say
 from tutor.working.shown import for_marks
-from tutor.working.state import State, after, concluded, meant_by, state_meant, vocabulary_of
+from tutor.working.state import WorkingState, after, concluded, meant_by, state_meant, vocabulary_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import (
     Line,
@@ -65,23 +65,23 @@ class _Grounds:
 
     def __init__(self, sheet: Sheet) -> None:
         self.sheet = sheet
-        self.start = State()
+        self.start = WorkingState()
         self._vocabulary = vocabulary_of(sheet)
         self._forget()
 
     def _forget(self) -> None:
         """Begin anew."""
-        self._lines: dict[tuple[int, int, str], tuple[State, Finding | None, State]] = {}
+        self._lines: dict[tuple[int, int, str], tuple[WorkingState, Finding | None, WorkingState]] = {}
         self._around = {"": Around(self.sheet, self.sheet.recipe)}
         self._others = tuple((item, Around(self.sheet, item.recipe)) for item in self.sheet.conventions)
         self._grounds: dict[tuple[str, tuple[tuple[str, float], ...]], tuple[Ground, Others]] = {}
 
-    def vocabulary(self, state: State) -> Vocabulary:
+    def vocabulary(self, state: WorkingState) -> Vocabulary:
         """What names mean on the next line."""
         own = tuple(state.past.own)
         return replace(self._vocabulary, own=own) if own else self._vocabulary
 
-    def judged(self, number: int, typed: str, state: State) -> tuple[Finding | None, State]:
+    def judged(self, number: int, typed: str, state: WorkingState) -> tuple[Finding | None, WorkingState]:
         """The finding on a line after that state, and the state it leaves behind."""
         key = (id(state), number, typed)  # a state that is kept stays that one
         if key not in self._lines:
@@ -123,7 +123,9 @@ def check_working(text: str, sheet: Sheet) -> Checked:
     return Checked(tuple(findings), first_wrong(findings), margins_in(grounds.under("", state.choices)[0]))
 
 
-def _judge_line(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
+def _judge_line(
+    line: Line, number: int, typed: str, state: WorkingState, grounds: _Grounds
+) -> tuple[Finding | None, WorkingState]:
     if line.kind is LineKind.BLANK:
         return None, replace(state, branch="", supposed=False, tail=())
     if line.kind is LineKind.UNREAD:
@@ -137,10 +139,10 @@ def _judge_line(line: Line, number: int, typed: str, state: State, grounds: _Gro
     return _chain(line, number, typed, state, grounds)
 
 
-def _all_the_same(misread: Misread, typed: str, state: State, grounds: _Grounds, depth: int = 0) -> State:
+def _all_the_same(misread: Misread, typed: str, state: WorkingState, grounds: _Grounds, depth: int = 0) -> WorkingState:
     """Two statements on one line are asked for one a line, but what they say is not lost to the lines that follow."""
     state = replace(state, tail=())
-    if misread.fault != Fault.SECOND_CHAIN.value or depth > MOST_STATEMENTS:
+    if misread.fault != LineFault.SECOND_CHAIN.value or depth > MOST_STATEMENTS:
         return state
     start = misread.columns[0] - 1
     for piece in (typed[:start].rstrip(" ,;"), typed[start:]):
@@ -153,14 +155,16 @@ def _all_the_same(misread: Misread, typed: str, state: State, grounds: _Grounds,
     return replace(state, tail=())
 
 
-def _note(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
+def _note(line: Line, number: int, typed: str, state: WorkingState, grounds: _Grounds) -> tuple[Finding, WorkingState]:
     held = bool(state.branch) or state.supposed
     ended = held and (line.kind is LineKind.RELEASE or bool(state_meant(line.words, grounds.sheet)))
     left = concluded(line, replace(state, branch="", supposed=False) if ended else state, grounds.sheet)
     return Finding(number, typed, Code.NOTE, say("back" if ended else "noted")), left
 
 
-def _hypothesis(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding, State]:
+def _hypothesis(
+    line: Line, number: int, typed: str, state: WorkingState, grounds: _Grounds
+) -> tuple[Finding, WorkingState]:
     region = region_meant(line.words or line.label, grounds.sheet)
     if line.members and not region:
         finding, left = _chain(replace(line, kind=LineKind.CHAIN), number, typed, state, grounds)
@@ -176,7 +180,9 @@ def _hypothesis(line: Line, number: int, typed: str, state: State, grounds: _Gro
     return Finding(number, typed, Code.NOTE, say("not-held")), replace(state, branch="", supposed=True, tail=())
 
 
-def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds) -> tuple[Finding | None, State]:
+def _chain(
+    line: Line, number: int, typed: str, state: WorkingState, grounds: _Grounds
+) -> tuple[Finding | None, WorkingState]:
     members, relations = line.members, line.relations
     if line.continued:
         if not state.tail:
@@ -222,13 +228,13 @@ def _chain(line: Line, number: int, typed: str, state: State, grounds: _Grounds)
 
 
 def _in_another_state(
-    judged: Judged,
+    judged: JudgedChain,
     members: tuple[Node, ...],
     relations: tuple[Relation, ...],
-    state: State,
+    state: WorkingState,
     stand: Stand,
     grounds: _Grounds,
-) -> tuple[State, Judged]:
+) -> tuple[WorkingState, JudgedChain]:
     """A line that fails is held against the circuit as it is (leaving a hypothesis), or as the learner believes it."""
     if judged.code is not Code.FAILS:
         return state, judged
@@ -253,7 +259,7 @@ def _with_own(node: Node, own: Mapping[str, Node]) -> Node:
     return with_leaves(node, leaf)
 
 
-def _finding(judged: Judged, number: int, typed: str, state: State) -> Finding:
+def _finding(judged: JudgedChain, number: int, typed: str, state: WorkingState) -> Finding:
     code, why = judged.code, judged.why
     if state.branch and code is Code.HOLDS:
         code = Code.HOLDS_HERE
@@ -277,9 +283,9 @@ def _definition(
     relations: tuple[Relation, ...],
     number: int,
     typed: str,
-    state: State,
+    state: WorkingState,
     stand: Stand,
-) -> tuple[Finding, State]:
+) -> tuple[Finding, WorkingState]:
     """A new symbol alone on the left: defined when its own chain is sound."""
     put = tuple(_with_own(member, state.past.own) for member in members[1:])
     if relations[0].sign not in "=≈":
@@ -288,7 +294,7 @@ def _definition(
     if clash is not None:
         return Finding(number, typed, Code.UNITS, clash.sentence, clash.columns), state
     code, why, value = Code.DEFINES, say("defined", name=head.name), None
-    judged: Judged | None = None
+    judged: JudgedChain | None = None
     if len(put) > 1:
         judged = judge_chain(put, relations[1:], stand)
         value = judged.value
@@ -319,9 +325,9 @@ def _choice(
     relations: tuple[Relation, ...],
     number: int,
     typed: str,
-    state: State,
+    state: WorkingState,
     ground: Ground,
-) -> tuple[Finding, State] | None:
+) -> tuple[Finding, WorkingState] | None:
     """A line that chooses a part value: said with a verb, or a bare statement of one."""
     if any(relation.sign not in "=≈" for relation in relations):
         return None
@@ -331,8 +337,8 @@ def _choice(
 
 
 def _take(
-    members: tuple[Node, ...], number: int, typed: str, state: State, ground: Ground
-) -> tuple[Finding, State] | None:
+    members: tuple[Node, ...], number: int, typed: str, state: WorkingState, ground: Ground
+) -> tuple[Finding, WorkingState] | None:
     found = chosen_part(members, ground.sheet, tuple(state.choices))
     if found is None:
         return None

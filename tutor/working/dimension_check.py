@@ -23,11 +23,11 @@ from tutor.working.tree import (
     Name,
     Node,
     Parallel,
+    PlusMinus,
     Power,
     Product,
     Quotient,
     Relation,
-    Spread,
     Sum,
     parts,
     rebuilt,
@@ -39,7 +39,7 @@ DimensionOf = Callable[[str], Exponents | None]
 
 
 @dataclass(frozen=True)
-class Clash:
+class UnitClash:
     """Two places of a line whose units do not agree, and the sentence that says so."""
 
     sentence: str
@@ -51,7 +51,7 @@ class _Clashing(Exception):
 
     def __init__(self, sentence: str, columns: Columns) -> None:
         super().__init__(sentence)
-        self.clash = Clash(sentence, columns)
+        self.clash = UnitClash(sentence, columns)
 
 
 def dimension_of_member(node: Node, dimension_of: DimensionOf) -> Exponents | None:
@@ -62,7 +62,7 @@ def dimension_of_member(node: Node, dimension_of: DimensionOf) -> Exponents | No
         return None
 
 
-def clash_in(members: tuple[Node, ...], relations: tuple[Relation, ...], dimension_of: DimensionOf) -> Clash | None:
+def clash_in(members: tuple[Node, ...], relations: tuple[Relation, ...], dimension_of: DimensionOf) -> UnitClash | None:
     """The first place where the units of a chain disagree, or None."""
     try:
         sides = [_measure(member, dimension_of) for member in members]
@@ -73,7 +73,7 @@ def clash_in(members: tuple[Node, ...], relations: tuple[Relation, ...], dimensi
         if side is None:
             continue
         if first is not None and side != first:
-            return Clash(say("sides-differ", left=words_of(first), right=words_of(side)), member.columns)
+            return UnitClash(say("sides-differ", left=words_of(first), right=words_of(side)), member.columns)
         first = first or side
     return None
 
@@ -139,7 +139,7 @@ def _measure(node: Node, dimension_of: DimensionOf) -> Exponents | None:
         return dimension_of(node.name)
     if isinstance(node, Minus):
         return _measure(node.arg, dimension_of)
-    if isinstance(node, Spread):
+    if isinstance(node, PlusMinus):
         return _measure(node.base, dimension_of)
     if isinstance(node, Sum):
         return _common(node.terms, "sum-mixes", dimension_of)

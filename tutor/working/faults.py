@@ -15,7 +15,7 @@ MOST_DIGITS = 20
 MOST_POWER = 30
 
 
-class Fault(Enum):
+class LineFault(Enum):
     """The ways in which a line of working cannot be read."""
 
     TOO_LONG = "too-long"
@@ -77,6 +77,6 @@ ARGUMENT_COUNTS = ("one value", "two values or more")
 class Broken(Exception):
     """Leaves the reader from any depth; caught in `read.py`. `first` and `past` are code points from 0."""
 
-    def __init__(self, fault: Fault, first: int, past: int, near: str = "") -> None:
+    def __init__(self, fault: LineFault, first: int, past: int, near: str = "") -> None:
         super().__init__(fault.value)
         self.fault, self.first, self.past, self.near = fault, first, past, near

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from tutor.working.amount import rounding
 from tutor.working.approximation import Others, approximation_told
-from tutor.working.chain import Kind, Question, kind_of, links_of, literals_in, names_in, value_member
+from tutor.working.chain import SideKind, TriedChain, kind_of, links_of, literals_in, names_in, value_member
 from tutor.working.dimension_check import is_coefficient
 from tutor.working.ground import Ground
 from tutor.working.symbolise import Guess, Past, borne_out, overlay_of, symbolised, ways_to_read
@@ -21,13 +21,13 @@ from tutor.working.truth import Effort, Truth, adds_up, true_here, true_of_circu
 MOST_PLACES = 600  # tried for the relation behind a line of numbers
 
 
-def follows(question: Question, ground: Ground, past: Past, others: Others) -> Truth | None:
+def follows(question: TriedChain, ground: Ground, past: Past, others: Others) -> Truth | None:
     """Where a chain is right with the learner's own values and relations, or None."""
     if past.slipped:
         question = replace(question, slips=())  # with a wrong value of the learner's a slip's may be the right one
     if not all(_link_stands(link, ground, past, others) for link in links_of(question)):
         return None
-    if all(kind_of(member) is Kind.SYMBOLS for member in question.members):
+    if all(kind_of(member) is SideKind.SYMBOLS for member in question.members):
         return Truth("")
     if past.values or past.relations:
         head = question.members[0].name if isinstance(question.members[0], Name) else ""
@@ -45,7 +45,7 @@ def follows(question: Question, ground: Ground, past: Past, others: Others) -> T
     return _copy_follows(question, ground, past) or _substitution_follows(question, ground, past)
 
 
-def _copy_follows(question: Question, ground: Ground, past: Past) -> Truth | None:
+def _copy_follows(question: TriedChain, ground: Ground, past: Past) -> Truth | None:
     """Whether a line gives a symbol the learner's value of another that equals it in the circuit: V_O that of V_Z."""
     head, value = question.members[0], question.members[-1]
     if len(question.members) != 2 or not isinstance(head, Name) or not isinstance(value, Literal):
@@ -59,7 +59,7 @@ def _copy_follows(question: Question, ground: Ground, past: Past) -> Truth | Non
     return None
 
 
-def _own_relation(question: Question, ground: Ground, past: Past) -> dict[str, Node]:
+def _own_relation(question: TriedChain, ground: Ground, past: Past) -> dict[str, Node]:
     """What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O."""
     head = question.members[0]
     for relation, member in zip(question.relations, question.members[1:], strict=False):
@@ -68,8 +68,8 @@ def _own_relation(question: Question, ground: Ground, past: Past) -> dict[str, N
         names = names_in((member,))
         if isinstance(head, Name) and names and head.name not in names:
             # Numbers beside symbols are not looked at by `_link_stands`: what they say must be so in the circuit.
-            link = Question((head, member), (relation,))
-            sound = kind_of(member) is Kind.SYMBOLS or _has_wrong(member, past) or true_here(link, ground)
+            link = TriedChain((head, member), (relation,))
+            sound = kind_of(member) is SideKind.SYMBOLS or _has_wrong(member, past) or true_here(link, ground)
             return {head.name: member} if sound else {}
     return {}
 
@@ -77,11 +77,11 @@ def _own_relation(question: Question, ground: Ground, past: Past) -> dict[str, N
 def _link_stands(link: tuple[Relation, Node, Node], ground: Ground, past: Past, others: Others) -> bool:
     """Whether a relation between symbols alone is true, or the learner's own; other links are judged by number."""
     relation, left, right = link
-    if kind_of(left) is not Kind.SYMBOLS or kind_of(right) is not Kind.SYMBOLS:
+    if kind_of(left) is not SideKind.SYMBOLS or kind_of(right) is not SideKind.SYMBOLS:
         return True
     if true_of_circuit(left, right, relation.sign, ground) is not None:
         return True
-    if approximation_told(Question((left, right), (relation,)), ground, others):
+    if approximation_told(TriedChain((left, right), (relation,)), ground, others):
         return True
     if past.relations:
         overlay = overlay_of(past, with_values=False)
@@ -92,7 +92,7 @@ def _link_stands(link: tuple[Relation, Node, Node], ground: Ground, past: Past, 
             if put != [left, right] and true_of_circuit(put[0], put[1], relation.sign, ground) is not None:
                 return True
     # Two values of the learner's own compared: R_MIN > R_MAX.
-    compared = Question((left, right), (relation,))
+    compared = TriedChain((left, right), (relation,))
     return relation.sign not in "=≈" and true_here(compared, ground, overlay_of(past)) is not None
 
 
@@ -115,13 +115,13 @@ def same_shape(a: Node, b: Node) -> bool:
     return len(inner_a) == len(inner_b) and all(same_shape(x, y) for x, y in zip(inner_a, inner_b, strict=True))
 
 
-def _substitution_follows(question: Question, ground: Ground, past: Past) -> Truth | None:
+def _substitution_follows(question: TriedChain, ground: Ground, past: Past) -> Truth | None:
     """Whether the numbers of a line stand for the learner's own values in a relation that is true."""
     for index, relation in enumerate(question.relations):
         left, right = question.members[index], question.members[index + 1]
-        if kind_of(left) is Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS or isinstance(right, Literal):
+        if kind_of(left) is SideKind.NUMBERS or kind_of(right) is not SideKind.NUMBERS or isinstance(right, Literal):
             continue
-        rest = Question(question.members[index + 1 :], question.relations[index + 1 :], question.exact)
+        rest = TriedChain(question.members[index + 1 :], question.relations[index + 1 :], question.exact)
         if not adds_up(rest):
             return None
         result = value_member(question)
@@ -142,7 +142,7 @@ def _comes_out(guess: Guess, result: Node) -> bool:
     return abs(guess.comes_to - meaning.value) <= room
 
 
-def rests_on_wrong(question: Question, past: Past) -> bool:
+def rests_on_wrong(question: TriedChain, past: Past) -> bool:
     """Whether a line of numbers alone uses a value of the learner's that was not true."""
     return any(_has_wrong(member, past) for member in question.members[:-1])
 

@@ -16,9 +16,9 @@ from tutor.working.amount import work_out
 from tutor.working.approximation import Others, approximation_told, value_error_told
 from tutor.working.bounds import BOUND_ENDS, TURNED, as_bound, with_tolerance
 from tutor.working.chain import (
-    Kind,
-    Question,
     Scaling,
+    SideKind,
+    TriedChain,
     head_of,
     kind_of,
     links_of,
@@ -49,9 +49,9 @@ from tutor.working.tree import (
     Minus,
     Name,
     Node,
+    PlusMinus,
     Product,
     Relation,
-    Spread,
     Sum,
     pure_number,
     with_leaves,
@@ -63,7 +63,7 @@ MOST_READINGS = 8  # ways to read the ambiguous numbers of a line
 
 
 @dataclass(frozen=True)
-class Judged:
+class JudgedChain:
     """What became of a chain: the code, why, columns, slips; the chain as it was understood and its value (SI)."""
 
     code: Code
@@ -92,14 +92,14 @@ class Stand:
         return exponents_of(self.ground, name)
 
 
-def judge_chain(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+def judge_chain(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> JudgedChain:
     """The finding on a chain, own symbols already put in. Of several readings the one that makes it true is taken."""
-    worst: Judged | None = None
+    worst: JudgedChain | None = None
     for reading in _readings(members):
         clash = clash_in(reading, relations, stand.dimension_of)
         if clash is not None:
-            value = _result(Question(reading, relations), None)
-            found = Judged(Code.UNITS, clash.sentence, clash.columns, (), reading, relations, value)
+            value = _result(TriedChain(reading, relations), None)
+            found = JudgedChain(Code.UNITS, clash.sentence, clash.columns, (), reading, relations, value)
         else:
             pure = are_pure(reading, relations, stand.dimension_of)
             found = _judge_reading(reading if pure else with_units_left_out(reading), relations, stand)
@@ -132,7 +132,7 @@ def _with_meanings(node: Node, chosen: Mapping[Columns, tuple[Meaning, ...]]) ->
     return with_leaves(node, leaf)
 
 
-def _judge_reading(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+def _judge_reading(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> JudgedChain:
     """A chain with inequalities on both sides of a symbol is judged as two."""
     middle = next(
         (
@@ -152,38 +152,42 @@ def _judge_reading(members: tuple[Node, ...], relations: tuple[Relation, ...], s
     return min((first, second), key=lambda item: order.index(item.code))
 
 
-def _judge_part(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+def _judge_part(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> JudgedChain:
     found = _judge_bound(members, relations, stand)
     if found.code in (Code.HOLDS, Code.HOLDS_HERE):
         return _ends_fail(members, relations, stand) or _turned_fails(members, relations, stand) or found
     return found
 
 
-def _ends_fail(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged | None:
+def _ends_fail(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> JudgedChain | None:
     """X = 9.1 V ± 5 % says X_MIN and X_MAX as well: how it fails where the problem gives other ends, else None."""
     head, last, given = members[0], members[-1], stand.ground.sheet.given
-    if not isinstance(last, Spread) or not isinstance(head, Name) or any(item.sign not in "=≈" for item in relations):
+    if (
+        not isinstance(last, PlusMinus)
+        or not isinstance(head, Name)
+        or any(item.sign not in "=≈" for item in relations)
+    ):
         return None
     share: Node = last.share
     for end in (Minus(share.columns, share), share):
         name = f"{head.name}{'_MIN' if end is not share else '_MAX'}"
         one = pure_number(last.columns, 1.0)
         value = Product(last.columns, (last.base, Sum(last.columns, (one, end))))
-        chain = Question((replace(head, name=name), value), relations[-1:])
+        chain = TriedChain((replace(head, name=name), value), relations[-1:])
         if name in given and true_here(chain, stand.ground) is None:
             low, high = (
                 write(given[key], unit_of(stand.ground, key) or "", figures=4) if key in given else "?"
                 for key in (f"{head.name}_MIN", f"{head.name}_MAX")
             )
             why = say("other-spread", name=head.name, low=low, high=high)
-            return replace(_judged(Code.FAILS, why, Question(members, relations)), columns=last.columns)
+            return replace(_judged(Code.FAILS, why, TriedChain(members, relations)), columns=last.columns)
     return None
 
 
-def _turned_fails(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged | None:
+def _turned_fails(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> JudgedChain | None:
     """R_L ≤ x where x is the least R_L that will do: the bound itself, turned round; None when it is no such thing."""
     head, sign = members[0], relations[0].sign
-    if not isinstance(head, Name) or sign not in BOUND_ENDS or kind_of(members[-1]) is not Kind.NUMBERS:
+    if not isinstance(head, Name) or sign not in BOUND_ENDS or kind_of(members[-1]) is not SideKind.NUMBERS:
         return None
     turned = replace(relations[0], sign=TURNED[sign])
     if as_bound(members, relations, stand.ground) or not as_bound(members, (turned, *relations[1:]), stand.ground):
@@ -192,11 +196,11 @@ def _turned_fails(members: tuple[Node, ...], relations: tuple[Relation, ...], st
     if other.code is not Code.HOLDS_HERE:
         return None
     why = say("bound-turned", name=head.name, sign=turned.sign)
-    found = _judged(Code.FAILS, why, Question(members, relations))
+    found = _judged(Code.FAILS, why, TriedChain(members, relations))
     return replace(found, columns=members[-1].columns, slip=("bound-turned",))
 
 
-def _judge_bound(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> Judged:
+def _judge_bound(members: tuple[Node, ...], relations: tuple[Relation, ...], stand: Stand) -> JudgedChain:
     bounded = as_bound(members, relations, stand.ground)
     found = _judge_as(bounded or (members, relations), stand)
     if bounded is not None and found.code is Code.FAILS:
@@ -216,18 +220,18 @@ def _may_be_plain(members: tuple[Node, ...], relations: tuple[Relation, ...], gr
     chosen = {item.quantity for item in ground.sheet.choices}
     for relation, left, right in zip(relations, members, members[1:], strict=False):
         if relation.sign in BOUND_ENDS:
-            symbols = kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS
+            symbols = kind_of(left) is SideKind.SYMBOLS and kind_of(right) is SideKind.SYMBOLS
             if not symbols or any(isinstance(side, Name) and side.name in chosen for side in (left, right)):
                 return False
     return True
 
 
-def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand) -> Judged:
+def _judge_as(chain: tuple[tuple[Node, ...], tuple[Relation, ...]], stand: Stand) -> JudgedChain:
     members, relations = chain
     ground = stand.ground
     exact = exact_values(ground.sheet.given, ground.choices)
-    question = Question(members, relations, exact, _slips_near(members, ground))
-    if all(kind_of(member) is Kind.SYMBOLS for member in members):
+    question = TriedChain(members, relations, exact, _slips_near(members, ground))
+    if all(kind_of(member) is SideKind.SYMBOLS for member in members):
         return _judge_symbols(question, stand)
     if all(_is_whole_number(member) or _is_of_symbols(member) for member in members):
         # Pure numbers may belong to a relation between symbols: (V_I − V_Z)/(I_R R) = 1, and I_SEC = 1.8 I_L.
@@ -249,7 +253,7 @@ def _is_of_symbols(node: Node) -> bool:
     return bool(names_in((node,)))
 
 
-def _judge_symbols(question: Question, stand: Stand) -> Judged:
+def _judge_symbols(question: TriedChain, stand: Stand) -> JudgedChain:
     ground = stand.ground
     places = [
         true_of_circuit(left, right, relation.sign, ground)
@@ -268,18 +272,20 @@ def _judge_symbols(question: Question, stand: Stand) -> Judged:
     return _failed(question, stand)
 
 
-def _are_true_or_compare(question: Question, places: Sequence[Place | None]) -> bool:
+def _are_true_or_compare(question: TriedChain, places: Sequence[Place | None]) -> bool:
     """Whether each link is true of the circuit or compares two quantities, as I_Z > 2 I_L does with some numbers."""
     links = zip(question.relations, places, strict=False)
     return all(place is not None or relation.sign not in "=≈" for relation, place in links)
 
 
-def _judge_numbers(question: Question, stand: Stand) -> Judged:
+def _judge_numbers(question: TriedChain, stand: Stand) -> JudgedChain:
     ground = stand.ground
     true = true_here(question, ground) if _symbols_true(question, stand, ground) else None
     if true is not None:
         value = _result(question, true.scaling)
-        if all(kind_of(member) is Kind.NUMBERS for member in question.members) and rests_on_wrong(question, stand.past):
+        if all(kind_of(member) is SideKind.NUMBERS for member in question.members) and rests_on_wrong(
+            question, stand.past
+        ):
             return _judged(Code.FOLLOWS, OWN_VALUES, question, value)
         if stand.doubtful and true.case is not None and true.case.taken:
             return _judged(Code.FOLLOWS, say("chosen-value"), question, value)
@@ -296,11 +302,11 @@ def _judge_numbers(question: Question, stand: Stand) -> Judged:
     return _failed(question, stand)
 
 
-def _symbols_true(question: Question, stand: Stand, ground: Ground) -> bool:
+def _symbols_true(question: TriedChain, stand: Stand, ground: Ground) -> bool:
     """Whether the links between symbols alone are true whatever the numbers; fitting these numbers is not enough."""
     for relation, left, right in links_of(question):
-        if kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS:
-            link = Question((left, right), (relation,))
+        if kind_of(left) is SideKind.SYMBOLS and kind_of(right) is SideKind.SYMBOLS:
+            link = TriedChain((left, right), (relation,))
             told = true_of_circuit(left, right, relation.sign, ground) is not None or approximation_told(
                 link, stand.ground, stand.others
             )
@@ -309,21 +315,21 @@ def _symbols_true(question: Question, stand: Stand, ground: Ground) -> bool:
     return True
 
 
-def _failed(question: Question, stand: Stand) -> Judged:
+def _failed(question: TriedChain, stand: Stand) -> JudgedChain:
     reason: Reason = reason_for(question, stand.ground, stand.past, stand.others)
     return replace(
         _judged(Code.FAILS, reason.why, question, _result(question, None)), columns=reason.columns, slip=reason.slip
     )
 
 
-def _judged(code: Code, why: str, question: Question, value: float | None = None) -> Judged:
-    return Judged(code, why, None, (), question.members, question.relations, value)
+def _judged(code: Code, why: str, question: TriedChain, value: float | None = None) -> JudgedChain:
+    return JudgedChain(code, why, None, (), question.members, question.relations, value)
 
 
-def _result(question: Question, scaling: Scaling | None) -> float | None:
+def _result(question: TriedChain, scaling: Scaling | None) -> float | None:
     """What a chain comes to in SI: its last member (before an inequality) worked out when that is a number."""
     last = value_member(question)
-    if kind_of(last) is not Kind.NUMBERS:
+    if kind_of(last) is not SideKind.NUMBERS:
         return None
     amount = work_out(last, lambda name: None, plain_amount)
     if amount is None:

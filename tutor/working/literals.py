@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from tutor.quantities.misread import LETTERS, prefix_powers, tokens
 from tutor.quantities.units import difference_unit
 from tutor.working.collisions import BY_SPELLING, NEVER_UNDER, PREFIX_AND_UNIT, Clash
-from tutor.working.faults import Fault
+from tutor.working.faults import LineFault
 from tutor.working.names import begins_factor
 from tutor.working.numerals import Numeral
 from tutor.working.runs import Scope
@@ -97,7 +97,7 @@ def scales_at(scope: Scope, place: int, after: bool = False) -> tuple[Scales, in
         if clash is Clash.SYMBOL or (clash is Clash.FACTOR and begins_factor(scope, place + 1)):
             return (), place
         if clash is not Clash.UNIT:
-            raise scope.broken(Fault.TWO_READINGS, place if after else place - 1, place)
+            raise scope.broken(LineFault.TWO_READINGS, place if after else place - 1, place)
     elif symbol:
         return (), place
     if token.text in prefix_powers():
@@ -109,7 +109,7 @@ def scales_at(scope: Scope, place: int, after: bool = False) -> tuple[Scales, in
         return _unit_at(scope, place, joined)
     if token.text in prefix_powers():
         if not joined and not scope.is_ender(place + 1):
-            raise scope.broken(Fault.PREFIX, place, place)
+            raise scope.broken(LineFault.PREFIX, place, place)
         return (Scale("", None, prefix_powers()[token.text]),), place + 1
     return (), place
 
@@ -138,7 +138,7 @@ def _under_at(scope: Scope, place: int) -> str | None:
     if not scope.is_symbol(place + 1):
         return token.text
     if scope.is_joined(place) and scope.is_joined(place + 1):
-        raise scope.broken(Fault.TWO_READINGS, max(place - 2, 0), place + 1)
+        raise scope.broken(LineFault.TWO_READINGS, max(place - 2, 0), place + 1)
     return None
 
 
@@ -186,14 +186,14 @@ def _coded_scales(scope: Scope, place: int, numeral: Numeral, scales: Scales, pa
     token = scope.tokens[place]
     tail = token.text[numeral.code - token.first :]
     if numeral.code > token.first and scope.vocabulary.resolve(tail)[1] is not Standing.UNKNOWN:
-        raise scope.broken(Fault.TWO_READINGS, place, place)
+        raise scope.broken(LineFault.TWO_READINGS, place, place)
     implied = LETTERS[numeral.letter][1]
     if not scales:
         return ((_simple(implied),) if implied else ()), past
     fitting = tuple(one for one in scales if one.exponents is not None and one.power == 0)
     fitting = tuple(one for one in fitting if implied in ("", one.code))
     if not fitting:
-        raise scope.broken(Fault.UNIT_TWICE, place, past - 1)
+        raise scope.broken(LineFault.UNIT_TWICE, place, past - 1)
     return fitting, past
 
 
@@ -202,7 +202,7 @@ def _refuse_power(scope: Scope, first: int, past: int) -> None:
     if past == first + 1 or not (scope.is_kind(past, Kind.POWER) or scope.is_sign(past, "^")):
         return
     last = past if scope.is_kind(past, Kind.POWER) or scope.at(past + 1) is None else past + 1
-    raise scope.broken(Fault.UNIT_POWER, first, last)
+    raise scope.broken(LineFault.UNIT_POWER, first, last)
 
 
 def _literal(numeral: Numeral, scales: Scales, columns: Columns) -> Literal:

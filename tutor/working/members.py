@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from tutor.working.alphabet import FRACTIONS, lowered
 from tutor.working.collisions import SHARED_UNIT, SHARES
-from tutor.working.faults import ARGUMENT_COUNTS, MOST_DEPTH, MOST_POWER, Broken, Fault
+from tutor.working.faults import ARGUMENT_COUNTS, MOST_DEPTH, MOST_POWER, Broken, LineFault
 from tutor.working.literals import bare_literal, constant, literal_at, unit_literal, whole_literal
 from tutor.working.names import begins_factor, ended_name_at, is_change, name_at, past_remarks
 from tutor.working.numerals import bounded
@@ -26,10 +26,10 @@ from tutor.working.tree import (
     Name,
     Node,
     Parallel,
+    PlusMinus,
     Power,
     Product,
     Quotient,
-    Spread,
     Sum,
     parts,
 )
@@ -45,15 +45,15 @@ def member_at(scope: Scope, place: int, depth: int = 0) -> Read:
         return node, past
     bracketed = scope.tokens[place].partner == past - 1
     if isinstance(node, Sum) and not bracketed:
-        raise scope.broken(Fault.SPREAD_OF_SUM, place, past)
+        raise scope.broken(LineFault.SPREAD_OF_SUM, place, past)
     if scope.at(past + 1) is None:
-        raise scope.broken(Fault.NOTHING_AFTER, past, past)
+        raise scope.broken(LineFault.NOTHING_AFTER, past, past)
     if not scope.is_kind(past + 1, Kind.NUMBER):
-        raise scope.broken(Fault.SPREAD, past, past + 1)
+        raise scope.broken(LineFault.SPREAD, past, past + 1)
     share, after = literal_at(scope, past + 1)
     if share.meanings[0].unit != "%" or scope.is_kind(after, Kind.SIGN):
-        raise scope.broken(Fault.SPREAD, past, after - 1)
-    return Spread(_around(node, share), node, share), after
+        raise scope.broken(LineFault.SPREAD, past, after - 1)
+    return PlusMinus(_around(node, share), node, share), after
 
 
 def _around(first: Node, last: Node) -> Columns:
@@ -67,7 +67,7 @@ def _sum_at(scope: Scope, place: int, depth: int) -> Read:
         if sign >= 0:
             place += 1
             if scope.is_sign(place, "+", "-"):
-                raise scope.broken(Fault.TWO_OPERATORS, sign, place)
+                raise scope.broken(LineFault.TWO_OPERATORS, sign, place)
         term, place = _product_at(scope, place, depth)
         if sign >= 0 and scope.tokens[sign].text == "-":
             term = Minus((scope.tokens[sign].first + 1, term.columns[1]), term)
@@ -84,7 +84,7 @@ def _product_at(scope: Scope, place: int, depth: int) -> Read:
         if scope.is_sign(place, "∥"):
             side, after = _signed_at(scope, place + 1, depth)
             if times:
-                raise scope.broken(Fault.PARALLEL_MIX, first, after - 1)
+                raise scope.broken(LineFault.PARALLEL_MIX, first, after - 1)
             factors, place, parallel = [Parallel(_around(factors[0], side), factors[0], side)], after, True
             continue
         divides = scope.is_sign(place, "/")
@@ -95,7 +95,7 @@ def _product_at(scope: Scope, place: int, depth: int) -> Read:
             _refuse_ambiguous_quotient(scope, slash, place)
         factor, after = _signed_at(scope, place + 1, depth) if written else _power_at(scope, place, depth)
         if parallel:
-            raise scope.broken(Fault.PARALLEL_MIX, first, after - 1)
+            raise scope.broken(LineFault.PARALLEL_MIX, first, after - 1)
         if divides:
             over = _product(factors)
             factors = [Quotient(_around(over, factor), over, factor)]
@@ -126,12 +126,12 @@ def _goes_on(scope: Scope, place: int, factor: Node) -> bool:
         unit = before.kind is Kind.RUN and scope.run_kind(place - 1) not in (RunKind.SYMBOL, RunKind.CONSTANT)
         number = token.kind in (Kind.NUMBER, Kind.FRACTION)
         if number and (unit or before.kind in (Kind.NUMBER, Kind.FRACTION, Kind.POWER)):
-            raise scope.broken(Fault.SIDE_BY_SIDE, place - 1, place)
+            raise scope.broken(LineFault.SIDE_BY_SIDE, place - 1, place)
         if token.kind is Kind.OPEN and scope.line_number_gap(place) == 1:
-            raise scope.broken(Fault.LINE_NUMBER, place, place + 2)
+            raise scope.broken(LineFault.LINE_NUMBER, place, place + 2)
         if token.first - before.past > 1 and scope.is_symbol(place) and scope.is_kind(place + 1, Kind.RELATION):
             # V_I = 18 V   I_L = 3 mA: set apart like this it is no product.
-            raise scope.broken(Fault.SECOND_CHAIN, place, len(scope.tokens) - 1)
+            raise scope.broken(LineFault.SECOND_CHAIN, place, len(scope.tokens) - 1)
         return True
     if token.kind is Kind.BAD:
         raise scope.unfit(place)
@@ -139,7 +139,7 @@ def _goes_on(scope: Scope, place: int, factor: Node) -> bool:
     if kind is None or scope.is_listed(place):
         return False
     if kind is RunKind.UNIT:
-        raise scope.broken(Fault.UNIT_AFTER_SYMBOL if _names_in(factor) else Fault.UNIT_TWICE, place, place)
+        raise scope.broken(LineFault.UNIT_AFTER_SYMBOL if _names_in(factor) else LineFault.UNIT_TWICE, place, place)
     raise scope.unknown_after_number(place) if before.kind is Kind.NUMBER else scope.unknown(place)
 
 
@@ -156,7 +156,7 @@ def _refuse_ambiguous_quotient(scope: Scope, slash: int, place: int) -> None:
     close = scope.is_joined(slash) and scope.is_joined(slash + 1) and place == slash + 2
     if apart and close and (over.text, under.text) in SHARES:
         return
-    raise scope.broken(Fault.QUOTIENT, over.partner if over.kind is Kind.CLOSE else slash - 1, place)
+    raise scope.broken(LineFault.QUOTIENT, over.partner if over.kind is Kind.CLOSE else slash - 1, place)
 
 
 def _signed_at(scope: Scope, place: int, depth: int) -> Read:
@@ -164,7 +164,7 @@ def _signed_at(scope: Scope, place: int, depth: int) -> Read:
     if not scope.is_sign(place, "+", "-"):
         return _power_at(scope, place, depth)
     if scope.is_kind(place + 1, Kind.SIGN) and not scope.is_sign(place + 1, "√"):
-        raise scope.broken(Fault.TWO_OPERATORS, place, place + 1)
+        raise scope.broken(LineFault.TWO_OPERATORS, place, place + 1)
     node, past = _power_at(scope, place + 1, depth)
     if scope.tokens[place].text == "+":
         return node, past
@@ -179,7 +179,7 @@ def _power_at(scope: Scope, place: int, depth: int) -> Read:
         exponent, after = _exponent_at(scope, past, depth)
         tower = token.kind is Kind.NUMBER and token.numeral is not None and token.numeral.ten
         if tower or scope.is_kind(after, Kind.POWER) or scope.is_sign(after, "^"):
-            raise scope.broken(Fault.TOWER, place, max(after - 1, past))
+            raise scope.broken(LineFault.TOWER, place, max(after - 1, past))
         node, past = Power(_around(node, exponent), node, exponent), after
     if isinstance(node, Name) or (scope.is_kind(place, Kind.NUMBER) and not raised) or not _is_counted(node):
         return node, past
@@ -187,7 +187,7 @@ def _power_at(scope: Scope, place: int, depth: int) -> Read:
     if unit is None:
         return node, past
     if any(one.exponents is None or unit[0].power for one in unit[0].meanings) and not _is_bare(node):
-        raise scope.broken(Fault.UNIT_TWICE, past, unit[1] - 1)
+        raise scope.broken(LineFault.UNIT_TWICE, past, unit[1] - 1)
     return Product(_around(node, unit[0]), (node, unit[0])), unit[1]
 
 
@@ -217,7 +217,7 @@ def _exponent_at(scope: Scope, place: int, depth: int) -> Read:
     )  # fmt: skip
     size = node.arg if isinstance(node, Minus) else node
     if isinstance(size, Literal) and size.meanings[0].value > MOST_POWER:
-        raise scope.broken(Fault.POWER, first, past - 1)
+        raise scope.broken(LineFault.POWER, first, past - 1)
     if sign >= 0 and scope.tokens[sign].text == "-":
         node = Minus((scope.tokens[sign].first + 1, node.columns[1]), node)
     return node, past
@@ -228,7 +228,7 @@ def _primary_at(scope: Scope, place: int, depth: int) -> Read:
     if token is None:
         raise scope.unfit(place)
     if depth > MOST_DEPTH:
-        raise scope.broken(Fault.TOO_DEEP, place, place)
+        raise scope.broken(LineFault.TOO_DEEP, place, place)
     if token.kind is Kind.NUMBER:
         return _share_at(scope, place) or literal_at(scope, place)
     if token.kind is Kind.FRACTION:
@@ -275,7 +275,7 @@ def _run_at(scope: Scope, place: int, depth: int) -> Read:
     if kind is RunKind.FUNCTION:
         return _call_at(scope, place, depth)
     if kind is RunKind.UNIT:
-        raise scope.broken(Fault.UNIT_ALONE, place, place)
+        raise scope.broken(LineFault.UNIT_ALONE, place, place)
     raise scope.unknown(place)
 
 
@@ -284,7 +284,7 @@ def _call_at(scope: Scope, place: int, depth: int) -> Read:
     name, fewest, most = FUNCTIONS[lowered(token.text)]
     if opened is None or opened.kind is not Kind.OPEN:
         if fewest > 1 or not begins_factor(scope, place + 1) or not scope.is_gap(place + 1):
-            raise scope.broken(Fault.NO_ARGUMENT, place, place)
+            raise scope.broken(LineFault.NO_ARGUMENT, place, place)
         arg, past = _argument_at(scope, place + 1, depth)
         return Call((token.first + 1, arg.columns[1]), name, (arg,)), past
     close = _closing(scope, place + 1)
@@ -300,7 +300,7 @@ def _call_at(scope: Scope, place: int, depth: int) -> Read:
             raise _inside(scope, at)
         at += 1
     if not fewest <= len(args) <= most:
-        raise scope.broken(Fault.ARGUMENTS, place, place, ARGUMENT_COUNTS[min(fewest, 2) - 1])
+        raise scope.broken(LineFault.ARGUMENTS, place, place, ARGUMENT_COUNTS[min(fewest, 2) - 1])
     return Call((token.first + 1, scope.tokens[close].past + 1), name, tuple(args)), close + 1
 
 
@@ -324,18 +324,18 @@ def _closing(scope: Scope, place: int) -> int:
     """The place of the bracket that closes the one at `place`, with something between."""
     close = scope.tokens[place].partner
     if close < 0:
-        raise scope.broken(Fault.OPEN_BRACKET, place, place)
+        raise scope.broken(LineFault.OPEN_BRACKET, place, place)
     if (scope.tokens[place].text == "(") != (scope.tokens[close].text == ")"):
-        raise scope.broken(Fault.BRACKET_KIND, place, close)
+        raise scope.broken(LineFault.BRACKET_KIND, place, close)
     if close == place + 1:
-        raise scope.broken(Fault.EMPTY_BRACKETS, place, close)
+        raise scope.broken(LineFault.EMPTY_BRACKETS, place, close)
     return close
 
 
 def _inside(scope: Scope, place: int) -> Broken:
     """What is wrong with a token that cannot go on inside brackets."""
     if scope.is_kind(place, Kind.RELATION):
-        return scope.broken(Fault.RELATION_INSIDE, place, place)
+        return scope.broken(LineFault.RELATION_INSIDE, place, place)
     if scope.is_kind(place, Kind.COMMA, Kind.BREAK, Kind.COLON):
-        return scope.broken(Fault.LIST_INSIDE, place, place)
+        return scope.broken(LineFault.LIST_INSIDE, place, place)
     return scope.unfit(place)

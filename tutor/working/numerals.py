@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from tutor.quantities.misread import LEADING_LETTERS, LETTERS
 from tutor.working.alphabet import DIGITS, SUPERSCRIPTS, is_run_char
-from tutor.working.faults import MOST_DIGITS, MOST_POWER, Broken, Fault
+from tutor.working.faults import MOST_DIGITS, MOST_POWER, Broken, LineFault
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class Numeral:
 
 
 @dataclass(frozen=True)
-class Style:
+class NumeralStyle:
     """How numbers are written: a decimal comma or not; what stands for ×, beside ×; `plain` in an exponent, where
     neither a group of digits nor a power of ten goes on."""
 
@@ -54,7 +54,7 @@ def begins_number(line: str, at: int) -> bool:
     return is_digit(line, at) or (at < len(line) and line[at] in ".," and is_digit(line, at + 1))
 
 
-def numeral_at(line: str, at: int, style: Style) -> tuple[Numeral, int]:
+def numeral_at(line: str, at: int, style: NumeralStyle) -> tuple[Numeral, int]:
     """The number that begins at `at`, and the place after it; Broken when it is none."""
     past, whole = digits_end(line, at), ""
     if past > at:
@@ -63,20 +63,20 @@ def numeral_at(line: str, at: int, style: Style) -> tuple[Numeral, int]:
             past, whole = _grouped(line, at, past)
     fraction, pointed = "", False
     if past < len(line) and line[past] == "," and is_digit(line, past + 1) and not style.decimal_comma:
-        raise Broken(Fault.COMMA, at, _numeric_end(line, at))
+        raise Broken(LineFault.COMMA, at, _numeric_end(line, at))
     if past < len(line) and (line[past] == "." or (line[past] == "," and is_digit(line, past + 1))):
         if line[past : past + 2] == "..":
             if not is_digit(line, past + 2):
                 return _measured(line, at, past, Numeral(whole, 0, whole=True)), past
-            raise Broken(Fault.TWO_POINTS, at, _numeric_end(line, at))
+            raise Broken(LineFault.TWO_POINTS, at, _numeric_end(line, at))
         pointed = True
         past, fraction = _fraction(line, at, past + 1, style)
     if past < len(line) and line[past] in ".," and is_digit(line, past + 1):
-        fault = Fault.COMMA if line[past] == "," and not style.decimal_comma else Fault.TWO_POINTS
+        fault = LineFault.COMMA if line[past] == "," and not style.decimal_comma else LineFault.TWO_POINTS
         raise Broken(fault, at, _numeric_end(line, at))
     if past < len(line) and line[past] in LETTERS and is_digit(line, past + 1):
         if pointed:
-            raise Broken(Fault.TWO_POINTS, at, digits_end(line, past + 1))
+            raise Broken(LineFault.TWO_POINTS, at, digits_end(line, past + 1))
         return _coded(line, at, whole, past)
     number = Numeral(whole + fraction, -len(fraction), whole=not pointed)
     return _with_power(line, at, past, _measured(line, at, past, number), style)
@@ -108,7 +108,7 @@ def bounded(digits: str, first: int, past: int) -> int:
     """An exponent of at most `MOST_POWER`, or Broken about the text at its columns."""
     size = digits.lstrip("0") or "0"
     if len(size) > 2 or int(size) > MOST_POWER:
-        raise Broken(Fault.POWER, first, past)
+        raise Broken(LineFault.POWER, first, past)
     return int(size)
 
 
@@ -121,7 +121,7 @@ def _numeric_end(line: str, at: int) -> int:
 def _measured(line: str, at: int, past: int, number: Numeral) -> Numeral:
     """The numeral itself when it is short enough."""
     if len(number.digits) > MOST_DIGITS:
-        raise Broken(Fault.DIGITS, at, past)
+        raise Broken(LineFault.DIGITS, at, past)
     return number
 
 
@@ -133,13 +133,13 @@ def _grouped(line: str, at: int, past: int) -> tuple[int, str]:
             break
         after = digits_end(line, past + 1)
         if after - past != 4 or first_group > 3:
-            raise Broken(Fault.GROUPING, at, after)
+            raise Broken(LineFault.GROUPING, at, after)
         whole += line[past + 1 : after]
         past = after
     return past, whole
 
 
-def _fraction(line: str, at: int, first: int, style: Style) -> tuple[int, str]:
+def _fraction(line: str, at: int, first: int, style: NumeralStyle) -> tuple[int, str]:
     """Digits after the point, grouped in threes from the point on or not at all."""
     past = digits_end(line, first)
     digits, group = line[first:past], past - first
@@ -148,7 +148,7 @@ def _fraction(line: str, at: int, first: int, style: Style) -> tuple[int, str]:
             break
         after = digits_end(line, past + 1)
         if group != 3 or after - past > 4:
-            raise Broken(Fault.GROUPING, at, after)
+            raise Broken(LineFault.GROUPING, at, after)
         digits, group = digits + line[past + 1 : after], after - past - 1
         past = after
     return past, digits
@@ -164,17 +164,17 @@ def _coded(line: str, at: int, whole: str, letter: int) -> tuple[Numeral, int]:
     past = digits_end(line, letter + 1)
     fraction = line[letter + 1 : past]
     if past < len(line) and (line[past] in ".," or line[past] in LETTERS) and is_digit(line, past + 1):
-        raise Broken(Fault.TWO_POINTS, at, digits_end(line, past + 1))
+        raise Broken(LineFault.TWO_POINTS, at, digits_end(line, past + 1))
     number = Numeral(whole + fraction, LETTERS[line[letter]][0] - len(fraction), line[letter], code=letter)
     return _measured(line, at, past, number), past
 
 
-def _with_power(line: str, at: int, past: int, number: Numeral, style: Style) -> tuple[Numeral, int]:
+def _with_power(line: str, at: int, past: int, number: Numeral, style: NumeralStyle) -> tuple[Numeral, int]:
     """The number with the power of ten behind it, if there is one: e-3, × 10^-3, or the power alone."""
     if past < len(line) and line[past] in "eE" and (past + 1 == len(line) or not is_run_char(line[past + 1])):
         signed = past + 1 < len(line) and line[past + 1] in "+-"
         if not signed or not is_digit(line, past + 2):
-            raise Broken(Fault.EXPONENT, at, past + 2 if signed else past + 1)
+            raise Broken(LineFault.EXPONENT, at, past + 2 if signed else past + 1)
         return _scientific(line, at, past, number)
     if past < len(line) and line[past] in "eE" and is_digit(line, past + 1):
         return _scientific(line, at, past, number)
@@ -197,7 +197,7 @@ def _scientific(line: str, at: int, letter: int, number: Numeral) -> tuple[Numer
     first = letter + 2 if line[letter + 1] in "+-" else letter + 1
     past = digits_end(line, first)
     if past < len(line) and line[past] in ".," and is_digit(line, past + 1):
-        raise Broken(Fault.EXPONENT, at, _numeric_end(line, past))
+        raise Broken(LineFault.EXPONENT, at, _numeric_end(line, past))
     power = bounded(line[first:past], at, past)
     return Numeral(number.digits, number.power + (-power if line[letter + 1] == "-" else power)), past
 

@@ -28,7 +28,7 @@ from tutor.working.around import (
     refuse_ratio,
 )
 from tutor.working.collisions import NEVER_UNDER
-from tutor.working.faults import Broken, Fault
+from tutor.working.faults import Broken, LineFault
 from tutor.working.members import member_at
 from tutor.working.misreadings import misread_of
 from tutor.working.names import begins_factor, is_change, past_remarks
@@ -136,7 +136,7 @@ def _statement(scope: Scope, start: int, label: str) -> Line:
     if not has_relation(scope, start):
         return _unrelated(scope, start, label)
     if scope.is_listed(start) and scope.word(start) in words.STRICT_OPERATORS:
-        raise scope.broken(Fault.WORD_FOR_SIGN, start, start)
+        raise scope.broken(LineFault.WORD_FOR_SIGN, start, start)
     first = past_leading(scope, start)
     return _line(scope, _chain_at(scope, first), _joined(label, _typed(scope, start, first)))
 
@@ -148,7 +148,7 @@ def _unrelated(scope: Scope, start: int, label: str) -> Line:
         for at in range(start, len(scope.tokens))
     )
     if scope.word(start + 1) in words.IS and scope.is_kind(start, Kind.RUN) and _is_whole(scope, start + 2):
-        raise scope.broken(Fault.WORD_FOR_SIGN, start + 1, start + 1)
+        raise scope.broken(LineFault.WORD_FOR_SIGN, start + 1, start + 1)
     if worded and not _is_whole(scope, start):
         return _note(scope)
     return _line(scope, _chain_at(scope, start), label)
@@ -177,7 +177,7 @@ def _case(scope: Scope, start: int, label: str) -> Line:
         return Line(LineKind.HYPOTHESIS, label=label, words=_typed(scope, first, past))
     joined = any(scope.word(at) == "then" for at in range(first, past))
     if joined or past_colon(scope, first) > first or past_comma(scope, first) > first:
-        raise scope.broken(Fault.CASE_AND_CHAIN, start, past - 1)
+        raise scope.broken(LineFault.CASE_AND_CHAIN, start, past - 1)
     chain = past_leading(scope, first)
     line = _line(scope, _chain_at(scope, chain), label)
     if line.kind is LineKind.NOTE:
@@ -202,7 +202,7 @@ def _choice(scope: Scope, start: int, chosen: int, label: str) -> Line:
             value, end = member_at(scope, after)
             return _chosen(scope, name, value, (past, after), end, label)
         if scope.is_kind(past - 1, Kind.NUMBER) or not isinstance(name, Name):
-            raise scope.broken(Fault.CHOICE, start, past - 1)
+            raise scope.broken(LineFault.CHOICE, start, past - 1)
         return _note(scope)
     type_name = scope.run_kind(chosen + 1) is RunKind.STRANGE and scope.is_joined(chosen + 1)
     if not begins_factor(scope, chosen) or type_name:
@@ -250,7 +250,7 @@ def _refuse_turn(scope: Scope, relations: list[Relation], place: int) -> None:
     sign = scope.tokens[place].text
     against = _FALLING if sign in _RISING else _RISING if sign in _FALLING else ""
     if any(relation.sign in against for relation in relations):
-        raise scope.broken(Fault.DIRECTIONS, place, place)
+        raise scope.broken(LineFault.DIRECTIONS, place, place)
 
 
 def _is_open_side(scope: Scope, place: int) -> bool:
@@ -274,7 +274,7 @@ def _defined_at(scope: Scope, place: int) -> tuple[Node, int] | None:
     # R and f are units only where they are joined to a number, so a symbol may have those names.
     unit = kind is RunKind.UNIT and token.text not in NEVER_UNDER
     if unit or kind in (RunKind.FUNCTION, RunKind.CONSTANT) or token.text in words.CHANGES:
-        raise scope.broken(Fault.RESERVED, place, last)
+        raise scope.broken(LineFault.RESERVED, place, last)
     odd = not is_letter(typed[0]) or any(is_foreign(char) for char in typed)
     if kind is RunKind.LISTED or odd or scope.word(last) in words.NOT_FINITE:
         raise scope.unknown(last)

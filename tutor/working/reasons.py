@@ -17,8 +17,8 @@ from tutor.working.amount import Amount, work_out
 from tutor.working.bands import RESULT_BAND
 from tutor.working.bounds import BOUND_ENDS, TURNED
 from tutor.working.chain import (
-    Kind,
-    Question,
+    SideKind,
+    TriedChain,
     head_of,
     kind_of,
     links_of,
@@ -61,7 +61,7 @@ class Reason:
 
 
 def reason_for(
-    question: Question, ground: Ground, past: Past, others: Iterable[tuple[Convention, Ground]]
+    question: TriedChain, ground: Ground, past: Past, others: Iterable[tuple[Convention, Ground]]
 ) -> Reason:
     """The likeliest reason for a failed chain."""
     for finder in (_named_slip, _arithmetic):
@@ -78,8 +78,8 @@ def reason_for(
     return _plainly(question, ground)
 
 
-def _right_under(question: Question, other: Ground) -> bool:
-    if all(kind_of(member) is Kind.SYMBOLS for member in question.members):
+def _right_under(question: TriedChain, other: Ground) -> bool:
+    if all(kind_of(member) is SideKind.SYMBOLS for member in question.members):
         names = names_in(question.members)
         for relation, left, right in links_of(question):
             place = true_of_circuit(left, right, relation.sign, other)
@@ -94,16 +94,16 @@ def _right_under(question: Question, other: Ground) -> bool:
     return not any(value_in(found.case.world, found.place, name) == 0 for name in names_in(question.members))
 
 
-def _results(question: Question) -> Iterator[tuple[Node, Amount]]:
+def _results(question: TriedChain) -> Iterator[tuple[Node, Amount]]:
     """The sides that are numbers alone, worked out, the last first."""
     for member in question.members[::-1]:
-        if kind_of(member) is Kind.NUMBERS:
+        if kind_of(member) is SideKind.NUMBERS:
             amount = work_out(member, lambda name: None, plain_amount)
             if amount is not None:
                 yield member, amount
 
 
-def _named_slip(question: Question, ground: Ground) -> Reason | None:
+def _named_slip(question: TriedChain, ground: Ground) -> Reason | None:
     head = head_of(question.members)
     if head is None:
         return None
@@ -139,13 +139,13 @@ def _near(value: float, other: float, share: float) -> bool:
     return abs(value - other) <= share * abs(other)
 
 
-def _arithmetic(question: Question, ground: Ground) -> Reason | None:
+def _arithmetic(question: TriedChain, ground: Ground) -> Reason | None:
     """Two sides of numbers that differ: the line's own arithmetic."""
     for index, relation in enumerate(question.relations):
         left, right = question.members[index], question.members[index + 1]
-        if kind_of(left) is not Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS or relation.sign not in "=≈":
+        if kind_of(left) is not SideKind.NUMBERS or kind_of(right) is not SideKind.NUMBERS or relation.sign not in "=≈":
             continue
-        link = Question((left, right), (relation,))
+        link = TriedChain((left, right), (relation,))
         if adds_up(link):
             continue
         a, b = (work_out(side, lambda name: None, plain_amount) for side in (left, right))
@@ -170,7 +170,7 @@ def _power_between(value: float, goal: float) -> int:
     return 0
 
 
-def _general(question: Question, ground: Ground) -> Reason | None:
+def _general(question: TriedChain, ground: Ground) -> Reason | None:
     """What the result alone shows beside the true values of the quantity: a power of ten, the sign, a wrong corner."""
     head = head_of(question.members)
     results = list(_results(question))
@@ -225,7 +225,7 @@ def _elsewhere(ground: Ground, stem: str) -> Iterator[tuple[str, float]]:
                 yield situation.words, situation.values[stem]
 
 
-def _edited(question: Question, ground: Ground, past: Past) -> Reason | None:
+def _edited(question: TriedChain, ground: Ground, past: Past) -> Reason | None:
     """The single edit that would make the line true, tried on its symbols or on those its numbers stand for."""
     effort = Effort(MOST_PLACES)
     names = tuple(
@@ -243,11 +243,11 @@ def _edited(question: Question, ground: Ground, past: Past) -> Reason | None:
 
     for index, relation in enumerate(question.relations):
         left, right = question.members[index], question.members[index + 1]
-        if kind_of(left) is Kind.NUMBERS or isinstance(right, Literal) or relation.sign not in "=≈":
+        if kind_of(left) is SideKind.NUMBERS or isinstance(right, Literal) or relation.sign not in "=≈":
             continue  # an inequality almost any edit would make true
         ways = ways_to_read(right, ground, past)
         guesses = islice(symbolised(right, ways, past), 3)
-        trees = [right] if kind_of(right) is not Kind.NUMBERS else [guess.tree for guess in guesses]
+        trees = [right] if kind_of(right) is not SideKind.NUMBERS else [guess.tree for guess in guesses]
         if any(true_of_circuit(left, tree, relation.sign, ground, effort=effort) is not None for tree in trees):
             continue
         for tree in trees:
@@ -266,12 +266,12 @@ def _edit_reason(edit: Edit) -> Reason:
     return Reason(edit.words, edit.columns, (edit.kind,))
 
 
-def _copied(question: Question, ground: Ground, past: Past) -> Reason | None:
+def _copied(question: TriedChain, ground: Ground, past: Past) -> Reason | None:
     """One number that is no value of anything here, where a given would make the line's relation true."""
     effort = Effort(MOST_PLACES)
     for index, relation in enumerate(question.relations):
         left, right = question.members[index], question.members[index + 1]
-        if kind_of(left) is Kind.NUMBERS or kind_of(right) is not Kind.NUMBERS:
+        if kind_of(left) is SideKind.NUMBERS or kind_of(right) is not SideKind.NUMBERS:
             continue
         if isinstance(right, Literal):
             return _misquoted(left, right, ground)
@@ -299,7 +299,7 @@ def _misquoted(left: Node, right: Literal, ground: Ground) -> Reason | None:
     return None
 
 
-def _is_turned(question: Question, ground: Ground) -> bool:
+def _is_turned(question: TriedChain, ground: Ground) -> bool:
     """Whether a single inequality would be true the other way round."""
     if len(question.relations) != 1 or question.relations[0].sign not in BOUND_ENDS:
         return False
@@ -307,7 +307,7 @@ def _is_turned(question: Question, ground: Ground) -> bool:
     return true_here(replace(question, relations=(replace(question.relations[0], sign=sign),)), ground) is not None
 
 
-def _plainly(question: Question, ground: Ground) -> Reason:
+def _plainly(question: TriedChain, ground: Ground) -> Reason:
     """No reason known: what does not agree, and whether it is too large or too small."""
     head = head_of(question.members)
     if head is not None and _is_turned(question, ground):
@@ -331,10 +331,10 @@ def _plainly(question: Question, ground: Ground) -> Reason:
     return Reason(say("not-equal"), question.members[-1].columns)
 
 
-def _untrue_relation(question: Question, ground: Ground) -> Node | None:
+def _untrue_relation(question: TriedChain, ground: Ground) -> Node | None:
     """The first side that says a relation which does not hold of the circuit; None where every relation holds."""
     for relation, left, right in links_of(question):
-        symbols = kind_of(left) is Kind.SYMBOLS and kind_of(right) is Kind.SYMBOLS
+        symbols = kind_of(left) is SideKind.SYMBOLS and kind_of(right) is SideKind.SYMBOLS
         if symbols and true_of_circuit(left, right, relation.sign, ground) is None:
             return right
     return None

@@ -13,7 +13,7 @@ from enum import Enum
 from tutor.errors import nearest
 from tutor.quantities.misread import prefix_powers, tokens
 from tutor.working.alphabet import is_foreign, is_name_char, lowered
-from tutor.working.faults import Broken, Fault
+from tutor.working.faults import Broken, LineFault
 from tutor.working.tokens import Kind, Token
 from tutor.working.tree import Standing
 from tutor.working.vocabulary import MOST_NAME, Vocabulary
@@ -151,7 +151,7 @@ class Scope:
 
     def _breaks(self, place: int) -> bool:
         inner, close = self.tokens[place + 1], self.tokens[self.tokens[place].partner]
-        raise Broken(Fault.SECOND_CHAIN, inner.first, close.first)
+        raise Broken(LineFault.SECOND_CHAIN, inner.first, close.first)
 
     def is_ender(self, place: int) -> bool:
         """Whether what stands at a place goes on with no product: a sign, a relation, a bracket closing, a word, the
@@ -163,7 +163,7 @@ class Scope:
             return token.text != "√"
         return self.is_listed(place) or self.is_remark(place)
 
-    def broken(self, fault: Fault, first: int, last: int, near: str = "") -> Broken:
+    def broken(self, fault: LineFault, first: int, last: int, near: str = "") -> Broken:
         """The fault about the tokens from `first` to `last`."""
         return Broken(fault, self.tokens[first].first, self.tokens[last].past, near)
 
@@ -171,15 +171,15 @@ class Scope:
         """What is wrong with a run that is nothing where a symbol or a number belongs."""
         token = self.tokens[place]
         if self.word(place) in NOT_FINITE:
-            return self.broken(Fault.NOT_FINITE, place, place)
+            return self.broken(LineFault.NOT_FINITE, place, place)
         kind = self.run_kind(place)
         if kind is not RunKind.LISTED:
             near = self._near(token.text)
             if near is not None:
-                return self.broken(Fault.UNKNOWN_SYMBOL, place, place, near)
+                return self.broken(LineFault.UNKNOWN_SYMBOL, place, place, near)
         # A word with a bracket joined on is meant as a function.
         called = self.is_kind(place + 1, Kind.OPEN) and self.is_joined(place + 1)
-        return self.broken(Fault.WORD if kind in WORDS and not called else Fault.UNKNOWN_NAME, place, place)
+        return self.broken(LineFault.WORD if kind in WORDS and not called else LineFault.UNKNOWN_NAME, place, place)
 
     def unknown_after_number(self, place: int) -> Broken:
         """What is wrong with a run that is nothing, directly after a number: a unit or a symbol mistyped."""
@@ -191,14 +191,16 @@ class Scope:
         )
         if symbol or self.run_kind(place) is RunKind.PLAIN:
             return self.unknown(place)
-        return self.broken(Fault.UNKNOWN_UNIT, place, place)
+        return self.broken(LineFault.UNKNOWN_UNIT, place, place)
 
     def unknown_change(self, first: int, last: int, typed: str) -> Broken:
         """What is wrong with a change of a symbol that is none."""
         if first == last:
             return self.unknown(first)
         near = self._near(typed)
-        return self.broken(Fault.UNKNOWN_NAME if near is None else Fault.UNKNOWN_SYMBOL, first, last, near or "")
+        return self.broken(
+            LineFault.UNKNOWN_NAME if near is None else LineFault.UNKNOWN_SYMBOL, first, last, near or ""
+        )
 
     def unfit(self, place: int) -> Broken:
         """What is wrong where a number, a symbol or a bracket belongs and none stands."""
@@ -207,21 +209,21 @@ class Scope:
             return self.broken(token.fault, place, place)
         waiting = before is not None and before.kind in (Kind.SIGN, Kind.RELATION, Kind.OPEN)
         if token is None:
-            return self.broken(Fault.NOTHING_AFTER if waiting else Fault.CHARACTER, place - 1, place - 1)
+            return self.broken(LineFault.NOTHING_AFTER if waiting else LineFault.CHARACTER, place - 1, place - 1)
         if token.kind in (Kind.SIGN, Kind.POWER):
             both = before is not None and before.kind is Kind.SIGN
-            return self.broken(Fault.TWO_OPERATORS if both else Fault.NOTHING_BEFORE, place - both, place)
+            return self.broken(LineFault.TWO_OPERATORS if both else LineFault.NOTHING_BEFORE, place - both, place)
         if token.kind is Kind.RELATION and before is not None and before.kind is Kind.RELATION:
-            return self.broken(Fault.TWO_RELATIONS, place - 1, place)
+            return self.broken(LineFault.TWO_RELATIONS, place - 1, place)
         if token.kind is Kind.CLOSE and token.partner < 0 and (before is None or before.kind is not Kind.SIGN):
-            return self.broken(Fault.CLOSE_BRACKET, place, place)
+            return self.broken(LineFault.CLOSE_BRACKET, place, place)
         if waiting and token.kind is not Kind.OTHER:
-            return self.broken(Fault.NOTHING_AFTER, place - 1, place - 1)
+            return self.broken(LineFault.NOTHING_AFTER, place - 1, place - 1)
         if token.kind is Kind.RELATION:
-            return self.broken(Fault.NOTHING_BEFORE, place, place)
+            return self.broken(LineFault.NOTHING_BEFORE, place, place)
         if token.kind is Kind.RUN:
             return self.unknown(place)
-        return self.broken(Fault.CHARACTER, place, place)
+        return self.broken(LineFault.CHARACTER, place, place)
 
     def _near(self, typed: str) -> str | None:
         if len(typed) > MOST_NAME or not all(is_name_char(char) for char in typed):

@@ -13,14 +13,14 @@ from tutor.working.bands import RESULT_BAND
 from tutor.working.chain import names_in, plain_amount
 from tutor.working.finding import Finding, Shown
 from tutor.working.ground import Case, Ground
-from tutor.working.judge import Judged
-from tutor.working.tree import Call, Literal, Minus, Name, Node, Product, Relation, Spread, Sum, parts
+from tutor.working.judge import JudgedChain
+from tutor.working.tree import Call, Literal, Minus, Name, Node, PlusMinus, Product, Relation, Sum, parts
 
 EQUALS = ("=", "≈")
 ENDS = ("", "_MAX", "_MIN", "_NOM")
 
 
-def for_marks(finding: Finding, judged: Judged, ground: Ground) -> Finding:
+def for_marks(finding: Finding, judged: JudgedChain, ground: Ground) -> Finding:
     """A finding with what marks need of the judged chain behind it; `ground` is the circuit as it is."""
     unit = ground.sheet.symbols.get(finding.key)
     if unit is None and is_symbol(finding.key):
@@ -29,7 +29,7 @@ def for_marks(finding: Finding, judged: Judged, ground: Ground) -> Finding:
     return replace(finding, shown=shown, answers=answers_in(finding.key, shown.value, ground))
 
 
-def shown_in(judged: Judged, unit: str | None) -> Shown:
+def shown_in(judged: JudgedChain, unit: str | None) -> Shown:
     """How a chain is written; `unit` is the unit code of its quantity ('' a pure number, None unknown)."""
     members = judged.members
     first, past = _equals(members, judged.relations)
@@ -70,7 +70,7 @@ def _equals(members: tuple[Node, ...], relations: tuple[Relation, ...]) -> tuple
     return first, past
 
 
-def _value(judged: Judged, place: int) -> float | None:
+def _value(judged: JudgedChain, place: int) -> float | None:
     """The value of a side of numbers: as judged when it ends the chain, where bare numbers may share a prefix."""
     if place == len(judged.members) - 1 and judged.value is not None:
         return judged.value
@@ -92,7 +92,7 @@ def operations(node: Node) -> int:
     inner = sum(operations(part) for part in parts(node))
     if isinstance(node, Sum | Product | Call):
         return inner + max(len(parts(node)) - 1, 1)
-    return inner + (0 if isinstance(node, Literal | Name | Minus | Spread) else 1)
+    return inner + (0 if isinstance(node, Literal | Name | Minus | PlusMinus) else 1)
 
 
 def answers_in(head: str, value: float | None, ground: Ground) -> tuple[str, ...]:

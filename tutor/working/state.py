@@ -16,7 +16,7 @@ from tutor.working.chain import names_in
 from tutor.working.finding import WRONG, Code
 from tutor.working.ground import Ground
 from tutor.working.hypothesis import region_meant
-from tutor.working.judge import Judged
+from tutor.working.judge import JudgedChain
 from tutor.working.symbolise import Past, symbolised, ways_to_read
 from tutor.working.tree import Exponents, Line, Literal, Name, Node
 from tutor.working.vocabulary import Vocabulary
@@ -25,7 +25,7 @@ MOST_MEANT = 3  # readings kept of a line of numbers alone
 
 
 @dataclass(frozen=True)
-class State:
+class WorkingState:
     """What earlier lines left behind; values of `choices` are in SI."""
 
     past: Past = field(default_factory=Past)
@@ -53,7 +53,7 @@ def state_meant(words: str, sheet: Sheet) -> str:
     return "" if region in (SHORTED, UNPLUGGED) else region
 
 
-def concluded(line: Line, state: State, sheet: Sheet) -> State:
+def concluded(line: Line, state: WorkingState, sheet: Sheet) -> WorkingState:
     """What a line's own words conclude: back from a hypothesis, or a state that the learner believes in."""
     region = state_meant(line.words, sheet)
     if not region:
@@ -61,7 +61,9 @@ def concluded(line: Line, state: State, sheet: Sheet) -> State:
     return replace(state, branch="", believed="" if region == sheet.region else region)
 
 
-def after(judged: Judged, members: tuple[Node, ...], state: State, ground: Ground, continued: bool) -> State:
+def after(
+    judged: JudgedChain, members: tuple[Node, ...], state: WorkingState, ground: Ground, continued: bool
+) -> WorkingState:
     """What a judged line leaves behind: values, relations, parts without a symbol, and what was not true."""
     past = state.past
     head = state.tail[0] if continued else judged.members[0]

@@ -28,8 +28,8 @@ from tutor.working.alphabet import (
     is_run_char,
     lowered,
 )
-from tutor.working.faults import MOST_CHARACTERS, MOST_DEPTH, MOST_TOKENS, Broken, Fault
-from tutor.working.numerals import Numeral, Style, begins_number, code_at, numeral_at, superscript_at
+from tutor.working.faults import MOST_CHARACTERS, MOST_DEPTH, MOST_TOKENS, Broken, LineFault
+from tutor.working.numerals import Numeral, NumeralStyle, begins_number, code_at, numeral_at, superscript_at
 from tutor.working.tree import Standing
 from tutor.working.vocabulary import Vocabulary
 from tutor.working.words import JOINED_ENDS, LISTED
@@ -68,7 +68,7 @@ class Token:
     past: int
     numeral: Numeral | None = None
     negative: bool = False
-    fault: Fault | None = None
+    fault: LineFault | None = None
     partner: int = -1
 
 
@@ -98,7 +98,7 @@ def plain_text(text: str) -> str:
 def tokens_of(text: str, vocabulary: Vocabulary) -> list[Token]:
     """The tokens of a line; Broken when it is too long or too deep."""
     if len(text) > MOST_CHARACTERS:
-        raise Broken(Fault.TOO_LONG, MOST_CHARACTERS, len(text))
+        raise Broken(LineFault.TOO_LONG, MOST_CHARACTERS, len(text))
     line = plain_text(text)
     crosses = "".join(cross for cross in "xX" if vocabulary.resolve(cross)[1] is Standing.UNKNOWN)
     found: list[Token] = []
@@ -108,7 +108,7 @@ def tokens_of(text: str, vocabulary: Vocabulary) -> list[Token]:
             at += 1
             continue
         if len(found) == MOST_TOKENS:
-            raise Broken(Fault.TOO_MANY, at, len(text))
+            raise Broken(LineFault.TOO_MANY, at, len(text))
         token = _token(line, at, found, vocabulary, crosses)
         found.append(token)
         at = token.past
@@ -138,13 +138,13 @@ def _token(line: str, at: int, found: list[Token], vocabulary: Vocabulary, cross
     if char in FRACTIONS:
         return Token(Kind.FRACTION, char, at, at + 1)
     if char == "∞":
-        return Token(Kind.BAD, char, at, at + 1, fault=Fault.NOT_FINITE)
+        return Token(Kind.BAD, char, at, at + 1, fault=LineFault.NOT_FINITE)
     if char in OTHER_RELATIONS:
-        return Token(Kind.BAD, char, at, at + 1, fault=Fault.OTHER_RELATION)
+        return Token(Kind.BAD, char, at, at + 1, fault=LineFault.OTHER_RELATION)
     if line.startswith("!=", at):
-        return Token(Kind.BAD, "!=", at, at + 2, fault=Fault.OTHER_RELATION)
+        return Token(Kind.BAD, "!=", at, at + 2, fault=LineFault.OTHER_RELATION)
     if char == "|":
-        return Token(Kind.BAD, char, at, at + 1, fault=Fault.BAR)
+        return Token(Kind.BAD, char, at, at + 1, fault=LineFault.BAR)
     return Token(SINGLE.get(char, Kind.OTHER), char, at, at + 1)
 
 
@@ -155,7 +155,7 @@ def _divides(line: str, at: int, found: list[Token]) -> bool:
 
 
 def _number(line: str, at: int, found: list[Token], vocabulary: Vocabulary, crosses: str) -> Token:
-    style = Style(vocabulary.decimal_comma, crosses, _is_exponent(found))
+    style = NumeralStyle(vocabulary.decimal_comma, crosses, _is_exponent(found))
     try:
         numeral, past = numeral_at(line, at, style)
     except Broken as broken:
@@ -237,7 +237,7 @@ def _paired(found: list[Token]) -> list[Token]:
         if token.kind is Kind.OPEN:
             waiting.append(at)
             if len(waiting) > MOST_DEPTH:
-                raise Broken(Fault.TOO_DEEP, token.first, token.past)
+                raise Broken(LineFault.TOO_DEEP, token.first, token.past)
         elif token.kind is Kind.CLOSE and waiting:
             partner = waiting.pop()
             partners[partner], partners[at] = at, partner

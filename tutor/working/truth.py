@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tutor.working.amount import Amount, AmountOf, Ready, made_ready, rounding, work_out
-from tutor.working.bands import Side, agree, is_lone
+from tutor.working.bands import ChainSide, agree, is_lone
 from tutor.working.chain import (
-    Kind,
-    Question,
     Scaling,
+    SideKind,
+    TriedChain,
     leaf_count,
     literals_in,
     names_in,
@@ -190,7 +190,7 @@ def _speaks_of_nought(node: Node) -> bool:
     return any(item.meanings[0].value == 0 for item in literals_in(node))
 
 
-def true_here(question: Question, ground: Ground, overlay: Overlay = value_in) -> Truth | None:
+def true_here(question: TriedChain, ground: Ground, overlay: Overlay = value_in) -> Truth | None:
     """Where a chain with numbers is true of the problem's own numbers, or None."""
     if overlay is not value_in:
         return _true_with(question, ground, overlay)
@@ -201,7 +201,7 @@ def true_here(question: Question, ground: Ground, overlay: Overlay = value_in) -
     return answer
 
 
-def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | None:
+def _true_with(question: TriedChain, ground: Ground, overlay: Overlay) -> Truth | None:
     names = names_in(question.members)
     # What its numbers alone come to is the same everywhere, and so is whether they agree with one another.
     unlike: dict[object, Scaling] = {}
@@ -234,7 +234,7 @@ def _true_with(question: Question, ground: Ground, overlay: Overlay) -> Truth | 
     return None if said else idle
 
 
-def is_between_symbols(question: Question, ground: Ground) -> bool:
+def is_between_symbols(question: TriedChain, ground: Ground) -> bool:
     """Whether a chain equates symbols alone, with pure numbers beside them: where a symbol is nought any such number
     fits, and that says nothing unless a nought is given or written."""
     if any(ground.sheet.given.get(name) == 0 for name in names_in(question.members)):
@@ -242,7 +242,7 @@ def is_between_symbols(question: Question, ground: Ground) -> bool:
     if any(_speaks_of_nought(member) for member in question.members):
         return False
     pure = question.pure or (False,) * len(question.members)
-    beside = all(kind is Kind.SYMBOLS or told for kind, told in zip(question.kinds, pure, strict=True))
+    beside = all(kind is SideKind.SYMBOLS or told for kind, told in zip(question.kinds, pure, strict=True))
     return beside and all(relation.sign in "=≈" for relation in question.relations)
 
 
@@ -254,7 +254,7 @@ def _cases(ground: Ground, names: Sequence[str], overlay: Overlay) -> Iterator[C
         yield from ground.rarer_cases(names if overlay is value_in else None)
 
 
-def _effect_of(scaling: Scaling, question: Question) -> tuple[tuple[int, int], ...]:
+def _effect_of(scaling: Scaling, question: TriedChain) -> tuple[tuple[int, int], ...]:
     """What a scaling does to each member: to its bare numbers, and to the whole of it."""
     return tuple(
         (
@@ -268,12 +268,12 @@ def _effect_of(scaling: Scaling, question: Question) -> tuple[tuple[int, int], .
 Sides = tuple[Amount | Ready, ...]
 
 
-def sides_ready(question: Question, scaling: Scaling) -> Sides:
+def sides_ready(question: TriedChain, scaling: Scaling) -> Sides:
     """The members of a chain with its numbers scaled: worked out where they are numbers alone, else made ready to be;
     empty where one such has no value or two beside each other do not agree."""
     sides: list[Amount | Ready] = []
     for index, member in enumerate(question.members):
-        if question.kinds[index] is Kind.NUMBERS:
+        if question.kinds[index] is SideKind.NUMBERS:
             amount = _number_side(question, index, scaling)
             if amount is None:
                 return ()
@@ -283,13 +283,13 @@ def sides_ready(question: Question, scaling: Scaling) -> Sides:
     for index, relation in enumerate(question.relations):
         left, right = sides[index], sides[index + 1]
         if isinstance(left, Amount) and isinstance(right, Amount):
-            pair = Side(question.members[index], True, left), Side(question.members[index + 1], True, right)
+            pair = ChainSide(question.members[index], True, left), ChainSide(question.members[index + 1], True, right)
             if not agree(*pair, relation.sign, ()):
                 return ()
     return tuple(sides)
 
 
-def adds_up(question: Question) -> bool:
+def adds_up(question: TriedChain) -> bool:
     """Whether a chain of numbers is right in itself, the prefixes written in it put to what has none; one side alone
     is."""
     if len(question.members) == 1:
@@ -299,24 +299,24 @@ def adds_up(question: Question) -> bool:
     return any(chain_holds(question, scaling, lambda name: None) for scaling in scalings)
 
 
-def chain_holds(question: Question, scaling: Scaling, value_of: Callable[[str], float | None]) -> bool:
+def chain_holds(question: TriedChain, scaling: Scaling, value_of: Callable[[str], float | None]) -> bool:
     """Whether every relation of a chain holds with these values, its numbers scaled."""
     return sides_hold(question, sides_ready(question, scaling), value_of)
 
 
-def sides_hold(question: Question, ready: Sides, value_of: Callable[[str], float | None]) -> bool:
+def sides_hold(question: TriedChain, ready: Sides, value_of: Callable[[str], float | None]) -> bool:
     """Whether every relation of a chain holds with these values, its members made ready."""
-    sides: list[Side] = []
+    sides: list[ChainSide] = []
     for member, kind, made in zip(question.members, question.kinds, ready, strict=False):
         amount = made if isinstance(made, Amount) else made(value_of)
         if amount is None:
             return False
-        sides.append(Side(member, kind is Kind.NUMBERS, amount))
+        sides.append(ChainSide(member, kind is SideKind.NUMBERS, amount))
     if not sides:
         return False
     said = value_member(question)
 
-    def slips_of(*pair: Side) -> Sequence[tuple[float, float]]:
+    def slips_of(*pair: ChainSide) -> Sequence[tuple[float, float]]:
         # Only what a chain comes to is held against the known slips; its steps may be rounded.
         return question.slips if any(side.node is said for side in pair) else ()
 
@@ -340,7 +340,7 @@ def sides_hold(question: Question, ready: Sides, value_of: Callable[[str], float
     return True
 
 
-def _amounts(question: Question, index: int, scaling: Scaling) -> AmountOf:
+def _amounts(question: TriedChain, index: int, scaling: Scaling) -> AmountOf:
     """How the numbers of one member are taken: the bare ones scaled, those equal to a given exact."""
     inside = power_inside(question, index, scaling)
 
@@ -354,7 +354,7 @@ def _amounts(question: Question, index: int, scaling: Scaling) -> AmountOf:
     return amount_of
 
 
-def _number_side(question: Question, index: int, scaling: Scaling) -> Amount | None:
+def _number_side(question: TriedChain, index: int, scaling: Scaling) -> Amount | None:
     """What a member of numbers alone comes to, its bare numbers scaled."""
     found = work_out(question.members[index], lambda name: None, _amounts(question, index, scaling))
     power = power_of_side(question, index, scaling)

@@ -21,7 +21,7 @@ INEQUALITIES = "<>≤≥"
 
 
 @dataclass(frozen=True)
-class Verdict:
+class StateVerdict:
     """What is said of the state: whether it is right, on which line, and why that counts."""
 
     right: bool
@@ -29,9 +29,9 @@ class Verdict:
     why: str
 
 
-def verdict_on(point: SchemePoint, findings: Sequence[Finding]) -> Verdict | None:
+def verdict_on(point: SchemePoint, findings: Sequence[Finding]) -> StateVerdict | None:
     """The last verdict of a working on a state; None when it gives none. Words outweigh a comparison."""
-    found: Verdict | None = None
+    found: StateVerdict | None = None
     said = False
     spoken: list[str] = []
     for line in findings:
@@ -39,9 +39,9 @@ def verdict_on(point: SchemePoint, findings: Sequence[Finding]) -> Verdict | Non
         if option:
             said = True
             right = option == point.state and line.code not in WRONG and line.code is not Code.FOLLOWS
-            found = Verdict(right, line.number, _told(line, option, point))
+            found = StateVerdict(right, line.number, _told(line, option, point))
         elif not said and _compares(line, point):
-            found = Verdict(True, line.number, f"the comparison tells it: {point.state}")
+            found = StateVerdict(True, line.number, f"the comparison tells it: {point.state}")
     return found
 
 

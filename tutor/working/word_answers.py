@@ -13,7 +13,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tutor.generate.judging import ESTIMATE, Outcome, Verdict, judge
+from tutor.generate.judging import ESTIMATE, AnswerVerdict, Outcome, judge
 from tutor.generate.problem import SEPARATOR, Waypoint, WaypointKind
 from tutor.quantities.symbols import fold
 from tutor.quantities.units import unit_for
@@ -165,7 +165,7 @@ def _judged(number: int, line: str, point: Waypoint, said: str, decimal_comma: b
     return WordAnswer(point.key, right, Finding(number, line, code, why, None, slip, point.key))
 
 
-def _sentence(verdict: Verdict, point: Waypoint) -> str:
+def _sentence(verdict: AnswerVerdict, point: Waypoint) -> str:
     """What the verdict says; a value that cannot be read is quoted as it was typed, which is no prose of an author."""
     quoted = point.answer is not None and verdict.outcome in (Outcome.UNREAD, Outcome.UNITS)
     return verdict.sentence if quoted else as_typed(verdict.sentence)

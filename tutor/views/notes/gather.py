@@ -12,7 +12,7 @@ from tutor.quantities.symbols import is_symbol
 from tutor.solution.answer import WorkedAnswer
 from tutor.solution.derivation_values import Derivation, DerivedCircuit
 from tutor.solution.solution import Chain, Check, Solution, WorkedStep
-from tutor.views.described import Row
+from tutor.views.described import PartRow
 from tutor.views.notes.blocks import Block, Display, Heading, Listing, Note, Paragraph, Table
 from tutor.views.plain import verdict
 
@@ -20,7 +20,7 @@ from tutor.views.plain import verdict
 def problem_note(
     problem: Problem,
     solution: Solution | None,
-    circuit: Sequence[Row],
+    circuit: Sequence[PartRow],
     lines: Sequence[ShownLine] = (),
     caption: str = "",
 ) -> Note:
@@ -43,7 +43,7 @@ def problem_note(
     return Note(problem.title, f"{problem.name}, level {problem.level}", tuple(blocks))
 
 
-def answer_note(answer: WorkedAnswer, title: str, circuit: Sequence[Row]) -> Note:
+def answer_note(answer: WorkedAnswer, title: str, circuit: Sequence[PartRow]) -> Note:
     """Somebody's own numbers, worked."""
     blocks: list[Block] = []
     if answer.assumed:
@@ -56,7 +56,7 @@ def answer_note(answer: WorkedAnswer, title: str, circuit: Sequence[Row]) -> Not
     return Note(title, answer.region, tuple(blocks))
 
 
-def derived_note(derived: DerivedCircuit, circuit: Sequence[Row]) -> Note:
+def derived_note(derived: DerivedCircuit, circuit: Sequence[PartRow]) -> Note:
     """A circuit's laws, then each derivation with its closed form and what each given does to it."""
     laws = tuple((law.title, _relation(law.equation)) for law in derived.laws)
     blocks: list[Block] = [*_circuit(circuit), Heading(1, "Laws"), Table(("law", "relation"), laws, (0.5, 0.4))]
@@ -81,7 +81,7 @@ def _derivation(derivation: Derivation) -> Iterator[Block]:
             yield Paragraph(step.text)
 
 
-def _circuit(rows: Sequence[Row]) -> list[Block]:
+def _circuit(rows: Sequence[PartRow]) -> list[Block]:
     """The circuit in words: a row for each part."""
     if not rows:
         return []

@@ -21,7 +21,7 @@ _FIGURES = 12
 
 
 @dataclass(frozen=True)
-class Band:
+class EntryBand:
     """From where to where a typed number lies, ends included."""
 
     low: float
@@ -36,7 +36,7 @@ class Band:
 class SlipBand:
     """Where the value of a slip is recognised; several slips that lead to the same value share one band."""
 
-    band: Band
+    band: EntryBand
     slips: tuple[SlipValue, ...]
 
 
@@ -46,15 +46,15 @@ class Entry:
 
     unit: str
     typed: float
-    right: tuple[Band, ...]
+    right: tuple[EntryBand, ...]
     slips: tuple[SlipBand, ...]
 
-    def shifted(self) -> tuple[Band, ...]:
+    def shifted(self) -> tuple[EntryBand, ...]:
         """Where the figures are right and the prefix of the unit is not; none where there is no unit to mistake."""
         if not self.unit or not self.typed:
             return ()
         return tuple(
-            Band(*(float(f"{end * shift:.{_FIGURES}g}") for end in (band.low, band.high)))
+            EntryBand(*(float(f"{end * shift:.{_FIGURES}g}") for end in (band.low, band.high)))
             for band in self.right
             for shift in (1e-6, 1e-3, 1e3, 1e6)
         )
@@ -93,11 +93,11 @@ def _scaled(value: float, power: int) -> float:
     return float(f"{scaled:.{_FIGURES}g}")
 
 
-def _about(value: float, share: float, power: int) -> Band:
-    return Band(_scaled(value - share * abs(value), power), _scaled(value + share * abs(value), power))
+def _about(value: float, share: float, power: int) -> EntryBand:
+    return EntryBand(_scaled(value - share * abs(value), power), _scaled(value + share * abs(value), power))
 
 
-def _right(point: Waypoint, answer: float, tolerance: float, power: int) -> Band:
+def _right(point: Waypoint, answer: float, tolerance: float, power: int) -> EntryBand:
     """The family's own band where it is wider than the standard, else the set's tolerance.
 
     A tolerance that a lecturer widens stops at a third of the way to the nearest slip: a slip is never right.
@@ -110,7 +110,7 @@ def _right(point: Waypoint, answer: float, tolerance: float, power: int) -> Band
         return min(wanted, max(nearest / 3, own)) if answer else own
 
     low, high = answer - reach(answer - point.low), answer + reach(point.high - answer)
-    return Band(_scaled(low, power), _scaled(high, power))
+    return EntryBand(_scaled(low, power), _scaled(high, power))
 
 
 def _slip_bands(slips: Sequence[SlipValue], share: float, power: int) -> tuple[SlipBand, ...]:
@@ -124,6 +124,6 @@ def _slip_bands(slips: Sequence[SlipValue], share: float, power: int) -> tuple[S
     return tuple(SlipBand(_over(group, share, power), tuple(group)) for group in groups)
 
 
-def _over(group: Sequence[SlipValue], share: float, power: int) -> Band:
+def _over(group: Sequence[SlipValue], share: float, power: int) -> EntryBand:
     """The band about slips in the order of their values."""
-    return Band(_about(group[0].value, share, power).low, _about(group[-1].value, share, power).high)
+    return EntryBand(_about(group[0].value, share, power).low, _about(group[-1].value, share, power).high)

@@ -16,7 +16,7 @@ from tutor.sets.paper import Asked, Look, Rules
 from tutor.solution.scheme import MarkKind, SchemePoint
 from tutor.views.drawn_problem import Picture
 from tutor.views.package.markup import INSTANCE, children, element, lettered, told, worked_line
-from tutor.views.package.parts import ORDER, Part, part_of
+from tutor.views.package.parts import ORDER, ItemPart, part_of
 from tutor.views.package.processing import SCORE, number, processing
 from tutor.views.package.worked import worked_content
 
@@ -132,7 +132,7 @@ def _working_outcome(by_hand: int) -> list[Element]:
     return [declared]
 
 
-def _body(asked: Asked, parts: list[Part], picture: Picture, href: str, look: Look, by_hand: int) -> Element:
+def _body(asked: Asked, parts: list[ItemPart], picture: Picture, href: str, look: Look, by_hand: int) -> Element:
     """What a learner sees, in the order of a paper; after each part the words its answer brings up."""
     problem = asked.problem
     content = [told("p", problem.statement)]

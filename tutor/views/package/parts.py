@@ -18,7 +18,7 @@ from tutor.sets.paper import Rules
 from tutor.solution.solution import Chain
 from tutor.views.package.entry import entry_of
 from tutor.views.package.markup import Content, children, element, lettered, told, worked_line
-from tutor.views.package.processing import Case, any_of, condition, equals, holds_all, number, within
+from tutor.views.package.processing import AnswerCase, any_of, condition, equals, holds_all, number, within
 from tutor.views.plain import sentence
 
 RIGHT, WRONG = "right", "wrong"
@@ -27,7 +27,7 @@ _BOX = "12"  # characters
 
 
 @dataclass(frozen=True)
-class Part:
+class ItemPart:
     """One waypoint of an item. `shown` is what a learner sees beforehand; `words` come up when it is processed."""
 
     response: Element
@@ -39,7 +39,7 @@ class Part:
 
 def part_of(
     point: Waypoint, at: int, marks: int, rules: Rules, lines: Sequence[ShownLine], comma: bool = False
-) -> Part:
+) -> ItemPart:
     """The part of the waypoint at place `at` (from 1); `marks` is what its right answer adds to the score.
 
     `lines` are what the problem lays before the learner: an option that is the label of one is shown with its words.
@@ -56,7 +56,7 @@ def response_name(at: int) -> str:
     return f"RESPONSE_{at}"
 
 
-def _number(point: Waypoint, at: int, marks: int, rules: Rules, comma: bool) -> Part:
+def _number(point: Waypoint, at: int, marks: int, rules: Rules, comma: bool) -> ItemPart:
     """A box for a number; its unit stands behind it."""
     entry = entry_of(point, rules)
     assert point.answer is not None
@@ -67,24 +67,24 @@ def _number(point: Waypoint, at: int, marks: int, rules: Rules, comma: bool) -> 
         lead += [lettered(point.key), " = "]
     unit = f"\u00a0{entry.unit}" if entry.unit else "\u00a0(a pure number)"
     shown = told("p", point.prompt, *lead, box, unit, lead=f"({at}) ")
-    cases = [Case(within(response, entry.right), RIGHT, marks)]
+    cases = [AnswerCase(within(response, entry.right), RIGHT, marks)]
     right = f"Right: {point.answer.text}."
     if point.kind is WaypointKind.CHOICE:
         right = "Right: it meets the specification."
     words = [_words(feedback, RIGHT, told("p", right))]
     for place, found in enumerate(entry.slips, start=1):
         ident = f"slip_{place}"
-        cases.append(Case(within(response, (found.band,)), ident))
+        cases.append(AnswerCase(within(response, (found.band,)), ident))
         words.append(_words(feedback, ident, *_of_slips(found.slips)))
     if shifted := entry.shifted():
-        cases.append(Case(within(response, shifted), "prefix"))
+        cases.append(AnswerCase(within(response, shifted), "prefix"))
         said = f"Not right: its figures are right and its power of ten is not. The box is in {entry.unit}."
         words.append(_words(feedback, "prefix", told("p", said)))
     other = "Not right, and by none of the slips that are known here."
     if comma:
         other += " Was it typed with a decimal point?"
     words.append(_words(feedback, WRONG, told("p", other)))
-    return Part(
+    return ItemPart(
         _response(response, "single", "float", [number(entry.typed)]),
         _outcome(feedback),
         (shown,),
@@ -102,7 +102,7 @@ def _of_slips(slips: Sequence[SlipValue]) -> list[Element]:
     return [element("p", None, "Not right. It is one of these:"), children("ul", {}, rows)]
 
 
-def _state(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> Part:
+def _state(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> ItemPart:
     """One of several options in words."""
     response, feedback = response_name(at), _feedback_name(at)
     names = _names("option", point.options)
@@ -115,15 +115,15 @@ def _state(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> 
         {"response-identifier": response, "shuffle": "false", "max-choices": "1"},
         (prompt, *choices),
     )
-    cases = [Case(equals(response, names[point.state]), RIGHT, marks)]
+    cases = [AnswerCase(equals(response, names[point.state]), RIGHT, marks)]
     words = [_words(feedback, RIGHT, told("p", "Right."))]
     for remark in point.remarks:
         if remark.option in names and remark.option != point.state:
             ident = f"remark_{names[remark.option]}"
-            cases.append(Case(equals(response, names[remark.option]), ident))
+            cases.append(AnswerCase(equals(response, names[remark.option]), ident))
             words.append(_words(feedback, ident, _of_remark(remark)))
     words.append(_words(feedback, WRONG, told("p", "Not right.")))
-    return Part(
+    return ItemPart(
         _response(response, "single", "identifier", [names[point.state]]),
         _outcome(feedback),
         (shown,),
@@ -132,7 +132,7 @@ def _state(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> 
     )
 
 
-def _order(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> Part:
+def _order(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> ItemPart:
     """Options to be put in order; where there are more of them than places, some are left out."""
     names = _names("option", point.options)
     attributes = {"response-identifier": response_name(at), "shuffle": "false"}
@@ -148,7 +148,7 @@ def _order(point: Waypoint, at: int, marks: int, lines: Sequence[ShownLine]) -> 
     return _arranged(at, marks, shown, "identifier", "ordered", right, remarks)
 
 
-def _match(point: Waypoint, at: int, marks: int) -> Part:
+def _match(point: Waypoint, at: int, marks: int) -> ItemPart:
     """An option for each place; one option may serve several places."""
     names = _names("option", point.options)
     places = _names("place", point.places)
@@ -180,19 +180,19 @@ def _arranged(
     cardinality: str,
     right: Sequence[Sequence[str]],
     remarks: Sequence[tuple[Sequence[str], Remark]],
-) -> Part:
+) -> ItemPart:
     """A part of several values: any right arrangement counts, and remarks are on wrong ones as a whole."""
     response, feedback = response_name(at), _feedback_name(at)
     container = f"qti-{cardinality}"
-    cases = [Case(any_of([holds_all(response, kind, container, values) for values in right]), RIGHT, marks)]
+    cases = [AnswerCase(any_of([holds_all(response, kind, container, values) for values in right]), RIGHT, marks)]
     words = [_words(feedback, RIGHT, told("p", "Right."))]
     for place, (values, remark) in enumerate(remarks, start=1):
         if list(values) not in [list(item) for item in right]:
             ident = f"remark_{place}"
-            cases.append(Case(holds_all(response, kind, container, values), ident))
+            cases.append(AnswerCase(holds_all(response, kind, container, values), ident))
             words.append(_words(feedback, ident, _of_remark(remark)))
     words.append(_words(feedback, WRONG, told("p", "Not right.")))
-    return Part(
+    return ItemPart(
         _response(response, cardinality, kind, right[0]),
         _outcome(feedback),
         (shown,),

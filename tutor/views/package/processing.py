@@ -11,14 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from tutor.views.package.entry import Band
+from tutor.views.package.entry import EntryBand
 from tutor.views.package.markup import children, element
 
 SCORE = "SCORE"
 
 
 @dataclass(frozen=True)
-class Case:
+class AnswerCase:
     """One way an answer may turn out: the test for it, the words it brings up (an identifier), the marks it earns."""
 
     test: Element
@@ -41,7 +41,7 @@ def variable(name: str) -> Element:
     return element("qti-variable", {"identifier": name})
 
 
-def within(response: str, bands: Sequence[Band]) -> Element:
+def within(response: str, bands: Sequence[EntryBand]) -> Element:
     """Whether a typed number lies in one of the bands, their ends included."""
     tests = [
         children(
@@ -73,7 +73,7 @@ def any_of(tests: Sequence[Element]) -> Element:
     return tests[0] if len(tests) == 1 else children("qti-or", {}, tests)
 
 
-def condition(response: str, feedback: str, cases: Sequence[Case], otherwise: str) -> Element:
+def condition(response: str, feedback: str, cases: Sequence[AnswerCase], otherwise: str) -> Element:
     """The first case that fits; without an answer nothing is said, and with any other the words of `otherwise`."""
     unanswered = element("qti-response-if", None, element("qti-is-null", None, variable(response)))
     unanswered.append(_set(feedback, base("identifier", "unanswered")))

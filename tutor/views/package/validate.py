@@ -39,7 +39,7 @@ SCHEMAS = {space: Path(urlparse(address).path).name for space, address in (
 
 
 @dataclass(frozen=True)
-class Fault:
+class SchemaFault:
     """A place in a file of the package at which it breaks its schema, as the validator puts it."""
 
     file: str
@@ -47,7 +47,7 @@ class Fault:
     words: str
 
 
-def validate(package: Path, schemas: Path) -> tuple[int, tuple[Fault, ...]]:
+def validate(package: Path, schemas: Path) -> tuple[int, tuple[SchemaFault, ...]]:
     """How many files were held against a schema, and every fault found. SteadyrailError when that cannot be done."""
     if etree is None:
         raise SteadyrailError("validation needs lxml; install it with: pip install 'steadyrail[schemas]'")
@@ -55,7 +55,7 @@ def validate(package: Path, schemas: Path) -> tuple[int, tuple[Fault, ...]]:
     if not files:
         raise SteadyrailError(f"{schemas} holds no .xsd files; put the schema files of QTI 3.0 there")
     ready: dict[str, Any] = {}
-    faults: list[Fault] = []
+    faults: list[SchemaFault] = []
     checked = 0
     try:
         with ZipFile(package) as source:
@@ -63,11 +63,11 @@ def validate(package: Path, schemas: Path) -> tuple[int, tuple[Fault, ...]]:
                 try:
                     root = etree.fromstring(source.read(name), _parser({}))
                 except etree.XMLSyntaxError as error:
-                    faults.append(Fault(name, error.lineno or 0, f"not well-formed: {error.msg}"))
+                    faults.append(SchemaFault(name, error.lineno or 0, f"not well-formed: {error.msg}"))
                     continue
                 space = etree.QName(root).namespace or ""
                 if space not in SCHEMAS:
-                    faults.append(Fault(name, 1, f"no schema is known for the namespace '{space}'"))
+                    faults.append(SchemaFault(name, 1, f"no schema is known for the namespace '{space}'"))
                     continue
                 if space not in ready:
                     ready[space] = _schema(files, SCHEMAS[space], schemas)
@@ -78,10 +78,10 @@ def validate(package: Path, schemas: Path) -> tuple[int, tuple[Fault, ...]]:
     return checked, tuple(faults)
 
 
-def _faults(schema: Any, root: Any, name: str) -> list[Fault]:
+def _faults(schema: Any, root: Any, name: str) -> list[SchemaFault]:
     if schema.validate(root):
         return []
-    return [Fault(name, entry.line, entry.message) for entry in schema.error_log]
+    return [SchemaFault(name, entry.line, entry.message) for entry in schema.error_log]
 
 
 def _schema(files: Mapping[str, Path], name: str, folder: Path) -> Any:

@@ -19,7 +19,7 @@ from tutor.sets.kept import PART
 from tutor.sets.paper import Asked, ClassSet, Paper
 from tutor.solution.desk import Desk, our_desk
 from tutor.views.drawn_problem import Pictures
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.exchanged import replacing
 from tutor.views.package.assessment import ItemRef, test_of
 from tutor.views.package.drawing import drawing_file
@@ -123,7 +123,7 @@ def write_package(papers: Iterable[Paper], path: Path, desk: Desk | None = None)
     with _folder_beside(path) as folder:
         loose = Path(folder) / "loose.zip"
         with ZipFile(loose, "w", ZIP_STORED) as into:
-            style = Style(first.set.look.drawings.lower())
+            style = SymbolStyle(first.set.look.drawings.lower())
             opened = desk or our_desk()
             growing = _Growing(opened, into, Pictures(opened, style), first.set)
             growing.take(first)

@@ -14,7 +14,7 @@ from tutor.circuit.circuit import Circuit
 from tutor.generate.problems_folder import ProblemsFolder
 from tutor.sets.paper import Asked, Look
 from tutor.solution.desk import Desk
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.drawn_values import circuit_id, drawing_values, part_labels
 from tutor.views.lettering import Run
 from tutor.views.print.shown import lettered, shown
@@ -26,7 +26,7 @@ _HEAD = re.compile(r'<svg [^>]*width="([0-9]+)" height="([0-9]+)" viewBox="([^"]
 
 
 @dataclass(frozen=True)
-class Drawing:
+class PrintedDrawing:
     """A drawing: its SVG, its width and height in CSS pixels, and what it shows in one sentence."""
 
     svg: str
@@ -35,7 +35,7 @@ class Drawing:
     description: str
 
 
-def drawing_of(asked: Asked, look: Look, desk: Desk) -> Drawing:
+def drawing_of(asked: Asked, look: Look, desk: Desk) -> PrintedDrawing:
     """The circuit of a question, labelled with its values. ValueError for a drawing not of `schematic.py`."""
     problem = asked.problem
     circuit, picture = _ready(desk.folder, circuit_id(problem), asked.withheld, tuple(problem.given), look)
@@ -49,7 +49,7 @@ def _ready(
 ) -> tuple[Circuit, Schematic]:
     """A circuit as it is drawn, and its drawing in the style and the letters of a Look."""
     circuit = drawn_without(folder.circuit(name), withheld)
-    picture = schematic(circuit.drawing, circuit.parts, Style[look.drawings], part_labels(circuit, given))
+    picture = schematic(circuit.drawing, circuit.parts, SymbolStyle[look.drawings], part_labels(circuit, given))
     slots = tuple(replace(slot, letters=_lettered(slot.letters, look)) for slot in picture.slots)
     return circuit, replace(picture, slots=slots)
 
@@ -63,7 +63,7 @@ def _lettered(runs: tuple[Run, ...], look: Look) -> tuple[Run, ...]:
     return (*runs[:-2], replace(runs[-2], text=main), *ends)
 
 
-def _printed(picture: Schematic, values: dict[str, str]) -> Drawing:
+def _printed(picture: Schematic, values: dict[str, str]) -> PrintedDrawing:
     """The SVG without what only pages need: names, ids, descriptions."""
     found = _HEAD.fullmatch(picture.with_labels(values))
     if found is None:
@@ -73,4 +73,4 @@ def _printed(picture: Schematic, values: dict[str, str]) -> Drawing:
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" viewBox="{box}" '
         f'font-family="{TEXT_FACE}" color="black">{body}</svg>'
     )
-    return Drawing(svg, int(width), int(height), picture.description)
+    return PrintedDrawing(svg, int(width), int(height), picture.description)

@@ -25,7 +25,7 @@ from tutor.views.print.circuits import drawing_of
 from tutor.views.print.compiler import compile_pdf
 from tutor.views.print.document import document_code, learner_code, learner_told, title_code
 from tutor.views.print.formulas import formula_sheets_code
-from tutor.views.print.parts import Part, parts_of
+from tutor.views.print.parts import QuestionPart, parts_of
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, flag, joined, literal
 from tutor.views.print.worked import counted
@@ -191,7 +191,7 @@ def data_code(asked: Asked, pen: Pen) -> str:
     return call("told-table", array(told))
 
 
-def part_code(part: Part, pen: Pen, laid_out: bool = False) -> str:
+def part_code(part: QuestionPart, pen: Pen, laid_out: bool = False) -> str:
     """A part of a question: what is asked, its marks, what may be ticked, ruled lines, a place for the answer.
 
     `laid_out`: its options are the lines that the question lays before the learner, and need no list again."""

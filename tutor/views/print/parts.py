@@ -22,7 +22,7 @@ _LISTED = 6  # accepted values of a choice up to here are listed, more are told 
 
 
 @dataclass(frozen=True)
-class Part:
+class QuestionPart:
     """One thing to find. `letter` is '' where a question asks one thing alone; `marks` as printed, 0 for less than one.
 
     `lines` is how many ruled lines its working gets; `option_letters` are '' where options are short.
@@ -36,13 +36,13 @@ class Part:
     option_letters: tuple[str, ...]
 
 
-def parts_of(asked: Asked) -> tuple[Part, ...]:
+def parts_of(asked: Asked) -> tuple[QuestionPart, ...]:
     """The parts of a question in reading order."""
     points = asked.problem.waypoints
     marks = shared_marks([len(point.marks) for point in asked.scheme.points], asked.marks)
     steps = _steps_to(asked.solution.steps, [point.key for point in points])
     return tuple(
-        Part(
+        QuestionPart(
             part_letter(place) if len(points) > 1 else "", point, scheme, marks[place],
             _lines_for(point, steps[place]), _letters(point.options),
         )
@@ -102,7 +102,7 @@ def _letters(options: Sequence[str]) -> tuple[str, ...]:
     return tuple(part_letter(place).upper() for place in range(len(options)))
 
 
-def answer_told(part: Part) -> str:
+def answer_told(part: QuestionPart) -> str:
     """The right answer in a table's cell, as prose: a value, the letter of an option, a row of letters."""
     point = part.point
     if point.answer is not None:
@@ -114,7 +114,7 @@ def answer_told(part: Part) -> str:
     return lettered.get(point.state, point.state)
 
 
-def accepted_told(part: Part, tolerance: float) -> str:
+def accepted_told(part: QuestionPart, tolerance: float) -> str:
     """What else counts as right: the band of a value within the set's tolerance, the values that meet a choice."""
     point = part.point
     if point.kind is WaypointKind.CHOICE and point.answer is not None:

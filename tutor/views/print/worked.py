@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from tutor.sets.paper import Asked
 from tutor.solution.solution import Check, Solution, WorkedStep
-from tutor.views.print.parts import Part, accepted_told, answer_told
+from tutor.views.print.parts import QuestionPart, accepted_told, answer_told
 from tutor.views.print.typst_maths import Pen
 from tutor.views.print.typst_text import array, call, joined, literal
 
@@ -50,7 +50,7 @@ def solution_code(pen: Pen, solution: Solution) -> str:
     return joined(pieces)
 
 
-def answers_code(pen: Pen, parts: Sequence[Part], tolerance: float) -> str:
+def answers_code(pen: Pen, parts: Sequence[QuestionPart], tolerance: float) -> str:
     """A question's answers in a table: part, letter symbol, answer, what else counts as right, marks."""
     rows = []
     for part in parts:
@@ -67,7 +67,7 @@ def answers_code(pen: Pen, parts: Sequence[Part], tolerance: float) -> str:
     return call("whole", call("rows-table", "(auto, auto, 1fr, auto, auto)", head, array(rows)))
 
 
-def scheme_code(pen: Pen, asked: Asked, parts: Sequence[Part]) -> str:
+def scheme_code(pen: Pen, asked: Asked, parts: Sequence[QuestionPart]) -> str:
     """A question's mark scheme: each mark, what earns it, and which must be won first."""
     rows = []
     for part in parts:
@@ -96,7 +96,7 @@ def scheme_code(pen: Pen, asked: Asked, parts: Sequence[Part]) -> str:
     return joined(pieces)
 
 
-def _told_answer(part: Part) -> str:
+def _told_answer(part: QuestionPart) -> str:
     """What a mark is for where its scheme has no words for it: the answer itself."""
     point = part.point
     told = point.state if point.answer is None else point.answer.text
