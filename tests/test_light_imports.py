@@ -154,6 +154,13 @@ def test_help_loads_the_parser_alone() -> None:
     assert first_loaded_by(asked) == [["click"], *([] for _ in COMMANDS)]
 
 
+def test_a_kept_listing_loads_the_parser_and_the_terminal(tmp_path: Path) -> None:
+    """The first runs every author's file; a later one reads what was kept of them."""
+    code = "from tutor.__main__ import steadyrail\nsteadyrail.main(['list'], standalone_mode=False)"
+    assert loaded(code, HEAVIER, tmp_path) == ["numpy", "rich", "click"]
+    assert loaded(code, HEAVIER, tmp_path) == ["rich", "click"]
+
+
 def test_commands_load_what_they_need(tmp_path: Path) -> None:
     """With a full store no algebra before something is derived; no plots before a report, no drawing
     before a paper, no cluster. Beside each command stands what it is the first to load."""

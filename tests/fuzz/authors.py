@@ -21,8 +21,8 @@ from tests.fuzz.watch import watched
 from tutor.circuit.circuit import Circuit
 from tutor.errors import SteadyrailError
 from tutor.generate.declaration import check_level
-from tutor.generate.problems_folder import ProblemsFolder
-from tutor.solution.desk import Desk, default_folder, open_desk, our_desk
+from tutor.generate.problems_folder import ProblemsFolder, default_folder
+from tutor.solution.desk import Desk, open_desk, our_desk
 
 FAMILY, CIRCUIT = "zener_state", "zener_shunt"
 MOST_CHANGES = 4

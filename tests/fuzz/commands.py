@@ -19,7 +19,7 @@ from tests.fuzz.feed import as_text
 from tests.fuzz.files import tree
 from tests.fuzz.watch import watched
 from tutor.__main__ import COMMANDS, main
-from tutor.generate.store import store_folder
+from tutor.generate.store_files import store_folder
 
 # What takes minutes where it is right is tried by tests of its own: the whole site, papers and marks of a class.
 LONG = ("site", "paper", "mark")

@@ -19,6 +19,7 @@ from tests.fuzz.watch import watched
 from tutor.circuit.netlist import read_netlist
 from tutor.errors import BadCircuit, SteadyrailError
 from tutor.generate.name import read_name
+from tutor.generate.problems_folder import default_folder
 from tutor.quantities.formula import read_equation, read_expression
 from tutor.quantities.prose import prose_text
 from tutor.quantities.quantity import write
@@ -33,7 +34,7 @@ from tutor.sets.returned_table import file_table
 from tutor.sets.set_file import read_set_file
 from tutor.sets.spreadsheet import safe_cell
 from tutor.solution.declared_types import MOST_BRACKETS, deepest_bracket
-from tutor.solution.desk import default_folder, our_desk
+from tutor.solution.desk import our_desk
 from tutor.solution.own_values import read_own
 
 CLASS = (Learner("a1"), Learner("b2"), Learner("../../x"))

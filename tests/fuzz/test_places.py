@@ -17,7 +17,7 @@ from tests.fuzz.feed import CANARY, HOSTILE
 from tests.fuzz.files import CLASS, QUESTIONS, refused, tree, warm
 from tests.fuzz.watch import no_longer_than, watched
 from tutor.errors import SteadyrailError
-from tutor.generate.store import store_folder
+from tutor.generate.store_files import store_folder
 from tutor.sets.by_hand import read_by_hand
 from tutor.sets.class_list import file_stem, learners_of, read_class_list
 from tutor.sets.numbers_used import names_used

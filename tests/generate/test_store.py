@@ -16,7 +16,8 @@ from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.stage import LevelPlan, level_plan_from_json, level_plan_to_json
-from tutor.generate.store import engine_digest, load_level, store_folder
+from tutor.generate.store import load_level
+from tutor.generate.store_files import engine_digest, store_folder
 
 FOLDER = ProblemsFolder(Path(__file__).parents[2] / "problems")
 FAMILY, CIRCUIT = FOLDER.family("zener-slope"), FOLDER.circuit("zener-shunt")

@@ -17,7 +17,7 @@ from tests.views.test_commands import run
 from tutor.errors import BadValue, OutOfRange
 from tutor.views.checking import CheckedWorking, first_told
 from tutor.views.margin import Weight, rows_of
-from tutor.views.terminal import rows
+from tutor.views.terminal_lines import rows
 from tutor.working.finding import Code, Finding
 
 PROBLEM = "zener-resistor:2:17"

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import tutor
 from tutor.circuit.circuit import Circuit, Region
 from tutor.generate.problems_folder import file_name
-from tutor.generate.store import engine_digest, store_folder, stored_or_made
+from tutor.generate.store_files import engine_digest, store_folder, stored_or_made
 from tutor.later import later
 from tutor.solution.desk import Desk
 from tutor.solution.recipe_json import recipe_from_json, recipe_to_json

@@ -169,6 +169,11 @@ class ProblemsFolder:
 _HAS_FORMS = re.compile(r"^FORMS\b", re.MULTILINE)
 
 
+def default_folder() -> Path:
+    """The problems that come with Steadyrail: the folder beside the package."""
+    return Path(__file__).resolve().parents[2] / "problems"
+
+
 def ids_in(folder: Path, ending: str) -> tuple[str, ...]:
     """Ids of the files of a folder, sorted: their names with `-` for `_`, none that begins with `_`."""
     return tuple(

@@ -1,20 +1,15 @@
 """Compiled levels kept on disk, keyed by what they were made from, so that a second use needs no algebra.
 
 A key is a digest of the engine's own source, the circuit's and the family's files, the level and its conventions; a
-change in any of them makes another key. A store that cannot be written is simply not used.
+change in any of them makes another key.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-import os
-import tempfile
 from collections.abc import Callable
-from contextlib import suppress
-from functools import cache
-from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 from tutor.circuit.circuit import Circuit, Variant
 from tutor.errors import BadFamily
@@ -22,33 +17,9 @@ from tutor.generate.family import Family
 from tutor.generate.level_run import ReadyLevel, ready_level
 from tutor.generate.problems_folder import ProblemsFolder, file_name
 from tutor.generate.stage import LevelPlan, level_plan_from_json, level_plan_to_json
+from tutor.generate.store_files import engine_digest, store_folder, stored_or_made
 
 Compiler = Callable[[Family, Circuit, int, str], LevelPlan]
-Kept = TypeVar("Kept")
-
-_LAYERS = ("quantities", "circuit", "laws", "plan", "generate")
-
-
-def store_folder() -> Path:
-    """Where compiled levels are kept: STEADYRAIL_STORE, else steadyrail in the user's cache folder."""
-    named = os.environ.get("STEADYRAIL_STORE")
-    if named:
-        return Path(named)
-    base = os.environ.get("XDG_CACHE_HOME") or str(Path.home() / ".cache")
-    return Path(base) / "steadyrail"
-
-
-@cache
-def engine_digest() -> str:
-    """A digest of the engine's source, layer by layer."""
-    digest = hashlib.sha256()
-    root = Path(__file__).resolve().parents[1]
-    for layer in _LAYERS:
-        for file in sorted((root / layer).iterdir()):
-            if file.suffix in (".py", ".txt"):
-                digest.update(file.name.encode())
-                digest.update(file.read_bytes())
-    return digest.hexdigest()
 
 
 def load_level(folder: ProblemsFolder, family: Family, circuit: Circuit, number: int, compiler: Compiler) -> ReadyLevel:
@@ -101,50 +72,3 @@ def _approximate_plan(
         return compiler(family.under({variant.convention: variant.value}), circuit, number, region)
     except BadFamily:
         return None
-
-
-def stored_or_made(
-    file: Path, decode: Callable[[dict[str, Any]], Kept], make: Callable[[], dict[str, Any]]
-) -> Kept:
-    """What `decode` reads in a file of the store; where there is none, or none it can read, what it reads in the data
-    that `make` makes, which are kept: so that a second use meets the same."""
-    found = read_as(file, decode)
-    if found is None:
-        data = make()
-        keep_stored(file, data)
-        found = decode(data)
-    return found
-
-
-def read_as(file: Path, decode: Callable[[dict[str, Any]], Kept]) -> Kept | None:
-    """What `decode` reads in a file of the store; None where there is none, or what is stored is of another form."""
-    stored = read_stored(file)
-    try:
-        return None if stored is None else decode(stored)
-    except (KeyError, TypeError, ValueError, IndexError, AttributeError):
-        return None
-
-
-def read_stored(file: Path) -> dict[str, Any] | None:
-    """The JSON object in a stored file, or None when there is none that can be read."""
-    try:
-        data = json.loads(file.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return None
-    return data if isinstance(data, dict) else None
-
-
-def keep_stored(file: Path, data: dict[str, Any]) -> None:
-    """Write whole or not at all: a reader never meets half a file, and a full disk leaves none behind."""
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=file.parent, suffix=".part")
-    except OSError:
-        return
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            json.dump(data, out)
-        Path(name).replace(file)
-    except OSError:
-        with suppress(OSError):
-            Path(name).unlink()

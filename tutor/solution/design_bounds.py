@@ -16,7 +16,8 @@ from tutor.generate.family import Choose, FindBound
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problems_folder import ProblemsFolder
 from tutor.generate.stage import Stage, stage_from_json, stage_to_json
-from tutor.generate.store import level_key, store_folder, stored_or_made
+from tutor.generate.store import level_key
+from tutor.generate.store_files import store_folder, stored_or_made
 from tutor.laws.derive import derive, load_model
 from tutor.plan.search import search
 from tutor.quantities.expression import Expr, Sym, symbols_of

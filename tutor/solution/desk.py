@@ -21,9 +21,17 @@ from tutor.generate.level_run import ReadyLevel
 from tutor.generate.make import make_problems
 from tutor.generate.name import ProblemName, read_name
 from tutor.generate.problem import Problem
-from tutor.generate.problems_folder import ProblemsFolder, Stamp, file_name, load_module, short_path
+from tutor.generate.problems_folder import (
+    ProblemsFolder,
+    Stamp,
+    default_folder,
+    file_name,
+    load_module,
+    short_path,
+)  # fmt: skip
 from tutor.generate.stage import LevelPlan
-from tutor.generate.store import load_level, store_folder
+from tutor.generate.store import load_level
+from tutor.generate.store_files import store_folder
 from tutor.quantities.parts import Catalogue
 from tutor.quantities.reading import read_quantity
 from tutor.quantities.symbols import symbol_for
@@ -186,11 +194,6 @@ def _assumed_value(name: str, text: str) -> float:
     if reading.value is None:
         raise OutOfRange(f"{name}={text}: {reading.reason}")
     return reading.value
-
-
-def default_folder() -> Path:
-    """The problems that come with Steadyrail: the folder beside the package."""
-    return Path(__file__).resolve().parents[2] / "problems"
 
 
 def open_desk(path: Path | None = None) -> Desk:

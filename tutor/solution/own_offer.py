@@ -19,7 +19,7 @@ from tutor.circuit.circuit import Circuit, LoadModel
 from tutor.errors import SteadyrailError
 from tutor.generate.family import Family
 from tutor.generate.problems_folder import ProblemsFolder, file_name
-from tutor.generate.store import engine_digest, store_folder, stored_or_made
+from tutor.generate.store_files import engine_digest, store_folder, stored_or_made
 from tutor.laws.closed_form import parameters
 from tutor.laws.derive import derive, load_model, reading_indices
 from tutor.plan.everything import everything

@@ -16,7 +16,8 @@ from typing import Any
 from tutor.circuit.circuit import Circuit
 from tutor.generate.level_run import ReadyLevel
 from tutor.generate.problems_folder import ProblemsFolder, file_name
-from tutor.generate.store import engine_digest, keep_stored, level_key, read_as, store_folder, stored_or_made
+from tutor.generate.store import level_key
+from tutor.generate.store_files import engine_digest, keep_stored, read_as, store_folder, stored_or_made
 from tutor.solution.own_values import OwnNames
 from tutor.solution.recipe_json import (
     branch_from_json,

@@ -14,7 +14,7 @@ from tutor.views.bench_report import BenchReport, BenchRow
 from tutor.views.bench_spread import SpreadReport, bars
 from tutor.views.bench_sweep import SweepReport, SweptQuantity, unit_of
 from tutor.views.sketch import sketch
-from tutor.views.terminal import columns, heading, paragraph
+from tutor.views.terminal_lines import columns, heading, paragraph
 
 SHOWN = 11  # lines of a sweep that a terminal shows
 _COLUMNS = 4

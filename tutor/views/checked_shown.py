@@ -7,7 +7,8 @@ from rich.text import Text
 
 from tutor.views.checking import CheckedWorking, entry_told, first_told, marks_told
 from tutor.views.margin import Weight, rows_of
-from tutor.views.terminal import heading, paragraph, rows, show_checks
+from tutor.views.terminal import show_checks
+from tutor.views.terminal_lines import heading, paragraph, rows
 
 STYLES = {Weight.WRONG: "bold", Weight.ASIDE: "dim", Weight.PLAIN: ""}
 

@@ -10,7 +10,7 @@ from tutor.sets.moved import MovedQuestion
 from tutor.views.feedback import marks_shown
 from tutor.views.margin import shown_line
 from tutor.views.marked_class import MarkedClass
-from tutor.views.terminal import heading, paragraph, rows
+from tutor.views.terminal_lines import heading, paragraph, rows
 
 _MOST_TOLD = 20  # moves and notes told one by one on the terminal
 

@@ -32,7 +32,8 @@ from tutor.views.found_words import SAID, found_words
 from tutor.views.margin import shown_line
 from tutor.views.press import make_press
 from tutor.views.sources import site_folder
-from tutor.views.terminal import WIDTH, show_answer, show_derivation, show_derived, show_problem, show_solution
+from tutor.views.terminal import show_answer, show_derivation, show_derived, show_problem, show_solution
+from tutor.views.terminal_lines import WIDTH
 
 PLAIN, HTML = "text/plain", "text/html"
 

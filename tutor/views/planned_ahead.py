@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 
-from tutor.generate.store import engine_digest, keep_stored, read_stored, store_folder
+from tutor.generate.store_files import engine_digest, keep_stored, read_stored, store_folder
 from tutor.sets.pool import processors, run_all
 from tutor.solution.desk import Desk, our_desk
 from tutor.solution.own_offer import own_offer

@@ -5,12 +5,10 @@ A quantity is `{"value", "unit", "text"}`, value in SI (°C for temperatures, a 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
-from tutor.across.family import AcrossFamily, ShownLine
-from tutor.circuit.circuit import Circuit
-from tutor.generate.family import Family
+from tutor.across.family import ShownLine
 from tutor.generate.problem import Problem, Remark, Waypoint, WaypointKind
 from tutor.quantities.notation import plain, plain_equation
 from tutor.quantities.quantity import Quantity
@@ -173,62 +171,4 @@ def derive_record(derived: DerivedCircuit) -> Record:
             for law in derived.laws
         ],
         "derivations": [derivation_record(item) for item in derived.derivations],
-    }
-
-
-def list_record(
-    circuits: Mapping[str, tuple[Circuit, ...]], families: Mapping[str, Family], across: Mapping[str, AcrossFamily]
-) -> Record:
-    """What there is: circuits with their forms and what each is given, asks and covers; families; conventions."""
-    return {
-        "circuits": [
-            {
-                "id": name,
-                "title": circuit.title,
-                "forms": [item.form for item in forms if item.form],
-                "stage": circuit.stage,
-                "covers": circuit.purpose,
-                "given": list(dict.fromkeys((*circuit.typical, *circuit.defaults))),
-                "asks": list(circuit.report),
-                "regions": [region.words for region in circuit.regions],
-                "conventions": {key: list(values) for key, values in circuit.convention_values().items()},
-                "defaults": dict(circuit.defaults),
-            }
-            for name, forms in circuits.items()
-            for circuit in forms[:1]
-        ],
-        "families": [
-            {
-                "id": name,
-                "title": family.title,
-                "circuit": family.circuit,
-                "covers": unbound_text(family.about),
-                "edition": family.edition,
-                "levels": [
-                    {
-                        "level": index,
-                        "about": level.about,
-                        "given": list(level.given),
-                        "asks": list(
-                            dict.fromkeys(ask.quantity if hasattr(ask, "quantity") else ask.key for ask in level.asks)
-                        ),
-                    }
-                    for index, level in enumerate(family.levels, start=1)
-                ],
-            }
-            for name, family in families.items()
-        ],
-        "across": [
-            {
-                "id": name,
-                "title": family.title,
-                "covers": unbound_text(family.about),
-                "edition": family.edition,
-                "levels": [
-                    {"level": index, "about": unbound_text(question.about)}
-                    for index, question in enumerate(family.levels, start=1)
-                ],
-            }
-            for name, family in across.items()
-        ],
     }

@@ -15,7 +15,15 @@ from tutor.views.pairs import read_pairs
 if TYPE_CHECKING:
     from tutor.bench import any_circuit, raw_supply, sweep, whole_supply
     from tutor.quantities import quantity
-    from tutor.views import bench_beside, bench_plot, bench_report, bench_shown, bench_spread, bench_sweep, terminal
+    from tutor.views import (
+        bench_beside,
+        bench_plot,
+        bench_report,
+        bench_shown,
+        bench_spread,
+        bench_sweep,
+        terminal_lines,
+    )
 else:
     any_circuit = later("tutor.bench.any_circuit")
     raw_supply = later("tutor.bench.raw_supply")
@@ -28,7 +36,7 @@ else:
     bench_shown = later("tutor.views.bench_shown")
     bench_spread = later("tutor.views.bench_spread")
     bench_sweep = later("tutor.views.bench_sweep")
-    terminal = later("tutor.views.terminal")
+    terminal_lines = later("tutor.views.terminal_lines")
 
 _FILE = click.Path(dir_okay=False, path_type=Path)
 
@@ -86,11 +94,11 @@ def command(
         print_json(record | ({} if apart is None else {"spread": bench_spread.spread_record(apart)}))
         return
     if alone is None:
-        bench_shown.show_beside(terminal.terminal(), laid)
+        bench_shown.show_beside(terminal_lines.terminal(), laid)
     else:
-        bench_shown.show_bench(terminal.terminal(), alone)
+        bench_shown.show_bench(terminal_lines.terminal(), alone)
     if apart is not None:
-        bench_shown.show_spread(terminal.terminal(), apart)
+        bench_shown.show_spread(terminal_lines.terminal(), apart)
 
 
 def _format(path: Path) -> str:

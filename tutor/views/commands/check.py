@@ -14,12 +14,12 @@ from tutor.views.commands.speech import json_option, print_json
 from tutor.views.pairs import read_pairs
 
 if TYPE_CHECKING:
-    from tutor.views import checked_shown, checking, terminal
+    from tutor.views import checked_shown, checking, terminal_lines
     from tutor.working import problem_checked
 else:
     checked_shown = later("tutor.views.checked_shown")
     checking = later("tutor.views.checking")
-    terminal = later("tutor.views.terminal")
+    terminal_lines = later("tutor.views.terminal_lines")
     problem_checked = later("tutor.working.problem_checked")
 
 
@@ -59,7 +59,7 @@ def command(
     if as_json:
         print_json(checking.working_record(working))
     else:
-        checked_shown.show_checked(terminal.terminal(), working)
+        checked_shown.show_checked(terminal_lines.terminal(), working)
     if working.first_wrong is not None:
         sys.exit(1)
 

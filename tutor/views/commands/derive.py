@@ -13,7 +13,7 @@ from tutor.views.commands.speech import format_option, json_option, one_form, pr
 if TYPE_CHECKING:
     from tutor.quantities import symbols
     from tutor.solution import derivation, desk
-    from tutor.views import drawn_problem, records, terminal
+    from tutor.views import drawn_problem, records, terminal, terminal_lines
     from tutor.views.notes import gather
 else:
     symbols = later("tutor.quantities.symbols")
@@ -22,6 +22,7 @@ else:
     drawn_problem = later("tutor.views.drawn_problem")
     records = later("tutor.views.records")
     terminal = later("tutor.views.terminal")
+    terminal_lines = later("tutor.views.terminal_lines")
     gather = later("tutor.views.notes.gather")
 
 
@@ -44,4 +45,4 @@ def command(circuit: str, quantity: str, form: str, as_json: bool) -> None:
         rows = drawn_problem.Pictures(ours).of_circuit(ours.circuit(circuit)).rows
         print_note(form, gather.derived_note(derived, rows))
     else:
-        terminal.show_derived(terminal.terminal(), derived)
+        terminal.show_derived(terminal_lines.terminal(), derived)

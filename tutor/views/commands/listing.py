@@ -10,26 +10,24 @@ from tutor.later import later
 from tutor.views.commands.speech import json_option, print_json
 
 if TYPE_CHECKING:
-    from tutor.across import named
+    from tutor.generate import problems_folder
     from tutor.solution import desk as desks
-    from tutor.views import records, terminal
+    from tutor.views import listing, listing_read, listing_shown, terminal_lines
 else:
-    named = later("tutor.across.named")
+    problems_folder = later("tutor.generate.problems_folder")
     desks = later("tutor.solution.desk")
-    records = later("tutor.views.records")
-    terminal = later("tutor.views.terminal")
+    listing = later("tutor.views.listing")
+    listing_read = later("tutor.views.listing_read")
+    listing_shown = later("tutor.views.listing_shown")
+    terminal_lines = later("tutor.views.terminal_lines")
 
 
 @click.command("list")
 @json_option
 def command(as_json: bool) -> None:
     """Circuits, families and conventions: what each is given, asks and covers."""
-    desk = desks.our_desk()
-    circuits = {name: desk.folder.circuit_forms(name) for name in desk.folder.circuit_stems()}
-    circuits = dict(sorted(circuits.items(), key=lambda item: (item[1][0].stage, item[0])))
-    families = {name: desk.family(name) for name in desk.folder.family_ids()}
-    across = {name: named.across_family(desk.folder, name) for name in named.across_ids(desk.folder)}
+    told = listing.kept_listing(problems_folder.default_folder(), lambda: listing_read.listing_of(desks.our_desk()))
     if as_json:
-        print_json(records.list_record(circuits, families, across))
+        print_json(listing_shown.listing_record(told))
     else:
-        terminal.show_list(terminal.terminal(), circuits, families, across)
+        listing_shown.show_listing(terminal_lines.terminal(), told)

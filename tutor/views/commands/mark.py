@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from tutor.sets import pool
     from tutor.sets import set_file as set_files
     from tutor.sets.paper import ClassSet
-    from tutor.views import marked_class, marked_shown, terminal
+    from tutor.views import marked_class, marked_shown, terminal_lines
 else:
     consoles = later("rich.console")
     progress = later("rich.progress")
@@ -29,7 +29,7 @@ else:
     set_files = later("tutor.sets.set_file")
     marked_class = later("tutor.views.marked_class")
     marked_shown = later("tutor.views.marked_shown")
-    terminal = later("tutor.views.terminal")
+    terminal_lines = later("tutor.views.terminal_lines")
 
 _SMALL = 24  # learners
 
@@ -74,7 +74,7 @@ def command(
     if as_json:
         print_json(marked_shown.marked_record(marked))
     else:
-        marked_shown.show_marked(terminal.terminal(), marked)
+        marked_shown.show_marked(terminal_lines.terminal(), marked)
     if marked.flawed:
         sys.exit(1)
 

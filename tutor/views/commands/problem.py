@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tutor.across import named
     from tutor.solution import desk
     from tutor.solution.hints import Hints
-    from tutor.views import drawn_problem, records, terminal
+    from tutor.views import drawn_problem, records, terminal, terminal_lines
     from tutor.views.notes import gather
 else:
     families = later("tutor.across.family")
@@ -26,6 +26,7 @@ else:
     drawn_problem = later("tutor.views.drawn_problem")
     records = later("tutor.views.records")
     terminal = later("tutor.views.terminal")
+    terminal_lines = later("tutor.views.terminal_lines")
     gather = later("tutor.views.notes.gather")
 
 
@@ -66,7 +67,7 @@ def command(
         shown = worked.solution if with_solution else None
         print_note(form, gather.problem_note(worked.problem, shown, rows, lines, caption))
         return
-    console = terminal.terminal()
+    console = terminal_lines.terminal()
     if asked is not None:
         terminal.show_hint(console, *asked)
         return

@@ -12,7 +12,7 @@ from tutor.views.pairs import read_pairs
 
 if TYPE_CHECKING:
     from tutor.solution import desk, own
-    from tutor.views import drawn_problem, records, terminal
+    from tutor.views import drawn_problem, records, terminal, terminal_lines
     from tutor.views.notes import gather
 else:
     desk = later("tutor.solution.desk")
@@ -20,6 +20,7 @@ else:
     drawn_problem = later("tutor.views.drawn_problem")
     records = later("tutor.views.records")
     terminal = later("tutor.views.terminal")
+    terminal_lines = later("tutor.views.terminal_lines")
     gather = later("tutor.views.notes.gather")
 
 
@@ -48,4 +49,4 @@ def command(
         rows = drawn_problem.Pictures(desk.our_desk()).of_circuit(drawn).rows
         print_note(form, gather.answer_note(answer, drawn.title, rows))
         return
-    terminal.show_answer(terminal.terminal(), answer, drawn.title)
+    terminal.show_answer(terminal_lines.terminal(), answer, drawn.title)

@@ -10,7 +10,8 @@ from pathlib import Path
 
 import click
 
-from tutor.solution.desk import default_folder, our_desk
+from tutor.generate.problems_folder import default_folder
+from tutor.solution.desk import our_desk
 from tutor.views.commands import bench, check, derive, listing, mark, paper, problem, site, solve
 from tutor.views.reference.commands_page import commands_page
 from tutor.views.reference.markdown import page
