@@ -8,7 +8,6 @@
   const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
   const limits = Steadyrail.tables.checking.check;
-  const EQUAL = "=≈";
   const MOST_GROUNDS = 24; // a value being typed passes through many choices
   const kept = new WeakMap(); // sheet -> its grounds, and the lines checked last
 
@@ -230,7 +229,7 @@
   // A new symbol alone on the left: defined when its own chain is sound.
   function definition(head, members, relations, number, typed, state, stand) {
     const put = members.slice(1).map((member) => withOwn(member, state.past.own));
-    if (!EQUAL.includes(relations[0].sign)) {
+    if (!checker.equates(relations[0].sign)) {
       const why = checker.say("no-meaning-yet", { name: head.name });
       return [finding(number, typed, "unread", why, head.columns), state];
     }
@@ -271,7 +270,7 @@
 
   // A line that chooses a part value: said with a verb, or a bare statement of one; null when it does neither.
   function choice(line, members, relations, number, typed, state, ground) {
-    if (relations.some((relation) => !EQUAL.includes(relation.sign))) return null;
+    if (relations.some((relation) => !checker.equates(relation.sign))) return null;
     const bare = () => relations.length > 0 && isBareChoice(line, members, ground, state.past);
     return line.choice || bare() ? take(members, number, typed, state, ground) : null;
   }

@@ -6,7 +6,6 @@
   const Steadyrail = (root.Steadyrail = root.Steadyrail || {});
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
   const limits = Steadyrail.tables.checking.follow;
-  const EQUAL = "=≈";
   const PLAINLY = { words: "", case: null, supplied: false, place: null, scaling: null };
 
   // Where a chain is right with the learner's own values and relations, as a truth, or null.
@@ -37,7 +36,7 @@
   function ownRelation(question, ground, past) {
     const head = question.members[0];
     for (const [relation, , member] of checker.linksOf(question)) {
-      if (!EQUAL.includes(relation.sign)) break;
+      if (!checker.equates(relation.sign)) break;
       const names = checker.namesIn([member]);
       if (head.node === "name" && names.length > 0 && !names.includes(head.name)) {
         // Numbers beside symbols are not looked at by `linkStands`: what they say must be so in the circuit.
@@ -67,7 +66,7 @@
       }
     }
     // Two values of the learner's own compared: R_MIN > R_MAX.
-    return !EQUAL.includes(sign) && checker.trueHere(compared, ground, checker.overlayOf(past, true)) !== null;
+    return !checker.equates(sign) && checker.trueHere(compared, ground, checker.overlayOf(past, true)) !== null;
   }
 
   // The tree with the learner's expression for a symbol read back as the symbol.
@@ -92,7 +91,7 @@
   function copyFollows(question, ground, past) {
     const [head, value] = question.members;
     if (question.members.length !== 2 || head.node !== "name" || value.node !== "literal") return null;
-    if (!"=≈".includes(question.relations[0].sign)) return null;
+    if (!checker.equates(question.relations[0].sign)) return null;
     for (const [tree, written] of checker.waysToRead(value, ground, past)[0][1]) {
       const own = tree.node === "name" && tree.name !== head.name && past.values.get(tree.name) === written;
       if (own && checker.trueOfCircuit(head, tree, "=", ground) !== null) return PLAINLY;

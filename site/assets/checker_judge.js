@@ -82,7 +82,7 @@
   function endsFail(members, relations, stand) {
     const [head, last] = [members[0], members[members.length - 1]];
     const { given } = stand.ground.sheet;
-    const equal = relations.every((relation) => "=≈".includes(relation.sign));
+    const equal = relations.every((relation) => checker.equates(relation.sign));
     if (last.node !== "spread" || head.node !== "name" || !equal) return null;
     const signs = [
       ["_MIN", checker.minus(last.share.columns, last.share)],
@@ -218,7 +218,7 @@
     const near = checker.approximationTold(question, ground, others);
     if (near) return judged("holds-here", near, question);
     // Each link is true of the circuit or compares two quantities, as I_Z > 2 I_L does: so with some numbers.
-    const compares = question.relations.every((relation, at) => places[at] !== null || !"=≈".includes(relation.sign));
+    const compares = question.relations.every((relation, at) => places[at] !== null || !checker.equates(relation.sign));
     const here = compares ? checker.trueHere(question, ground) : null;
     if (here !== null) return judged("holds-here", told(here), question);
     if (checker.follows(question, ground, past, others) !== null) {

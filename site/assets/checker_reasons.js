@@ -8,7 +8,6 @@
   const limits = Steadyrail.tables.checking.reasons;
   const { LEFT_OUT } = Steadyrail.tables.checking.dimensions;
   const { RESULT_BAND } = Steadyrail.tables.checking.truth;
-  const EQUAL = "=≈";
 
   function reason(why, columns, slip) {
     return { why: why, columns: columns, slip: slip || [] };
@@ -121,7 +120,7 @@
   // Two sides of numbers that differ: the line's own arithmetic.
   function arithmetic(question) {
     for (const [relation, left, right] of checker.linksOf(question)) {
-      if (!checker.isNumbers(left) || !checker.isNumbers(right) || !EQUAL.includes(relation.sign)) continue;
+      if (!checker.isNumbers(left) || !checker.isNumbers(right) || !checker.equates(relation.sign)) continue;
       const link = checker.question([left, right], [relation]);
       if (checker.addsUp(link)) continue;
       const a = checker.workOut(left, checker.noValue, checker.plainAmount);
@@ -218,7 +217,7 @@
     for (const name of ground.sheet.asked) names.add(name);
     for (const [relation, left, right] of checker.linksOf(question)) {
       // An inequality almost any edit would make true.
-      if (checker.isNumbers(left) || right.node === "literal" || !EQUAL.includes(relation.sign)) continue;
+      if (checker.isNumbers(left) || right.node === "literal" || !checker.equates(relation.sign)) continue;
       const holds = (tree) => checker.trueOfCircuit(left, tree, relation.sign, ground, null, effort) !== null;
       let trees = [right];
       if (checker.isNumbers(right)) {
@@ -242,7 +241,7 @@
     for (const [relation, left, right] of checker.linksOf(question)) {
       if (checker.isNumbers(left) || !checker.isNumbers(right)) continue;
       if (right.node === "literal") return misquoted(left, right, ground);
-      if (!EQUAL.includes(relation.sign)) continue;
+      if (!checker.equates(relation.sign)) continue;
       const ways = checker.waysToRead(right, ground, past);
       for (const number of checker.literalsIn(right)) {
         for (const [name, value] of ground.sheet.given) {

@@ -14,6 +14,9 @@
   const parts = (node) => Steadyrail.reader.partsOf(node);
   checker.parts = parts;
 
+  // Whether a relation's sign says that its members are equal, exactly or nearly; the others order them.
+  checker.equates = (sign) => sign === "=" || sign === "≈";
+
   checker.literal = (columns, value) => ({
     node: "literal",
     columns: columns,

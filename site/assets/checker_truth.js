@@ -9,7 +9,6 @@
   const checker = (Steadyrail.checker = Steadyrail.checker || {});
   const limits = Steadyrail.tables.checking.truth;
   const { NUMBER_BAND, MOST_BAND } = Steadyrail.tables.checking.amount;
-  const EQUAL = "=≈";
   const RISING = "<≤";
 
   // How many places may still be tried for one line: a count, not a clock, so that every machine tries alike.
@@ -36,7 +35,7 @@
   checker.valueMember = function (question) {
     let found = question.members[0];
     for (const [relation, , member] of checker.linksOf(question)) {
-      if (!EQUAL.includes(relation.sign)) break;
+      if (!checker.equates(relation.sign)) break;
       found = member;
     }
     return found !== question.members[0] ? found : question.members[question.members.length - 1];
@@ -159,7 +158,7 @@
   }
 
   function within(a, b, sign, room) {
-    if (EQUAL.includes(sign)) return Math.abs(a - b) <= room;
+    if (checker.equates(sign)) return Math.abs(a - b) <= room;
     return RISING.includes(sign) ? a <= b + room : a >= b - room;
   }
 
@@ -205,7 +204,7 @@
     if (namesIn(question.members).some((name) => ground.sheet.given.get(name) === 0)) return false;
     if (question.members.some(speaksOfNought)) return false;
     const beside = question.members.every((member, at) => kindOf(member) === "symbols" || question.pure[at] === true);
-    return beside && question.relations.every((relation) => EQUAL.includes(relation.sign));
+    return beside && question.relations.every((relation) => checker.equates(relation.sign));
   };
 
   // The cases a chain is tried in: further values of a choice last, and only where symbols are named.
@@ -272,7 +271,7 @@
       if (!agree(left, right, relations[at].sign, slipsOf(left, right))) return false;
     }
     // Each number against the symbol it stands for as well, so that steps do not add up their bands.
-    if (head !== undefined && relations.slice(0, sides.length - 1).every((one) => EQUAL.includes(one.sign))) {
+    if (head !== undefined && relations.slice(0, sides.length - 1).every((one) => checker.equates(one.sign))) {
       const sign = relations.some((relation) => relation.sign === "≈") ? "≈" : "=";
       // What the rounding of its numbers did to a step is in the result too.
       const steps = sides.filter((side) => side.kind === "numbers" && !isLone(side.node));
@@ -312,7 +311,7 @@
     const [a, b] = [left.amount, right.amount];
     let room = band(left, right, sign, carried || 0);
     const numbers = [left, right].filter((side) => side.kind === "numbers");
-    if (numbers.length === 1 && slips.length > 0 && EQUAL.includes(sign)) {
+    if (numbers.length === 1 && slips.length > 0 && checker.equates(sign)) {
       const written = numbers[0].amount.value;
       const truth = numbers[0] === left ? b.value : a.value;
       const near = slips

@@ -77,11 +77,11 @@ def test_a_broken_or_missing_file_is_told(tmp_path: Path) -> None:
     with pytest.raises(SteadyrailError, match=r"class\.csv cannot be read as a class list: No such file"):
         read_class_list(path)
     path.write_bytes(b"a\nb\xff\n")
-    with pytest.raises(SteadyrailError, match=r"^class\.csv is not UTF-8 \(byte 3\); save it as CSV in UTF-8$"):
+    with pytest.raises(SteadyrailError, match=r"^class\.csv is no UTF-8 text \(byte 4\); save it as CSV in UTF-8$"):
         read_class_list(path)
     with path.open("wb") as file:
         file.truncate(33 * 1024 * 1024)
-    with pytest.raises(SteadyrailError, match="a class list may have up to"):
+    with pytest.raises(SteadyrailError, match="is too large: a class list may have up to 32 MB"):
         read_class_list(path)
 
 

@@ -241,7 +241,7 @@ def test_a_mistake_is_told_with_file_line_and_field(text: str, sentence: str) ->
 def test_a_file_that_is_no_text_is_told(tmp_path: Path) -> None:
     path = tmp_path / "set.toml"
     path.write_bytes(b"\xff\xfe\x00")
-    with pytest.raises(SteadyrailError, match="cannot be read as a set file"):
+    with pytest.raises(SteadyrailError, match=r"^set\.toml is no UTF-8 text \(byte 1\); name a TOML file in UTF-8$"):
         read_set_file(path)
 
 

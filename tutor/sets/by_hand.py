@@ -18,7 +18,7 @@ from pathlib import Path
 
 from tutor.errors import SteadyrailError
 from tutor.sets.paper import Learner
-from tutor.sets.plain_file import content_of
+from tutor.sets.plain_file import text_of
 from tutor.sets.returned import guess_at, told
 from tutor.sets.set_fields import there_are
 from tutor.sets.spreadsheet import cut_of
@@ -54,15 +54,7 @@ Overrides = Mapping[str, tuple[Override, ...]]
 
 def read_by_hand(file: Path, learners: Sequence[Learner], questions: int) -> Overrides:
     """The overrides of a file, by learner's id; SteadyrailError names the file and the line of a mistake."""
-    try:
-        content = content_of(file, MOST_BYTES)
-        if len(content) > MOST_BYTES:
-            raise SteadyrailError(f"{file} is too large for marks by hand: {MOST_BYTES // 2**20} MB are enough")
-        text = content.decode("utf-8-sig")
-    except OSError as error:
-        raise SteadyrailError(f"{file} cannot be read as marks by hand: {error.strerror}; name a table") from None
-    except UnicodeDecodeError as error:
-        raise SteadyrailError(f"{file} cannot be read as marks by hand: {error}; save it in UTF-8") from None
+    text = text_of(file, MOST_BYTES, "marks by hand", "name a table or a TOML file in UTF-8")
     rows = _of_toml(text, file.name) if file.suffix.casefold() == ".toml" else _of_table(text, file.name)
     ids = {learner.id for learner in learners}
     found: dict[str, list[Override]] = {}

@@ -14,9 +14,9 @@ import re
 import unicodedata
 from pathlib import Path
 
-from tutor.errors import BadValue, OutOfRange, SteadyrailError, nearest
+from tutor.errors import BadValue, OutOfRange, nearest
 from tutor.sets.paper import Learner
-from tutor.sets.plain_file import content_of
+from tutor.sets.plain_file import text_of
 from tutor.sets.spreadsheet import cut_of
 from tutor.working.alphabet import lines_in
 
@@ -34,18 +34,7 @@ _PLAIN = re.compile(r"[a-z0-9][a-z0-9_-]*", re.ASCII)
 
 def read_class_list(path: Path) -> tuple[Learner, ...]:
     """The learners of a class list; SteadyrailError names the file and the line of a mistake."""
-    try:
-        content = content_of(path, MOST_BYTES)
-        if len(content) > MOST_BYTES:
-            raise OutOfRange(f"{path.name} is too large; a class list may have up to {MOST_BYTES} bytes")
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise SteadyrailError(
-            f"{path.name} is not UTF-8 (byte {error.start}); save it as CSV in UTF-8", file=path.name
-        ) from error
-    except OSError as error:
-        raise SteadyrailError(f"{path} cannot be read as a class list: {error.strerror or error}") from error
-    return learners_of(text, path.name)
+    return learners_of(text_of(path, MOST_BYTES, "a class list", "save it as CSV in UTF-8"), path.name)
 
 
 def learners_of(text: str, name: str) -> tuple[Learner, ...]:

@@ -16,9 +16,9 @@ import json
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from tutor.errors import BadValue, OutOfRange, SteadyrailError
+from tutor.errors import BadValue
 from tutor.generate.name import ProblemName, read_name
-from tutor.sets.plain_file import content_of
+from tutor.sets.plain_file import text_of
 
 MOST_BYTES = 256 * 1024 * 1024
 OWN = "own:"  # a past question has no numbers to avoid
@@ -41,13 +41,9 @@ def numbers_lines(title: str, seed: int, given: Iterable[tuple[str, Sequence[str
 
 def names_used(path: Path) -> frozenset[str]:
     """The problems that a file of numbers tells, each as `avoidable` writes it; SteadyrailError for another file."""
+    text = text_of(path, MOST_BYTES, "numbers used", "name the numbers.json beside the papers of a set")
     try:
-        content = content_of(path, MOST_BYTES)
-        if len(content) > MOST_BYTES:
-            raise OutOfRange(f"{path.name} is larger than {MOST_BYTES // 1024**2} MB; it is no file of numbers used")
-        told = json.loads(content.decode("utf-8-sig"))
-    except OSError as error:
-        raise SteadyrailError(f"{path} cannot be read: {error.strerror or error}") from error
+        told = json.loads(text)
     except (ValueError, RecursionError) as error:
         raise BadValue(f"{path.name} is no file of numbers used: {error}") from error
     learners = told.get("learners") if isinstance(told, dict) else None

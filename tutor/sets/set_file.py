@@ -26,7 +26,7 @@ from tutor.errors import SteadyrailError
 from tutor.sets.class_list import MOST_LEARNERS, read_class_list
 from tutor.sets.numbers_used import names_used
 from tutor.sets.paper import ClassSet, Learner, Look, Question, Rules
-from tutor.sets.plain_file import content_of
+from tutor.sets.plain_file import text_of
 from tutor.sets.set_fields import SetTable, shown
 from tutor.sets.set_questions import question, question_fields, require_uses
 from tutor.sets.toml_lines import toml_of
@@ -54,17 +54,7 @@ def set_fields() -> Mapping[str, tuple[str, ...]]:
 
 def read_set_file(path: Path, desk: Desk | None = None) -> ClassSet:
     """The set of a file; SteadyrailError names the file, the line and the field of a mistake."""
-    try:
-        content = content_of(path, MOST_BYTES)
-        if len(content) > MOST_BYTES:
-            raise SteadyrailError(f"{path.name} is larger than {MOST_BYTES // 1024} kB; that is no set file")
-        text = content.decode("utf-8-sig")
-    except OSError as error:
-        why = error.strerror or "its name cannot be used"
-        raise SteadyrailError(f"{path} cannot be read as a set file: {why}; name a TOML file") from error
-    except UnicodeDecodeError as error:
-        raise SteadyrailError(f"{path} cannot be read as a set file: {error}") from error
-    return read_set(text, path.name, path, desk)
+    return read_set(text_of(path, MOST_BYTES, "a set file", "name a TOML file in UTF-8"), path.name, path, desk)
 
 
 def read_set(text: str, name: str, file: Path | None = None, desk: Desk | None = None) -> ClassSet:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from tutor.working.amount import MOST_BAND, NUMBER_BAND, Amount
-from tutor.working.tree import Literal, Minus, Node
+from tutor.working.tree import Literal, Minus, Node, equates
 
 RESULT_BAND = 0.05  # the widest a result may be from the truth, whatever was rounded on the way
 CANCELLED = 0.2  # below this share of its largest term a result counts as one in which terms cancel
@@ -39,7 +39,7 @@ def agree(
     a, b = left.amount, right.amount
     room = band(left, right, sign, carried)
     numbers = [side for side in (left, right) if side.numbers]
-    if len(numbers) == 1 and slips and sign in "=≈":
+    if len(numbers) == 1 and slips and equates(sign):
         written = numbers[0].amount.value
         true = b.value if numbers[0] is left else a.value
         near = [slip for right_value, slip in slips if abs(right_value - true) <= 1e-6 * abs(true) and slip != true]
@@ -52,7 +52,7 @@ def agree(
             return False
         if sign == "≈" and any(abs(written - slip) < abs(written - true) for slip in near):
             return False
-    if sign in "=≈":
+    if equates(sign):
         return abs(a.value - b.value) <= room
     return a.value <= b.value + room if sign in "<≤" else a.value >= b.value - room
 

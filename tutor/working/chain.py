@@ -14,7 +14,7 @@ from functools import cached_property
 
 from tutor.working.amount import Amount
 from tutor.working.dimension_check import is_coefficient
-from tutor.working.tree import Literal, Minus, Name, Node, Relation, parts
+from tutor.working.tree import Literal, Minus, Name, Node, Relation, equates, parts
 
 
 class SideKind(Enum):
@@ -59,7 +59,7 @@ def value_member(question: TriedChain) -> Node:
     """The member that says what a chain comes to: the last one before an inequality, where the chain begins with =."""
     found = question.members[0]
     for relation, member in zip(question.relations, question.members[1:], strict=False):
-        if relation.sign not in "=≈":
+        if not equates(relation.sign):
             break
         found = member
     return found if found is not question.members[0] else question.members[-1]

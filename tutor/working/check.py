@@ -37,6 +37,7 @@ from tutor.working.tree import (
     Node,
     Relation,
     Standing,
+    equates,
     outgrows,
     placed,
     with_leaves,
@@ -288,7 +289,7 @@ def _definition(
 ) -> tuple[Finding, WorkingState]:
     """A new symbol alone on the left: defined when its own chain is sound."""
     put = tuple(_with_own(member, state.past.own) for member in members[1:])
-    if relations[0].sign not in "=≈":
+    if not equates(relations[0].sign):
         return Finding(number, typed, Code.UNREAD, say("no-meaning-yet", name=head.name), head.columns), state
     clash = clash_in(put, relations[1:], stand.dimension_of)
     if clash is not None:
@@ -329,7 +330,7 @@ def _choice(
     ground: Ground,
 ) -> tuple[Finding, WorkingState] | None:
     """A line that chooses a part value: said with a verb, or a bare statement of one."""
-    if any(relation.sign not in "=≈" for relation in relations):
+    if any(not equates(relation.sign) for relation in relations):
         return None
     if not line.choice and not (relations and _is_bare_choice(line, members, relations, ground, state.past)):
         return None

@@ -15,7 +15,7 @@ from tutor.working.chain import SideKind, TriedChain, kind_of, links_of, literal
 from tutor.working.dimension_check import is_coefficient
 from tutor.working.ground import Ground
 from tutor.working.symbolise import Guess, Past, borne_out, overlay_of, symbolised, ways_to_read
-from tutor.working.tree import Literal, Name, Node, Relation, Standing, parts, rebuilt
+from tutor.working.tree import Literal, Name, Node, Relation, Standing, equates, parts, rebuilt
 from tutor.working.truth import Effort, Truth, adds_up, true_here, true_of_circuit
 
 MOST_PLACES = 600  # tried for the relation behind a line of numbers
@@ -50,7 +50,7 @@ def _copy_follows(question: TriedChain, ground: Ground, past: Past) -> Truth | N
     head, value = question.members[0], question.members[-1]
     if len(question.members) != 2 or not isinstance(head, Name) or not isinstance(value, Literal):
         return None
-    if question.relations[0].sign not in "=≈":
+    if not equates(question.relations[0].sign):
         return None
     for tree, written in ways_to_read(value, ground, past)[0][1]:
         own = isinstance(tree, Name) and tree.name != head.name and past.values.get(tree.name) == written
@@ -63,7 +63,7 @@ def _own_relation(question: TriedChain, ground: Ground, past: Past) -> dict[str,
     """What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O."""
     head = question.members[0]
     for relation, member in zip(question.relations, question.members[1:], strict=False):
-        if relation.sign not in "=≈":
+        if not equates(relation.sign):
             break
         names = names_in((member,))
         if isinstance(head, Name) and names and head.name not in names:
@@ -93,7 +93,7 @@ def _link_stands(link: tuple[Relation, Node, Node], ground: Ground, past: Past, 
                 return True
     # Two values of the learner's own compared: R_MIN > R_MAX.
     compared = TriedChain((left, right), (relation,))
-    return relation.sign not in "=≈" and true_here(compared, ground, overlay_of(past)) is not None
+    return not equates(relation.sign) and true_here(compared, ground, overlay_of(past)) is not None
 
 
 def _with_relation(node: Node, own: Node, name: str) -> Node:

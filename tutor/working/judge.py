@@ -53,6 +53,7 @@ from tutor.working.tree import (
     Product,
     Relation,
     Sum,
+    equates,
     pure_number,
     with_leaves,
 )
@@ -165,7 +166,7 @@ def _ends_fail(members: tuple[Node, ...], relations: tuple[Relation, ...], stand
     if (
         not isinstance(last, PlusMinus)
         or not isinstance(head, Name)
-        or any(item.sign not in "=≈" for item in relations)
+        or any(not equates(item.sign) for item in relations)
     ):
         return None
     share: Node = last.share
@@ -275,7 +276,7 @@ def _judge_symbols(question: TriedChain, stand: Stand) -> JudgedChain:
 def _are_true_or_compare(question: TriedChain, places: Sequence[Place | None]) -> bool:
     """Whether each link is true of the circuit or compares two quantities, as I_Z > 2 I_L does with some numbers."""
     links = zip(question.relations, places, strict=False)
-    return all(place is not None or relation.sign not in "=≈" for relation, place in links)
+    return all(place is not None or not equates(relation.sign) for relation, place in links)
 
 
 def _judge_numbers(question: TriedChain, stand: Stand) -> JudgedChain:

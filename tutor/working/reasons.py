@@ -40,7 +40,7 @@ from tutor.working.symbolise import (
     ways_to_read,
     with_one_as,
 )
-from tutor.working.tree import Columns, Literal, Minus, Name, Node, without_extreme
+from tutor.working.tree import Columns, Literal, Minus, Name, Node, equates, without_extreme
 from tutor.working.truth import Effort, adds_up, is_between_symbols, true_here, true_of_circuit
 
 SLIP_BAND = 0.012  # of a slip's value: this near it a result counts as that slip
@@ -143,7 +143,7 @@ def _arithmetic(question: TriedChain, ground: Ground) -> Reason | None:
     """Two sides of numbers that differ: the line's own arithmetic."""
     for index, relation in enumerate(question.relations):
         left, right = question.members[index], question.members[index + 1]
-        if kind_of(left) is not SideKind.NUMBERS or kind_of(right) is not SideKind.NUMBERS or relation.sign not in "=≈":
+        if not equates(relation.sign) or {kind_of(left), kind_of(right)} != {SideKind.NUMBERS}:
             continue
         link = TriedChain((left, right), (relation,))
         if adds_up(link):
@@ -243,7 +243,7 @@ def _edited(question: TriedChain, ground: Ground, past: Past) -> Reason | None:
 
     for index, relation in enumerate(question.relations):
         left, right = question.members[index], question.members[index + 1]
-        if kind_of(left) is SideKind.NUMBERS or isinstance(right, Literal) or relation.sign not in "=≈":
+        if kind_of(left) is SideKind.NUMBERS or isinstance(right, Literal) or not equates(relation.sign):
             continue  # an inequality almost any edit would make true
         ways = ways_to_read(right, ground, past)
         guesses = islice(symbolised(right, ways, past), 3)
@@ -275,7 +275,7 @@ def _copied(question: TriedChain, ground: Ground, past: Past) -> Reason | None:
             continue
         if isinstance(right, Literal):
             return _misquoted(left, right, ground)
-        if relation.sign not in "=≈":
+        if not equates(relation.sign):
             continue
         ways = ways_to_read(right, ground, past)
         for number in literals_in(right):

@@ -177,6 +177,11 @@ class Relation:
     sign: str
 
 
+def equates(sign: str) -> bool:
+    """Whether a relation's sign says that its members are equal, exactly or nearly; the others order them."""
+    return sign in ("=", "≈")
+
+
 @dataclass(frozen=True)
 class Misread:
     """Why a line cannot be read: the code of the row in the table of misread forms, the sentence, the columns."""

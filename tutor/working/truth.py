@@ -28,7 +28,7 @@ from tutor.working.chain import (
 )
 from tutor.working.dimension_check import is_coefficient
 from tutor.working.ground import Case, Ground, Place, distinct, distinct_in, places_in, value_in, values_at
-from tutor.working.tree import Literal, Node
+from tutor.working.tree import Literal, Node, equates
 from tutor.working.world import World
 
 SYMBOLS_BAND = 1e-7  # two ways of writing the same, of the largest term
@@ -178,7 +178,7 @@ def _stands(sides: Sequence[Ready], sign: str, nought: bool, value_of: Callable[
     if a.reach == 0 and b.reach == 0 and not nought:
         return Stands.IDLE
     room = SYMBOLS_BAND * max(a.reach, b.reach)
-    if sign in "=≈":
+    if equates(sign):
         so = abs(a.value - b.value) <= room
     else:
         so = a.value <= b.value + room if sign in "<≤" else a.value >= b.value - room
@@ -243,7 +243,7 @@ def is_between_symbols(question: TriedChain, ground: Ground) -> bool:
         return False
     pure = question.pure or (False,) * len(question.members)
     beside = all(kind is SideKind.SYMBOLS or told for kind, told in zip(question.kinds, pure, strict=True))
-    return beside and all(relation.sign in "=≈" for relation in question.relations)
+    return beside and all(equates(relation.sign) for relation in question.relations)
 
 
 def _cases(ground: Ground, names: Sequence[str], overlay: Overlay) -> Iterator[Case]:
@@ -325,7 +325,7 @@ def sides_hold(question: TriedChain, ready: Sides, value_of: Callable[[str], flo
     for relation, left, right in zip(question.relations, sides, sides[1:], strict=False):
         if not agree(left, right, relation.sign, slips_of(left, right)):
             return False
-        strict = strict and relation.sign in "=≈"
+        strict = strict and equates(relation.sign)
     # Each number against the symbol it stands for as well, so that steps do not add up their bands.
     if truth is not None and strict:
         loose = any(relation.sign == "≈" for relation in question.relations)

@@ -3,28 +3,23 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from functools import partial
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from tutor.later import later
+from tutor.views.commands.bar import bar
 from tutor.views.commands.speech import json_option, print_json
 
 if TYPE_CHECKING:
-    from rich import console as consoles
-    from rich import progress
-
     from tutor.sets import pool
     from tutor.sets import set_file as set_files
     from tutor.sets.paper import ClassSet
     from tutor.views import marked_class, marked_shown, terminal_lines
 else:
-    consoles = later("rich.console")
-    progress = later("rich.progress")
     pool = later("tutor.sets.pool")
     set_files = later("tutor.sets.set_file")
     marked_class = later("tutor.views.marked_class")
@@ -66,9 +61,11 @@ def command(
     lines or files that could not be read.
     """
     whole = set_files.read_set_file(set_file)
-    with _bar(len(whole.learners)) as told:
+    done = count(1)
+    with bar() as told:
         marked = marked_class.mark_class(
-            whole, workings, out, override=override, pdf=pdf, told=told,
+            whole, workings, out, override=override, pdf=pdf,
+            told=lambda _: told(next(done), len(whole.learners), "papers marked"),
             run=partial(pool.run_all, processes=processes or _few(whole), cluster=cluster),
         )  # fmt: skip
     if as_json:
@@ -82,15 +79,3 @@ def command(
 def _few(whole: ClassSet) -> int:
     """One process for a class so small that starting others would take longer; else 0, one for each processor."""
     return 1 if len(whole.learners) <= _SMALL else 0
-
-
-@contextmanager
-def _bar(learners: int) -> Iterator[Callable[[int], None]]:
-    """A bar on standard error while papers are marked, where somebody looks at it."""
-    console = consoles.Console(stderr=True)
-    with progress.Progress(
-        progress.TextColumn("marking"), progress.BarColumn(), progress.MofNCompleteColumn(),
-        progress.TimeRemainingColumn(), console=console, transient=True, disable=not console.is_terminal,
-    ) as bar:  # fmt: skip
-        task = bar.add_task("", total=learners)
-        yield lambda count: bar.advance(task, count)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
@@ -12,12 +11,10 @@ import click
 
 from tutor.errors import SteadyrailError
 from tutor.later import later
+from tutor.views.commands.bar import bar
 from tutor.views.commands.speech import json_option, print_json
 
 if TYPE_CHECKING:
-    from rich import console as consoles
-    from rich import progress
-
     from tutor.sets import class_list, drafts, equal, kept, numbers_used, pool
     from tutor.sets import coming as comings
     from tutor.sets import set_file as set_files
@@ -29,8 +26,6 @@ if TYPE_CHECKING:
     from tutor.views.set_exports import Exports
     from tutor.views.set_pages import PagesAsked
 else:
-    consoles = later("rich.console")
-    progress = later("rich.progress")
     class_list = later("tutor.sets.class_list")
     comings = later("tutor.sets.coming")
     drafts = later("tutor.sets.drafts")
@@ -93,19 +88,17 @@ def command(
     out = out.absolute()
     paper_files.require_usable(out)
     drawn = list(drafts.drafts(of))  # all numbers are found before anything is written
-    with comings.coming_for(out, paper_files.PAPERS) as coming, _bar(len(drawn)) as bar:
+    with comings.coming_for(out, paper_files.PAPERS) as coming, bar() as told:
         kept.sweep_parts(out)
         work = partial(paper_files.make_files, drafts.for_everyone(of), coming, asked)
-        task = bar.add_task("papers", total=len(drawn))
         traces = list(
             pool.run_all(
                 work, drawn, processes=processes, cluster=cluster,
-                progress=lambda done: bar.update(task, completed=done),
+                progress=lambda done: told(done, len(drawn), "papers"),
             )
         )  # fmt: skip
-        task = bar.add_task("items and answers", total=len(drawn))
         exports = set_exports.write_exports(
-            of, drawn, coming, package=package, progress=lambda done: bar.update(task, completed=done)
+            of, drawn, coming, package=package, progress=lambda done: told(done, len(drawn), "items and answers")
         )
         record = _of_the_class(of, traces, exports, asked, coming)
     if as_json:
@@ -125,16 +118,6 @@ def command(
     click.echo("The variants are equally difficult." if report["equal"] else f"Some variants differ: see {REPORT}.")
     if not report["copying_shows"]:
         click.echo(f"In some questions a copied answer may not show: see {REPORT}.")
-
-
-def _bar(total: int) -> progress.Progress:
-    """A bar on standard error, which is quiet when it is no terminal."""
-    columns = (
-        progress.TextColumn("{task.description}"), progress.BarColumn(bar_width=24),
-        progress.TextColumn("{task.completed}/{task.total}"), progress.TimeRemainingColumn(),
-    )  # fmt: skip
-    console = consoles.Console(file=sys.stderr)
-    return progress.Progress(*columns, console=console, transient=True, disable=not total)
 
 
 def _tell_exports(exports: Exports, asked: PagesAsked | None) -> None:

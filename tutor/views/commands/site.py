@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import sys
 import threading
 import webbrowser
-from collections.abc import Iterator
-from contextlib import contextmanager
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -17,20 +14,16 @@ import click
 from tutor.errors import SteadyrailError, unknown
 from tutor.later import later
 from tutor.sets.kept import sweep_parts, write_whole
+from tutor.views.commands.bar import bar
 from tutor.views.commands.speech import json_option, print_json
 
 if TYPE_CHECKING:
-    from rich import console as consoles
-    from rich import progress
-
     from tutor.across import named
     from tutor.solution import desk as desks
     from tutor.views import assemble, planned_ahead, single_page
     from tutor.views import site as sites
     from tutor.views.content import SiteContent
 else:
-    consoles = later("rich.console")
-    progress = later("rich.progress")
     named = later("tutor.across.named")
     desks = later("tutor.solution.desk")
     assemble = later("tutor.views.assemble")
@@ -96,25 +89,9 @@ def command(out: Path | None, bank: int, topic: str | None, open_it: bool, as_js
         _serve(report.path)
 
 
-@contextmanager
-def _bar() -> Iterator[assemble.Progress]:
-    """A bar on standard error, which is quiet when it is no terminal, and what moves it."""
-    columns = (
-        progress.TextColumn("{task.description}"), progress.BarColumn(bar_width=24),
-        progress.TextColumn("{task.completed}/{task.total}"),
-    )  # fmt: skip
-    with progress.Progress(*columns, console=consoles.Console(file=sys.stderr), transient=True) as bar:
-        task = bar.add_task("starting", total=None)
-
-        def told(done: int, total: int, what: str) -> None:
-            bar.update(task, completed=done, total=total, description=what)
-
-        yield told
-
-
 def _build(out: Path, bank: int) -> sites.SiteReport:
     """The whole site; `bank` problems a level."""
-    with _bar() as told:
+    with bar() as told:
         planned_ahead.plan_ahead(told)
         return sites.build_site(assemble.assemble(desks.our_desk(), bank, told), out, told)
 
@@ -127,7 +104,7 @@ def _topic(name: str, bank: int) -> SiteContent:
     lesson = single_page.lesson_about(name, family.lesson)
     if lesson is None:
         raise SteadyrailError(f"the family '{name}' names a lesson that is not there; see site/lessons")
-    with _bar() as told:
+    with bar() as told:
         return assemble.topic_content(desk, name, bank, lesson.stage, lesson.circuits(), told)
 
 
