@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import pytest
@@ -14,7 +14,7 @@ from tests.views.print_samples import NAMES, NASTY, asked_as, everything_in, pag
 from tutor.generate.problem import WaypointKind
 from tutor.quantities.prose import prose_text
 from tutor.quantities.quantity import Quantity, write
-from tutor.sets.paper import Asked, Learner, Look, Rules
+from tutor.sets.paper import Asked, Learner, Look, Paper, Rules
 from tutor.solution.solution import Chain, Solution, WorkedStep
 from tutor.views.plain import chain_text
 from tutor.views.print.key import key_pdf, scheme_pdf
@@ -185,6 +185,29 @@ def test_looks(large: bool) -> None:
     assert "Vin" in text.replace(" ", "") and "β" in text
     assert "The decimal sign is a comma" in text and "base current: neglected" in text
     assert "Convention: VBE = 0,65 V." in text
+
+
+def sizes(pdf: bytes) -> dict[float, str]:
+    """Sizes of print (points) in which words stand, each with some that do; subscripts in words are left out."""
+    found: dict[float, str] = {}
+
+    def see(text: str, around: list[float], inside: list[float], font: object, size: float) -> None:
+        words = re.findall(r"[a-z]{5,}", text)
+        if words and "trough" not in words:
+            found.setdefault(round(abs(size * inside[3] * around[3]), 1), text)
+
+    for page in PdfReader(io.BytesIO(pdf)).pages:
+        page.extract_text(visitor_text=see)
+    return found
+
+
+@pytest.mark.parametrize("written", [paper_pdf, key_pdf])
+def test_large_print_is_large_throughout(written: Callable[[Paper], bytes]) -> None:
+    """18 points for whatever is read, cautions, captions and the formula sheet too; only what runs along every page is
+    smaller. (Large print begins at 16 points by the UK Association for Accessible Formats: from memory.)"""
+    found = sizes(written(paper_of(NAMES, Look(large=True, formula_sheet=True))))
+    assert min(found) == 15 and sorted(found)[1] == 18
+    assert min(sizes(written(paper_of(NAMES, Look())))) == 8.5
 
 
 def test_a_formula_sheet_is_appended_when_asked_for() -> None:

@@ -64,7 +64,7 @@ def answers_code(pen: Pen, parts: Sequence[QuestionPart], tolerance: float) -> s
         )  # fmt: skip
         rows.append(array(map(_cell, cells)))
     head = array(map(literal, ("part", "", "answer", "accepted", "marks")))
-    return call("whole", call("rows-table", "(auto, auto, 1fr, auto, auto)", head, array(rows)))
+    return call("whole", call("rows-table", "(auto, auto, 2fr, 3fr, auto)", head, array(rows)))
 
 
 def scheme_code(pen: Pen, asked: Asked, parts: Sequence[QuestionPart]) -> str:
