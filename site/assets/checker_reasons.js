@@ -218,21 +218,29 @@
     for (const [relation, left, right] of checker.linksOf(question)) {
       // An inequality almost any edit would make true.
       if (checker.isNumbers(left) || right.node === "literal" || !checker.equates(relation.sign)) continue;
-      const holds = (tree) => checker.trueOfCircuit(left, tree, relation.sign, ground, null, effort) !== null;
+      const placeOf = (tree) => checker.trueOfCircuit(left, tree, relation.sign, ground, null, effort);
       let trees = [right];
       if (checker.isNumbers(right)) {
         const guesses = checker.symbolised(right, checker.waysToRead(right, ground, past), past);
         trees = [...firstOf(guesses, 3)].map((guess) => guess.tree);
       }
-      if (trees.some(holds)) continue;
+      if (trees.some((tree) => placeOf(tree) !== null)) continue;
       for (const tree of trees) {
         for (const edit of firstOf(checker.editsOf(tree, [...names], dimensionOf), limits.MOST_EDITS)) {
           const saysNothing = edit.tree.node === "name" && left.node === "name" && edit.tree.name === left.name;
-          if (!saysNothing && holds(edit.tree)) return reason(edit.words, edit.columns, [edit.kind]);
+          const place = saysNothing ? null : placeOf(edit.tree);
+          if (place !== null && !isOfNothing(left, place, ground)) return reason(edit.words, edit.columns, [edit.kind]);
         }
       }
     }
     return null;
+  }
+
+  // Whether all that a side names is nought at a place: where nothing flows, any relation of it is right.
+  function isOfNothing(node, place, ground) {
+    const names = checker.namesIn([node]);
+    const world = ground.around.near[0];
+    return world !== undefined && names.length > 0 && names.every((name) => checker.valueIn(world, place, name) === 0);
   }
 
   // One number that is no value of anything here, where a given would make the line's relation true.

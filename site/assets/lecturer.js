@@ -43,17 +43,18 @@
       return count === 1 ? "The one of this kind is in the set." : `All ${count} of this kind are in the set.`;
     }
     const numbers = [];
-    for (const piece of typed.split(/[,;]/)) {
-      const found = /^\s*([0-9]{1,4})(?:\s*[-–]\s*([0-9]{1,4}))?\s*$/.exec(piece);
-      if (!found) return `“${piece.trim()}” is no number; write them as in 1, 4-6.`;
+    const pieces = typed.replace(/\s*[-–]\s*/g, "-").split(/[\s,;]+/);
+    for (const piece of pieces.filter((one) => one !== "")) {
+      const found = /^([0-9]{1,4})(?:-([0-9]{1,4}))?$/.exec(piece);
+      if (!found) return `“${piece}” is no number; write them as in 1, 4-6.`;
       const first = Number(found[1]);
       const last = found[2] === undefined ? first : Number(found[2]);
       if (first < 1 || last > count || last < first) {
-        return `“${piece.trim()}” is not here; the numbers go from 1 to ${count}.`;
+        return `“${piece}” is not here; the numbers go from 1 to ${count}.`;
       }
       for (let number = first; number <= last; number += 1) numbers.push(number);
     }
-    return numbers;
+    return numbers.length > 0 ? numbers : `“${typed.trim()}” names no number; write them as in 1, 4-6.`;
   }
 
   function choose() {

@@ -63,9 +63,9 @@ def test_a_set_is_chosen_shown_and_taken_along(desk: Page) -> None:
     expect(desk.locator("#sheet")).to_be_hidden()
     expect(desk.locator("#print-both")).to_be_disabled()
     desk.locator("#set-title").fill('Shunt "regulators" \\ 1')
-    assert put_in(desk, "zener-resistor", 2, "1, 3").startswith("Put in: zener-resistor:2:1, zener-resistor:2:3.")
+    assert put_in(desk, "zener-resistor", 2, " 1 3,").startswith("Put in: zener-resistor:2:1, zener-resistor:2:3.")
     assert put_in(desk, "zener-state", 1, "").startswith("Put in: zener-state:1:1.")
-    assert "already stays once" in put_in(desk, "zener-state", 1, "1-2")
+    assert "already stays once" in put_in(desk, "zener-state", 1, "1 – 2")
     names = ["zener-resistor:2:1", "zener-resistor:2:3", "zener-state:1:1", "zener-state:1:2"]
     expect(desk.locator("#sheet .class-problem")).to_have_count(4)
     assert names_on(desk, "sheet") == names_on(desk, "key") == [whole(name) for name in names]
@@ -122,7 +122,8 @@ def test_the_sheet_states_the_problem_and_the_key_answers_it(desk: Page) -> None
 
 
 def test_numbers_that_are_not_there_are_told(desk: Page) -> None:
-    assert "is no number" in put_in(desk, "zener-state", 1, "three")
+    assert "“three” is no number" in put_in(desk, "zener-state", 1, "1 three")
+    assert "“,” names no number" in put_in(desk, "zener-state", 1, ",")
     assert "the numbers go from 1 to 3" in put_in(desk, "zener-state", 1, "2-4")
     assert put_in(desk, "zener-state", 1, "1-3").startswith("Put in")
     assert put_in(desk, "zener-state", 1, "") == "All 3 of this kind are in the set."

@@ -2,7 +2,7 @@
 
 Everything shown or said of a reading comes from solving the circuit with that fault in it (`meters.py`). A draw whose
 readings do not tell the faults on offer apart, by more than a meter needs, is refused.
-Place in the data flow: Bench -> Case -> Posed.
+Place in the data flow: Bench -> FaultCase -> Posed.
 """
 
 from __future__ import annotations

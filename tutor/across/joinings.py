@@ -4,7 +4,7 @@ A way of joining them is right when the circuit, solved as it then is, gives the
 is and a tenth higher, with the load and without it.
 Vocabulary: an *opening* is a part's end left open; a *joining* names a node for each opening; its *outcome* is the
 operating points it has; a *job* is a task with its values and all its outcomes.
-Place in the data flow: Task + values -> Job -> `completing.py`.
+Place in the data flow: Task + values -> SolvedTask -> `completing.py`.
 """
 
 from __future__ import annotations

@@ -5,7 +5,7 @@ take. A *reading* is a node against ground or a part's current, with the load jo
 is a quantity of its rectifier. A *case* is a bench with drawn values: what is shown when all is well and with each
 fault.
 A *meter* tells two readings apart when they differ by `SHARE` of the larger and by the least step for its unit.
-Place in the data flow: Bench + values -> faults, solved -> Case -> questions.
+Place in the data flow: Bench + values -> faults, solved -> FaultCase -> questions.
 """
 
 from __future__ import annotations

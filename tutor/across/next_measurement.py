@@ -1,7 +1,7 @@
 """The next measurement: two faults that all readings so far leave open, and what must be read to tell them apart.
 
 Which pair is left open, and which further reading parts it, comes from solving the circuit with each fault in it.
-Place in the data flow: Bench -> Case -> Posed.
+Place in the data flow: Bench -> FaultCase -> Posed.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Vocabulary: a *candidate* is one value that the text may stand for (a bare `4.9` may be volts or, beside an answer that
 is printed in millivolts, millivolts); the *slack* of a value is half a unit of its last figure, with a ceiling.
-Place in the data flow: Waypoint + a learner's text -> Verdict, for the terminal and for packages. In the browser
+Place in the data flow: Waypoint + a learner's text -> AnswerVerdict, for the terminal and for packages. In the browser
 `site/assets/judge.js` does the same, with the words of this module as data.
 """
 

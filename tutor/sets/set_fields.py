@@ -1,6 +1,6 @@
 """Fields of a set file read one by one, each refusal naming the file, the line and the field.
 
-Place in the data flow: values of `tomllib` with the lines of `toml_lines.py` -> Table -> `set_file.py`, which says what
+Place in the data flow: values of `tomllib` with the lines of `toml_lines.py` -> SetTable -> `set_file.py`, which says what
 fields there are.
 """
 

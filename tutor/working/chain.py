@@ -2,7 +2,7 @@
 
 Vocabulary: a member is of symbols alone (pure coefficients allowed), of numbers alone, or mixed. A *scaling* puts the
 prefix that a hand-written number left out (27 − 12 = 15 mA).
-Place in the data flow: members + relations -> Question -> `truth.py`, `follow.py`, `reasons.py`.
+Place in the data flow: members + relations -> TriedChain -> `truth.py`, `follow.py`, `reasons.py`.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 In this order, and the first that applies: units; true of the circuit; an approximation that the circuit declares; true
 with these numbers; right with the learner's own earlier values; else it fails, with the reason where one is known.
-Place in the data flow: members of a line + Ground + Past -> Judged.
+Place in the data flow: members of a line + Ground + Past -> JudgedChain.
 """
 
 from __future__ import annotations

@@ -28,7 +28,7 @@ from tutor.working.chain import (
 )
 from tutor.working.dimension_check import LEFT_OUT
 from tutor.working.edits import Edit, edits_of
-from tutor.working.ground import Ground, value_in
+from tutor.working.ground import Ground, Place, value_in
 from tutor.working.sayings import plain, say
 from tutor.working.symbolise import (
     Past,
@@ -257,9 +257,17 @@ def _edited(question: TriedChain, ground: Ground, past: Past) -> Reason | None:
                 says_nothing = isinstance(edit.tree, Name) and isinstance(left, Name) and edit.tree.name == left.name
                 if says_nothing:
                     continue
-                if true_of_circuit(left, edit.tree, relation.sign, ground, effort=effort) is not None:
+                place = true_of_circuit(left, edit.tree, relation.sign, ground, effort=effort)
+                if place is not None and not _is_of_nothing(left, place, ground):
                     return _edit_reason(edit)
     return None
+
+
+def _is_of_nothing(node: Node, place: Place, ground: Ground) -> bool:
+    """Whether all that a side names is nought at a place: where nothing flows, any relation of it is right."""
+    names = names_in((node,))
+    world = next(iter(ground.around.near), None)
+    return world is not None and bool(names) and all(value_in(world, place, name) == 0 for name in names)
 
 
 def _edit_reason(edit: Edit) -> Reason:

@@ -2,7 +2,7 @@
 
 Vocabulary: the *tail* is head and last member of the chain before, for a line that goes on with it; a *branch* is the
 region of a hypothesis; a state is *believed* when the learner has concluded it though it is not the true one.
-Place in the data flow: a judged line + State -> State.
+Place in the data flow: a judged line + WorkingState -> WorkingState.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Which state of the circuit a working says it is in: in words, or by the comparison that tells it.
 
-Place in the data flow: findings + the waypoint of a scheme that asks for a state -> Verdict -> `marks.py`.
+Place in the data flow: findings + the waypoint of a scheme that asks for a state -> StateVerdict -> `marks.py`.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Vocabulary: a *part* of an item is one waypoint of the problem: what declares it, what a learner sees and answers, how
 the answer is processed, and the *words* brought up afterwards (hidden until then).
-Place in the data flow: Waypoint + Rules -> Part -> item.
+Place in the data flow: Waypoint + Rules -> ItemPart -> item.
 """
 
 from __future__ import annotations
