@@ -77,6 +77,7 @@ ORDERED = [
     ("V_I*1", "V_I"),
     ("V_I/2", "V_I/2"),
     ("2*V_I^2/R", "2 V_I²/R"),
+    ("2*I_L*R", "2 I_L R"),
     ("R*r_z/(R + r_z)", "R r_z/(R + r_z)"),
     ("V_I*R + V_I*r_z", "V_I (R + r_z)"),
 ]

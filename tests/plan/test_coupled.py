@@ -45,6 +45,11 @@ def test_a_ring_of_first_degree_has_a_closed_form():
     assert (step.law, step.source, step.why) == ("closing", "a source", "a reason")
 
 
+def test_a_ring_that_the_unknown_is_not_in_closes_nothing():
+    """V_O = V_Z with V_Z = V_Z0 speaks of no current, whatever else it says."""
+    assert ring("V_O = V_Z", "I_Z", "V_Z = V_Z0") is None
+
+
 def test_substitutions_go_through_one_another():
     """I_L through V_O through V_Z: each stands as last written, the one equation holds the unknown alone."""
     step = ring("I_Z = (V_I - V_Z)/R - I_L", "I_Z", "V_Z = V_Z0 + r_z*I_Z", "V_O = V_Z", "I_L = V_O/R_L")

@@ -90,6 +90,7 @@ def test_a_mistake_in_a_table_has_its_line(tmp_path: Path, text: str, sentence: 
     [
         ("[[override]]\nid = \n", "o.toml is not TOML"),
         ("\n[[overrides]]\nid = 'w01'\n", "o.toml, line 2, has no use for 'overrides'; a decision begins [[override]]"),
+        ("\n\n[[of.w01]]\nid = 'w01'\n", "o.toml, line 3, has no use for 'of'; a decision begins [[override]]"),
         ("override = 3\n", "o.toml, line 1: a decision begins [[override]]"),
         ("[[override]]\nid = 'w01'\nquestoin = 1\n", "o.toml, line 3 has no use for the key 'questoin'; did you mean"),
         ("[[override]]\nid = 'w01'\nquestion = 1\nmarks = 1.25\n", "o.toml, line 1: the marks '1.25' are no whole"),

@@ -48,6 +48,10 @@ p = 34
 [tail]
 date = 1979-05-27 07:32:00
 float = 3_7.5e1
+[[far.away]]
+x = 39
+[far.off]
+x = 41
 '''
 
 

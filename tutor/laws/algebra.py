@@ -174,7 +174,7 @@ def _product(form: SympyExpr) -> Expr:
     factors.sort(key=lambda factor: isinstance(factor, Add | Func) and bool(symbols_of(factor)))
     if coefficient != 1:
         factors.insert(0, _number(coefficient))
-    return factors[0] if len(factors) == 1 else Mul(tuple(factors))
+    return Mul(tuple(factors))
 
 
 def _number(form: SympyExpr) -> Expr:

@@ -111,16 +111,16 @@ def _of_toml(text: str, name: str) -> Iterator[tuple[str, Mapping[str, str]]]:
     for key in content:
         if key != "override":
             raise SteadyrailError(
-                f"{name}, line {lines.get((key,), 1)}, has no use for {told(key)}; a decision begins [[override]]"
+                f"{name}, line {lines[key,]}, has no use for {told(key)}; a decision begins [[override]]"
             )
     rows = content.get("override", [])
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
-        raise SteadyrailError(f"{name}, line {lines.get(('override',), 1)}: a decision begins [[override]]")
+        raise SteadyrailError(f"{name}, line {lines['override',]}: a decision begins [[override]]")
     for at, row in enumerate(rows):
-        place = f"{name}, line {lines.get(('override', at), 1)}"
+        place = f"{name}, line {lines['override', at]}"
         for key in row:
             if key not in COLUMNS:
-                here = f"{name}, line {lines.get(('override', at, key), 1)}"
+                here = f"{name}, line {lines['override', at, key]}"
                 raise SteadyrailError(f"{here} has no use for the key {told(key)}; {there_are(key, COLUMNS)}")
         yield place, {key: str(value).strip() for key, value in row.items()}
 

@@ -101,7 +101,7 @@ class _Scan:
         return False
 
     def _header(self) -> Path:
-        """A line [a.b] or [[a.b]]: the path under which the next keys stand."""
+        """A line [a.b] or [[a.b]]: the path under which the next keys stand. A table it implies (a) is found there, too."""
         several = self._here("[[")
         line = self.line
         self._step(2 if several else 1)
@@ -109,6 +109,7 @@ class _Scan:
         self._step(2 if several else 1)
         path: Path = ()
         for name in names[:-1]:
+            self.found.setdefault((*path, name), line)
             path = self._last((*path, name))
         path = (*path, names[-1])
         if several:
