@@ -181,7 +181,7 @@
     if (state.supposed && judged.code === "fails") {
       judged = { ...judged, code: "note", why: checker.say("not-judged"), columns: null, slip: [] };
     }
-    let found = findingOf(judged, number, typed, state);
+    let found = findingOf(line.continued ? judged : toldOf(judged, ground.sheet.asked), number, typed, state);
     if (line.continued) found = { ...found, key: state.head };
     const left = { ...checker.after(judged, put, state, ground, line.continued), head: found.key };
     return [found, checker.concluded(line, left, grounds.sheet)];
@@ -211,6 +211,16 @@
       const meaning = item.node === "name" && item.standing === "own" ? own.get(item.name) : undefined;
       return meaning === undefined ? item : checker.placed(meaning, item.columns);
     });
+  }
+
+  // The statement of a chain that its finding is about: the first that gives a value asked for, else the whole.
+  // V_Z = 11 V < V_TH = 13.6 V gives what V_TH is, where that is asked.
+  function toldOf(judged, asked) {
+    const [first, ...others] = checker.statementsOf(checker.question(judged.members, judged.relations));
+    const gives = (one) => [...asked].includes(checker.headName(one.members)) && checker.valueWithUnit(one) !== null;
+    const told = gives(first) ? undefined : others.find(gives);
+    if (told === undefined) return judged;
+    return { ...judged, members: told.members, relations: told.relations, value: checker.valueWithUnit(told) };
   }
 
   function findingOf(judged, number, typed, state) {

@@ -16,7 +16,11 @@
     if (question.members.every((member) => checker.kindOf(member) === "symbols")) return PLAINLY;
     if (past.values.size > 0 || past.relations.size > 0) {
       const head = question.members[0].node === "name" ? question.members[0].name : "";
-      const own = { ...past, relations: checker.merged(past.relations, ownRelation(question, ground, past)) };
+      let relations = past.relations;
+      for (const statement of checker.statementsOf(question)) {
+        relations = checker.merged(relations, ownRelation(statement, ground, past));
+      }
+      const own = { ...past, relations: relations };
       for (const without of past.values.has(head) ? ["", head] : [""]) {
         const found = checker.trueHere(question, ground, checker.overlayOf(own, true, without));
         if (found !== null) return found;
@@ -32,7 +36,7 @@
     return copyFollows(question, ground, past) || substitutionFollows(question, ground, past);
   };
 
-  // What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O.
+  // What a statement itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O.
   function ownRelation(question, ground, past) {
     const head = question.members[0];
     for (const [relation, , member] of checker.linksOf(question)) {

@@ -13,8 +13,14 @@
     return { why: why, columns: columns, slip: slip || [] };
   }
 
-  // The likeliest reason for a failed chain.
+  // The likeliest reason for a failed chain; of several statements that of the first which fails by itself.
   checker.reasonFor = function (question, ground, past, others) {
+    const statements = checker.statementsOf(question);
+    if (statements.length > 1) {
+      const failing = statements.find((statement) => !stands(statement, ground, past, others));
+      if (failing !== undefined) return checker.reasonFor(failing, ground, past, others);
+      return plainly(compared(question, statements), ground);
+    }
     const shown = namedSlip(question, ground) || arithmetic(question);
     if (shown !== null) return shown;
     for (const [convention, other] of others) {
@@ -29,6 +35,26 @@
       plainly(question, ground)
     );
   };
+
+  // Whether a statement alone is true, or right with the learner's own values; a symbol alone says nothing wrong.
+  function stands(statement, ground, past, others) {
+    if (statement.relations.length === 0) return true;
+    const symbols = statement.members.every((member) => checker.kindOf(member) === "symbols");
+    const sound = untrueRelation(statement, ground) === null;
+    if (sound && (symbols || checker.trueHere(statement, ground) !== null)) return true;
+    return checker.follows(statement, ground, past, others) !== null;
+  }
+
+  // What a chain of several statements compares: their heads, in their order.
+  function compared(question, statements) {
+    const heads = statements.map((statement) => headOf(statement));
+    let place = 0;
+    const between = statements.slice(0, -1).map((statement) => {
+      place += statement.members.length;
+      return question.relations[place - 1];
+    });
+    return checker.question(heads, between);
+  }
 
   function lastOf(items) {
     return items[items.length - 1];

@@ -48,11 +48,12 @@
     return { ...state, branch: "", believed: region === sheet.region ? "" : region };
   };
 
-  // The symbol a chain speaks of: the first member that is one; '' when none is.
-  checker.headName = function (members) {
-    const head = members.map(checker.unsigned).find((inner) => inner.node === "name");
-    return head === undefined ? "" : head.name;
-  };
+  // The first expression that a statement sets its head equal to, or bounds it by.
+  function setRelation(relations, head, statement) {
+    const relation = statement.members.slice(1).find((item) => checker.namesIn([item]).length > 0);
+    const own = relation === undefined ? [] : checker.namesIn([relation]);
+    if (head.node === "name" && own.length > 0 && !own.includes(head.name)) relations.set(head.name, relation);
+  }
 
   // What a judged line leaves behind: values, relations, parts without a symbol, and what was not true.
   checker.after = function (judged, members, state, ground, continued) {
@@ -73,10 +74,16 @@
         parts = [...parts, ...checker.meantBy(head, ground, past).map((tree) => [tree, judged.value])];
       }
     }
-    if (head.node === "name" && judged.code !== "units") {
-      const relation = judged.members.slice(1).find((item) => checker.namesIn([item]).length > 0);
-      const own = relation === undefined ? [] : checker.namesIn([relation]);
-      if (own.length > 0 && !own.includes(head.name)) relations.set(head.name, relation);
+    const [first, ...others] = checker.statementsOf(checker.question(judged.members, judged.relations));
+    if (judged.code !== "units") setRelation(relations, head, first);
+    for (const other of others) {
+      const [symbol, value] = [checker.headName(other.members), checker.valueWithUnit(other)];
+      if (value !== null) {
+        values.delete(symbol);
+        values.set(symbol, value);
+        if (wrong) untrue = [...untrue, value];
+      }
+      if (judged.code !== "units") setRelation(relations, other.members[0], other);
     }
     const slipped = past.slipped || wrong;
     const left = { ...past, values: values, relations: relations, parts: parts, wrong: untrue, slipped: slipped };

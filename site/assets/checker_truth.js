@@ -27,63 +27,6 @@
   checker.scaling = (inside, whole, last) => ({ inside: inside || 0, whole: whole || 0, last: last || 0 });
   checker.noValue = () => null;
 
-  checker.question = function (members, relations, exact, slips) {
-    return { members: members, relations: relations, exact: exact || [], slips: slips || [], pure: [] };
-  };
-
-  // The member that says what a chain comes to: the last one before an inequality, where the chain begins with =.
-  checker.valueMember = function (question) {
-    let found = question.members[0];
-    for (const [relation, , member] of checker.linksOf(question)) {
-      if (!checker.equates(relation.sign)) break;
-      found = member;
-    }
-    return found !== question.members[0] ? found : question.members[question.members.length - 1];
-  };
-
-  // Symbols in some trees, each once, in order of first use.
-  function namesIn(nodes) {
-    const found = new Set();
-    const pending = [...nodes].reverse();
-    while (pending.length > 0) {
-      const node = pending.pop();
-      if (node.node === "name") found.add(node.name);
-      const inner = checker.parts(node);
-      for (let at = inner.length - 1; at >= 0; at -= 1) pending.push(inner[at]);
-    }
-    return [...found];
-  }
-  checker.namesIn = namesIn;
-
-  // The relations of a chain, each with the members beside it: [relation, left, right].
-  checker.linksOf = function (question) {
-    const count = Math.min(question.relations.length, question.members.length - 1);
-    const { relations, members } = question;
-    return relations.slice(0, count).map((relation, at) => [relation, members[at], members[at + 1]]);
-  };
-
-  // The numbers in a tree, left to right.
-  function literalsIn(node) {
-    return node.node === "literal" ? [node] : checker.parts(node).flatMap(literalsIn);
-  }
-  checker.literalsIn = literalsIn;
-
-  const kinds = new WeakMap(); // trees are never changed, so what they are made of is found once
-
-  // What a member is made of.
-  function kindOf(node) {
-    if (!kinds.has(node)) {
-      const numbered = literalsIn(node).some((item) => !checker.isCoefficient(item));
-      const named = namesIn([node]).length > 0;
-      const nought = checker.isCoefficient(node) && node.meanings[0].value === 0;
-      const plain = nought ? "symbols" : "numbers";
-      kinds.set(node, named ? (numbered ? "mixed" : "symbols") : plain);
-    }
-    return kinds.get(node);
-  }
-  checker.kindOf = kindOf;
-  checker.isNumbers = (node) => kindOf(node) === "numbers";
-
   // The place at which a relation between symbols is true whatever the numbers; null also once the effort is spent.
   checker.trueOfCircuit = function (left, right, sign, ground, overlay, effort) {
     for (const place of checker.truePlaces(left, right, sign, ground, overlay, effort)) return place;
@@ -95,7 +38,7 @@
   // it is right): such a place counts only when there is no other.
   checker.truePlaces = function* (left, right, sign, ground, overlay, effort) {
     const valueAt = overlay || checker.valueIn;
-    const names = namesIn([left, right]);
+    const names = checker.namesIn([left, right]);
     for (const kept of ["near", "generic", "exact"]) {
       const worlds = ground.around[kept];
       if (worlds.length === 0) continue;
@@ -154,7 +97,7 @@
 
   // Whether a nought is written: then that both sides vanish is what is said.
   function speaksOfNought(node) {
-    return literalsIn(node).some((item) => item.meanings[0].value === 0);
+    return checker.literalsIn(node).some((item) => item.meanings[0].value === 0);
   }
 
   function within(a, b, sign, room) {
@@ -171,7 +114,7 @@
   // Where a chain with numbers is true of the problem's own numbers, or null.
   checker.trueHere = function (question, ground, overlay) {
     const valueAt = overlay || checker.valueIn;
-    const names = namesIn(question.members);
+    const names = checker.namesIn(question.members);
     const scalings = [...scalingsOf(question)];
     const restsIdle = checker.isBetweenSymbols(question, ground);
     let idle = null;
@@ -201,9 +144,9 @@
   // Whether a chain equates symbols alone, with pure numbers beside them: where a symbol is nought any such number fits,
   // and that says nothing unless a nought is given or written.
   checker.isBetweenSymbols = function (question, ground) {
-    if (namesIn(question.members).some((name) => ground.sheet.given.get(name) === 0)) return false;
+    if (checker.namesIn(question.members).some((name) => ground.sheet.given.get(name) === 0)) return false;
     if (question.members.some(speaksOfNought)) return false;
-    const beside = question.members.every((member, at) => kindOf(member) === "symbols" || question.pure[at] === true);
+    const beside = question.members.every((member, at) => checker.kindOf(member) === "symbols" || question.pure[at] === true);
     return beside && question.relations.every((relation) => checker.equates(relation.sign));
   };
 
@@ -216,11 +159,11 @@
   // No scaling first; then the prefixes written in the line, put to what has none.
   function* scalingsOf(question) {
     yield checker.scaling();
-    const written = question.members.flatMap(literalsIn);
+    const written = question.members.flatMap(checker.literalsIn);
     if (!written.some((item) => item.bare && !checker.isCoefficient(item)) && !hasBareSide(question)) return;
     const powers = new Set(written.map((item) => item.power).filter((power) => power !== 0));
     // Milliamperes left out under a voltage: 8.4/38 = 221 Ω. The result is held against the truth all the same.
-    if (namesIn(question.members).length > 0) powers.add(-3).add(3);
+    if (checker.namesIn(question.members).length > 0) powers.add(-3).add(3);
     const last = question.members[question.members.length - 1];
     if (last.node === "literal" && last.bare) {
       for (const power of [-3, 3, -6, 6]) {
@@ -238,14 +181,14 @@
 
   function hasBareSide(question) {
     return question.members.some((member) => {
-      return kindOf(member) === "numbers" && literalsIn(member).every((item) => item.bare);
+      return checker.kindOf(member) === "numbers" && checker.literalsIn(member).every((item) => item.bare);
     });
   }
 
   // Whether a chain of numbers is right in itself, the prefixes written in it put to what has none; one side alone is.
   checker.addsUp = function (question) {
     if (question.members.length === 1) return true;
-    const written = question.members.flatMap(literalsIn);
+    const written = question.members.flatMap(checker.literalsIn);
     const powers = new Set(written.map((item) => item.power).filter((power) => power !== 0));
     const scaled = [...powers].flatMap((power) => [checker.scaling(0, power), checker.scaling(0, -power)]);
     const holds = (scaling) => checker.chainHolds(question, scaling, checker.noValue);
@@ -259,7 +202,7 @@
       const amount = sideAmount(question, index, scaling, valueOf);
       if (amount === null) return false;
       const member = question.members[index];
-      sides.push({ node: member, kind: kindOf(member), amount: amount });
+      sides.push({ node: member, kind: checker.kindOf(member), amount: amount });
     }
     const said = checker.valueMember(question);
     // Only what a chain comes to is held against the known slips; its steps may be rounded.
@@ -287,11 +230,11 @@
   // What one member of a chain comes to, its bare numbers scaled.
   function sideAmount(question, index, scaling, valueOf) {
     const member = question.members[index];
-    const numbers = literalsIn(member);
+    const numbers = checker.literalsIn(member);
     const bare = numbers.length > 0 && numbers.every((item) => item.bare);
     const isLast = index === question.members.length - 1 && member.node === "literal";
     // Pure numbers have no prefix: twice a current.
-    const inside = (!bare || kindOf(member) === "mixed") && !question.pure[index] ? scaling.inside : 0;
+    const inside = (!bare || checker.kindOf(member) === "mixed") && !question.pure[index] ? scaling.inside : 0;
     const found = checker.workOut(member, valueOf, (literal) => {
       const meaning = literal.meanings[0];
       const coefficient = checker.isCoefficient(literal);
@@ -300,7 +243,7 @@
       const exact = coefficient || question.exact.some((item) => Math.abs(value - item) <= 1e-9 * Math.abs(item));
       return checker.amount(value, exact ? 0 : checker.rounding(value, step), Math.abs(value));
     });
-    const power = bare && kindOf(member) === "numbers" ? (isLast ? scaling.last : scaling.whole) : 0;
+    const power = bare && checker.kindOf(member) === "numbers" ? (isLast ? scaling.last : scaling.whole) : 0;
     if (found === null || !power) return found;
     const lift = Number(`1e${power}`);
     return checker.amount(found.value * lift, found.slack * lift, found.reach * lift);

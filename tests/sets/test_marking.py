@@ -79,7 +79,8 @@ def test_the_ledger_says_which_mark_and_why() -> None:
     assert ledger(paper, 1) == {"V_TH": "M0 A0", "state": "B0", "V_O": "M1 A1"}
     output = paper.questions[0].points[2]
     assert [entry.why for entry in output.entries] == [
-        "the right relation, your own values put in", "follow-through: from your line 1",
+        "the right relation, your own values put in",
+        "follow-through: right if the zener is off, as you concluded",
     ]  # fmt: skip
     assert ledger(marked(POWER_OF_TEN), 2) == {"V_O": "M1 A1", "I_L": "M1 A0", "I_B": "M1 A1"}
 

@@ -41,7 +41,7 @@ FAULTS = (
     (
         "inequalities by any edit",
         "checker_reasons",
-        'right.node === "literal" || !EQUAL.includes(relation.sign)',
+        'right.node === "literal" || !checker.equates(relation.sign)',
         'right.node === "literal"',
     ),
     ("every number a coefficient", "checker_tree", "value === Math.trunc(value) && value >= 0", "value >= 0"),
@@ -80,7 +80,9 @@ FAULTS = (
         "0.1 * Math.abs(slip - truth)",
     ),
     ("prefixes never supplied", "checker_truth", "for (const power of [-3, 3, -6, 6])", "for (const power of [])"),
-    ("values before an inequality", "checker_truth", "if (!EQUAL.includes(relation.sign)) break;", ""),
+    ("values before an inequality", "checker_chain", "if (!checker.equates(relation.sign)) break;", ""),
+    ("statements never told apart", "checker_chain", "!(headed(...before) && headed(first, past))", "true"),
+    ("statements always told apart", "checker_chain", "!(headed(...before) && headed(first, past))", "false"),
     ("terms that cancel", "checker_truth", "return size < limits.CANCELLED * reach ? reach : size;", "return size;"),
     ("any error allowed", "checker_approximation", "error > convention.limit * (1 + 1e-9)", "false"),
     (
@@ -96,9 +98,13 @@ FAULTS = (
     (
         "own relation unused",
         "checker_follow",
-        "checker.merged(past.relations, ownRelation(question, ground, past))",
-        "past.relations",
+        "relations = checker.merged(relations, ownRelation(statement, ground, past));",
+        "",
     ),
+    ("a later statement's value lost", "checker_state", "values.set(symbol, value);", ""),
+    ("a later statement's relation lost", "checker_state", "setRelation(relations, other.members[0], other);", "{}"),
+    ("statements not blamed one by one", "checker_reasons", "if (failing !== undefined)", "if (false)"),
+    ("what is asked never told of", "checker", "if (told === undefined) return judged;", "return judged;"),
     (
         "whatever stands beside a letter taken for a relation",
         "checker_follow",

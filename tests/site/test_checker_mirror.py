@@ -36,14 +36,19 @@ ASSETS = Path(__file__).parents[2] / "site" / "assets"
 WRITTEN = Path(__file__).parents[1] / "working" / "workings"
 READER = ("reader_symbols", "reader_tokens", "reader_scope", "reader_literals", "reader_members", "reader_around")
 CHECKER = (
-    "writing", "rules", "world", "ground", "tree", "amount", "truth", "approximation", "symbolise", "follow", "edits",
-    "reasons", "choice", "margins", "judge", "state",
+    "writing", "rules", "world", "ground", "tree", "chain", "amount", "truth", "approximation", "symbolise", "follow",
+    "edits", "reasons", "choice", "margins", "judge", "state",
 )  # fmt: skip
 SCRIPTS = (*READER, "reader", *(f"checker_{topic}" for topic in CHECKER), "checker", "checker_sheets")
 TAKE = "var SHEET = Steadyrail.checker.sheetOf({}, {});"
 # One quantity beside so many times another: true and false with the numbers of this problem, pure and with a prefix.
 COMPARED = ("I_Z {} 2 I_L", "I_Z {} 3.5 I_L", "2.5 I_L {} 0.9 I_Z", "V_R {} 0.082 I_R", "I_Z {} 70")
 COMPARISONS = "zener-state:2:1", "\n".join(text.format(sign) for text in COMPARED for sign in "<≥=")
+# Statements that a sign of order keeps apart: each leaves its value and its relation, and tells what is asked.
+STATED = (
+    "V_Z = 11 V < V_TH = 13.64 V", "I_L < I_R = 61 mA", "P_R = 61 mA × 4 V = 244 mW", "I_L < I_R = 2 V_R/R",
+    "I_Z = 2 V_R/R - I_L",
+)  # fmt: skip
 DIGITS = ("1", "1.5", "9.996", "9.9949999", "2.345", "2.675", "1.0005", "4.9", "9.99", "99.95", "1.23456789012345")
 CHECK = "JSON.stringify(Steadyrail.checkWorking(SHEET, {}))"
 
@@ -82,7 +87,7 @@ def browser(faults: Faults = ()) -> MiniRacer:
 
 def written() -> list[tuple[str, str]]:
     """The workings written by hand: the name of the problem, and the text without labels and remarks."""
-    found = [(COMPARISONS[0], [" " * 13 + line for line in COMPARISONS[1].split("\n")])]
+    found = [(COMPARISONS[0], COMPARISONS[1].split("\n")), (COMPARISONS[0], list(STATED))]
     for path in sorted(WRITTEN.glob("*.txt")):
         for line in path.read_text(encoding="utf-8").splitlines():
             if line.startswith("=="):

@@ -17,7 +17,7 @@ from random import Random
 import pytest
 from py_mini_racer import JSEvalException, MiniRacer
 
-from tutor.generate.judging import Outcome, Verdict, judge
+from tutor.generate.judging import AnswerVerdict, Outcome, judge
 from tutor.generate.mirror_tables import reader_tables
 from tutor.generate.problem import Remark, SlipValue, Waypoint, WaypointKind
 from tutor.quantities.misread import ALIKE, LETTERS, MISREADINGS, prefix_powers, tokens
@@ -232,7 +232,7 @@ def judging_cases(points: list[Waypoint]) -> list[tuple[int, str, bool]]:
 
 
 @cache
-def verdicts() -> tuple[tuple[tuple[int, str, bool], Verdict], ...]:
+def verdicts() -> tuple[tuple[tuple[int, str, bool], AnswerVerdict], ...]:
     """All answers for the judge, and what Python makes of them."""
     points = waypoints()
     return tuple((case, judge(points[case[0]], case[1], decimal_comma=case[2])) for case in judging_cases(points))

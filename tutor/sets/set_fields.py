@@ -1,7 +1,7 @@
 """Fields of a set file read one by one, each refusal naming the file, the line and the field.
 
-Place in the data flow: values of `tomllib` with the lines of `toml_lines.py` -> SetTable -> `set_file.py`, which says what
-fields there are.
+Place in the data flow: values of `tomllib` with the lines of `toml_lines.py` -> SetTable -> `set_file.py`, which says
+what fields there are.
 """
 
 from __future__ import annotations

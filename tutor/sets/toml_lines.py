@@ -101,7 +101,7 @@ class _Scan:
         return False
 
     def _header(self) -> Path:
-        """A line [a.b] or [[a.b]]: the path under which the next keys stand. A table it implies (a) is found there, too."""
+        """A line [a.b] or [[a.b]]: the path under which the next keys stand. The table it implies (a) is found, too."""
         several = self._here("[[")
         line = self.line
         self._step(2 if several else 1)

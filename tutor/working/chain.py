@@ -8,11 +8,11 @@ Place in the data flow: members + relations -> TriedChain -> `truth.py`, `follow
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cached_property
 
-from tutor.working.amount import Amount
+from tutor.working.amount import Amount, work_out
 from tutor.working.dimension_check import is_coefficient
 from tutor.working.tree import Literal, Minus, Name, Node, Relation, equates, parts
 
@@ -54,15 +54,56 @@ class TriedChain:
         """The numbers in each member."""
         return tuple(tuple(literals_in(member)) for member in self.members)
 
+    @cached_property
+    def statements(self) -> tuple[TriedChain, ...]:
+        """What it says, one by one: V_Z = 11 V < V_TH = 13.6 V says two things and compares them.
+
+        A sign of order parts what has a symbol at its head on both sides: R ≤ 155 Ω is one statement, as is 5 mA < I_Z.
+        """
+        parts: list[list[int]] = [[0]]
+        for place, relation in enumerate(self.relations, start=1):
+            if equates(relation.sign):
+                parts[-1].append(place)
+            else:
+                parts.append([place])
+        found = [parts[0]]
+        for part in parts[1:]:
+            if all(head_of(self.members[place] for place in item) for item in (found[-1], part)):
+                found.append(part)
+            else:
+                found[-1] = found[-1] + part
+        return tuple(self._only(part[0], part[-1] + 1) for part in found) if len(found) > 1 else (self,)
+
+    def _only(self, first: int, past: int) -> TriedChain:
+        """The chain from one member up to another; slips are those near its own head."""
+        return replace(
+            self,
+            members=self.members[first:past],
+            relations=self.relations[first : past - 1],
+            pure=self.pure[first:past],
+            slips=self.slips if first == 0 else (),
+        )
+
 
 def value_member(question: TriedChain) -> Node:
-    """The member that says what a chain comes to: the last one before an inequality, where the chain begins with =."""
-    found = question.members[0]
-    for relation, member in zip(question.relations, question.members[1:], strict=False):
+    """The member that says what a chain comes to: of its first statement the last one before an inequality, where the
+    chain begins with =."""
+    first = question.statements[0]
+    found = first.members[0]
+    for relation, member in zip(first.relations, first.members[1:], strict=False):
         if not equates(relation.sign):
             break
         found = member
-    return found if found is not question.members[0] else question.members[-1]
+    return found if found is not first.members[0] else first.members[-1]
+
+
+def value_with_unit(question: TriedChain) -> float | None:
+    """What a chain comes to in SI, as a number with its unit says; None for bare numbers, which may mean others."""
+    last = value_member(question)
+    if kind_of(last) is not SideKind.NUMBERS or all(item.bare for item in literals_in(last)):
+        return None
+    amount = work_out(last, lambda name: None, plain_amount)
+    return None if amount is None else amount.value
 
 
 def head_of(members: Iterable[Node]) -> Name | None:

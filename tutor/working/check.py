@@ -25,7 +25,7 @@ from tutor.working.judge import OWN_VALUES, JudgedChain, Stand, judge_chain
 from tutor.working.margins import margins_in
 from tutor.working.read import read_line
 from tutor.working.sayings import say
-from tutor.working.shown import for_marks
+from tutor.working.shown import for_marks, told_of
 from tutor.working.state import WorkingState, after, concluded, meant_by, state_meant, vocabulary_of
 from tutor.working.symbolise import Past
 from tutor.working.tree import (
@@ -221,9 +221,10 @@ def _chain(
         judged = replace(judged, code=Code.NOTE, why=say("your-own"), columns=None)
     if state.supposed and judged.code is Code.FAILS:
         judged = replace(judged, code=Code.NOTE, why=say("not-judged"), columns=None, slip=())
-    found = _finding(judged, number, typed, state)
+    told = judged if line.continued else told_of(judged, ground.sheet.asked)
+    found = _finding(told, number, typed, state)
     found = replace(found, key=state.head if line.continued else found.key, assumed=bool(state.branch))
-    found = for_marks(found, judged, grounds.under("", state.choices)[0])
+    found = for_marks(found, told, grounds.under("", state.choices)[0])
     left = replace(after(judged, put, state, ground, line.continued), head=found.key)
     return found, concluded(line, left, grounds.sheet)
 

@@ -31,7 +31,10 @@ def follows(question: TriedChain, ground: Ground, past: Past, others: Others) ->
         return Truth("")
     if past.values or past.relations:
         head = question.members[0].name if isinstance(question.members[0], Name) else ""
-        own = replace(past, relations={**past.relations, **_own_relation(question, ground, past)})
+        relations = dict(past.relations)
+        for statement in question.statements:
+            relations |= _own_relation(statement, ground, past)
+        own = replace(past, relations=relations)
         for without in ("", head) if head in past.values else ("",):
             found = true_here(question, ground, overlay_of(own, without=without))
             if found is not None:
@@ -60,7 +63,7 @@ def _copy_follows(question: TriedChain, ground: Ground, past: Past) -> Truth | N
 
 
 def _own_relation(question: TriedChain, ground: Ground, past: Past) -> dict[str, Node]:
-    """What a line itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O."""
+    """What a statement itself says of its head: I_L = V_O/R_L = …, to be worked out with the learner's V_O."""
     head = question.members[0]
     for relation, member in zip(question.relations, question.members[1:], strict=False):
         if not equates(relation.sign):

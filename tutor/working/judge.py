@@ -75,6 +75,11 @@ class JudgedChain:
     relations: tuple[Relation, ...]
     value: float | None = None
 
+    @property
+    def chain(self) -> TriedChain:
+        """Its members and relations."""
+        return TriedChain(self.members, self.relations)
+
 
 @dataclass(frozen=True)
 class Stand:

@@ -7,13 +7,14 @@ Place in the data flow: a failed chain + Ground + Past -> Reason.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import accumulate, islice
 
 from tutor.quantities.quantity import write
-from tutor.solution.sheet import Convention, SheetSlip
+from tutor.solution.sheet import SheetSlip
 from tutor.working.amount import Amount, work_out
+from tutor.working.approximation import Others
 from tutor.working.bands import RESULT_BAND
 from tutor.working.bounds import BOUND_ENDS, TURNED
 from tutor.working.chain import (
@@ -28,6 +29,7 @@ from tutor.working.chain import (
 )
 from tutor.working.dimension_check import LEFT_OUT
 from tutor.working.edits import Edit, edits_of
+from tutor.working.follow import follows
 from tutor.working.ground import Ground, Place, value_in
 from tutor.working.sayings import plain, say
 from tutor.working.symbolise import (
@@ -60,10 +62,13 @@ class Reason:
     slip: tuple[str, ...] = ()
 
 
-def reason_for(
-    question: TriedChain, ground: Ground, past: Past, others: Iterable[tuple[Convention, Ground]]
-) -> Reason:
-    """The likeliest reason for a failed chain."""
+def reason_for(question: TriedChain, ground: Ground, past: Past, others: Others) -> Reason:
+    """The likeliest reason for a failed chain; of several statements that of the first which fails by itself."""
+    if len(question.statements) > 1:
+        for statement in question.statements:
+            if not _stands(statement, ground, past, others):
+                return reason_for(statement, ground, past, others)
+        return _plainly(_compared(question), ground)
     for finder in (_named_slip, _arithmetic):
         found = finder(question, ground)
         if found is not None:
@@ -76,6 +81,22 @@ def reason_for(
         if reason is not None:
             return reason
     return _plainly(question, ground)
+
+
+def _stands(statement: TriedChain, ground: Ground, past: Past, others: Others) -> bool:
+    """Whether a statement alone is true, or right with the learner's own values; a symbol alone says nothing wrong."""
+    if not statement.relations:
+        return True
+    symbols = all(kind is SideKind.SYMBOLS for kind in statement.kinds)
+    true = _untrue_relation(statement, ground) is None and (symbols or true_here(statement, ground) is not None)
+    return true or follows(statement, ground, past, others) is not None
+
+
+def _compared(question: TriedChain) -> TriedChain:
+    """What a chain of several statements compares: their heads, in their order."""
+    heads = tuple(head for statement in question.statements if (head := head_of(statement.members)) is not None)
+    places = accumulate(len(statement.members) for statement in question.statements[:-1])
+    return TriedChain(heads, tuple(question.relations[place - 1] for place in places))
 
 
 def _right_under(question: TriedChain, other: Ground) -> bool:

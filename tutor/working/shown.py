@@ -5,12 +5,13 @@ Place in the data flow: members of a judged chain + Ground -> fields of a Findin
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.working.amount import work_out
 from tutor.working.bands import RESULT_BAND
-from tutor.working.chain import names_in, plain_amount
+from tutor.working.chain import TriedChain, head_of, names_in, plain_amount, value_with_unit
 from tutor.working.finding import Finding, Shown
 from tutor.working.ground import Case, Ground
 from tutor.working.judge import JudgedChain
@@ -27,6 +28,24 @@ def for_marks(finding: Finding, judged: JudgedChain, ground: Ground) -> Finding:
         unit = symbol_for(finding.key).unit
     shown = shown_in(judged, unit)
     return replace(finding, shown=shown, answers=answers_in(finding.key, shown.value, ground))
+
+
+def told_of(judged: JudgedChain, asked: Collection[str]) -> JudgedChain:
+    """The statement of a chain that its finding is about: the first that gives a value asked for, else the whole.
+
+    V_Z = 11 V < V_TH = 13.6 V gives what V_TH is, where that is asked.
+    """
+    first, *others = judged.chain.statements
+    told = None if _gives(first, asked) else next((item for item in others if _gives(item, asked)), None)
+    if told is None:
+        return judged
+    return replace(judged, members=told.members, relations=told.relations, value=value_with_unit(told))
+
+
+def _gives(statement: TriedChain, asked: Collection[str]) -> bool:
+    """Whether a statement gives a value of something that is asked for."""
+    head = head_of(statement.members)
+    return head is not None and head.name in asked and value_with_unit(statement) is not None
 
 
 def shown_in(judged: JudgedChain, unit: str | None) -> Shown:

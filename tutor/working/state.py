@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from itertools import islice
 
 from tutor.solution.sheet import SHORTED, UNPLUGGED, Sheet
-from tutor.working.chain import names_in
+from tutor.working.chain import TriedChain, head_of, names_in, value_with_unit
 from tutor.working.finding import WRONG, Code
 from tutor.working.ground import Ground
 from tutor.working.hypothesis import region_meant
@@ -81,12 +81,27 @@ def after(
             values[head.name] = judged.value
         elif not isinstance(head, Literal):
             parts = (*parts, *((tree, judged.value) for tree in meant_by(head, ground, past)))
-    if isinstance(head, Name) and judged.code is not Code.UNITS:
-        relation = next((item for item in judged.members[1:] if names_in((item,))), None)
-        if relation is not None and head.name not in names_in((relation,)):
-            relations[head.name] = relation
+    first, *others = judged.chain.statements
+    if judged.code is not Code.UNITS:
+        relations |= _relation_of(head, first)
+    for other in others:
+        symbol, value = head_of(other.members), value_with_unit(other)
+        if value is not None and isinstance(symbol, Name):
+            values.pop(symbol.name, None)
+            values[symbol.name] = value
+            untrue = (*untrue, value) if wrong else untrue
+        if judged.code is not Code.UNITS:
+            relations |= _relation_of(other.members[0], other)
     past = replace(past, values=values, relations=relations, parts=parts, wrong=untrue, slipped=past.slipped or wrong)
     return replace(state, past=past, tail=tail, tail_true=not wrong)
+
+
+def _relation_of(head: Node, statement: TriedChain) -> Mapping[str, Node]:
+    """The first expression that a statement sets its head equal to, or bounds it by."""
+    relation = next((item for item in statement.members[1:] if names_in((item,))), None)
+    if not isinstance(head, Name) or relation is None or head.name in names_in((relation,)):
+        return {}
+    return {head.name: relation}
 
 
 def meant_by(head: Node, ground: Ground, past: Past) -> Iterator[Node]:

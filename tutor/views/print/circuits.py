@@ -1,7 +1,7 @@
 """The drawing of a question, as SVG for print: this problem's values and letters, in the national style of a Look.
 
-Place in the data flow: an asked problem + Look -> `drawing_of` -> PrintedDrawing -> code. Made ready once per circuit and
-style in a process; parts that a problem withholds are not drawn, nor spoken of in the drawing's description.
+Place in the data flow: an asked problem + Look -> `drawing_of` -> PrintedDrawing -> code. Made ready once per circuit
+and style in a process; parts that a problem withholds are not drawn, nor spoken of in the drawing's description.
 """
 
 from __future__ import annotations
