@@ -17,7 +17,7 @@ from tutor.views.assemble import page_tables, part_labels
 from tutor.views.content import CircuitContent, FamilyContent, LevelContent, SiteContent, StageContent
 from tutor.views.design_desks import desk_of
 from tutor.views.design_pages import desk_index_page, desk_pages
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.press import make_press
 from tutor.views.schematic import schematic
 from tutor.views.site import build_site
@@ -57,7 +57,8 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in SHOWN:
         desk = design(name)
         circuit, family, number = desk.ready.circuit, desk.ready.family, desk.ready.number
-        svg = schematic(circuit.drawing, circuit.parts, Style.IEC, part_labels(circuit, ("R_L", "V_Z"))).with_labels({})
+        labels = part_labels(circuit, ("R_L", "V_Z"))
+        svg = schematic(circuit.drawing, circuit.parts, SymbolStyle.IEC, labels).with_labels({})
         circuits[circuit.id] = CircuitContent(circuit.id, circuit.title, circuit.purpose, svg, (), (), {}, (), (), None)
         made = desk_of(desk, sweep_set(DESK.folder, desk), problems(name))
         level = LevelContent(number, desk.ready.level.about, (), (), circuit.id, made)

@@ -21,7 +21,7 @@ from tutor.solution.bare_set import BareSet, bare_set
 from tutor.solution.desk import our_desk
 from tutor.views.assemble import page_tables, part_labels
 from tutor.views.content import CircuitContent, SiteContent, StageContent
-from tutor.views.drawn_symbols import Style
+from tutor.views.drawn_symbols import SymbolStyle
 from tutor.views.live_figure import live_figure
 from tutor.views.schematic import schematic
 from tutor.views.site import build_site
@@ -59,7 +59,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in CIRCUITS:
         circuit, bare = DESK.circuit(name), bare_set(DESK.folder, DESK.circuit(name))
         labels = part_labels(circuit, ("R_L", "V_Z"))
-        svg = schematic(circuit.drawing, circuit.parts, Style.IEC, labels).with_labels({})
+        svg = schematic(circuit.drawing, circuit.parts, SymbolStyle.IEC, labels).with_labels({})
         live = None if bare is None else live_figure(bare)
         circuits.append(CircuitContent(name, circuit.title, circuit.purpose, svg, (), (), {}, (), (), live))
     stage = StageContent(9, "Circuits", "Every circuit.", tuple(circuits), ())  # a stage that no lesson speaks of

@@ -23,7 +23,7 @@ from tutor.quantities.symbols import SYMBOLS
 from tutor.working import words
 from tutor.working.alphabet import ALIKE, SPECIAL
 from tutor.working.collisions import COLLISIONS
-from tutor.working.faults import Fault
+from tutor.working.faults import LineFault
 from tutor.working.mirror_tables import reading_tables
 from tutor.working.misreadings import MISREADINGS
 from tutor.working.read import read_line
@@ -216,7 +216,7 @@ def test_both_readers_read_alike():
     assert len(ours) >= 10_000
     assert {line["kind"] for line in ours} == {kind.value for kind in LineKind}
     faults = {line["misread"]["fault"] for line in ours if isinstance(line["misread"], dict)}
-    assert faults == {fault.value for fault in Fault}
+    assert faults == {fault.value for fault in LineFault}
     assert sum(line["kind"] == "chain" for line in ours) > 3000
     assert differences(browser()) == []
 
