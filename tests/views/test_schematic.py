@@ -187,9 +187,9 @@ def test_values_do_not_change_the_ids() -> None:
 def test_the_same_bytes_under_every_hash_seed() -> None:
     script = (
         "from pathlib import Path; from tutor.generate.problems_folder import ProblemsFolder;"
-        "from tutor.views.drawn_symbols import Style; from tutor.views.schematic import draw;"
+        "from tutor.views.drawn_symbols import SymbolStyle; from tutor.views.schematic import draw;"
         "c = ProblemsFolder(Path('problems')).circuit('follower');"
-        "print(ascii(draw(c.drawing, c.parts, Style.IEC, {'L': 'R_L'}, {'R': '390'})))"
+        "print(ascii(draw(c.drawing, c.parts, SymbolStyle.IEC, {'L': 'R_L'}, {'R': '390'})))"
     )
     outputs = {
         subprocess.run(

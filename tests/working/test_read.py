@@ -28,10 +28,10 @@ from tutor.working.tree import (
     Name,
     Node,
     Parallel,
-    PlusMinus,
     Power,
     Product,
     Quotient,
+    Spread,
     Standing,
     Sum,
     parts,
@@ -41,7 +41,7 @@ from tutor.working.vocabulary import Vocabulary
 
 CASES = Path(__file__).parent / "lines" / "reading.txt"
 MARKS = {Standing.CIRCUIT: "", Standing.OWN: "~", Standing.UNKNOWN: "?"}
-SIGNS: dict[type, str] = {Minus: "-", Sum: "+", Product: "*", Quotient: "/", Power: "^", Parallel: "||", PlusMinus: "±"}
+SIGNS: dict[type, str] = {Minus: "-", Sum: "+", Product: "*", Quotient: "/", Power: "^", Parallel: "||", Spread: "±"}
 
 
 def vocabulary_of(row: str) -> Vocabulary:

@@ -18,10 +18,10 @@ from tutor.working.tree import (
     Name,
     Node,
     Parallel,
-    PlusMinus,
     Power,
     Product,
     Quotient,
+    Spread,
     Sum,
     parts,
 )
@@ -66,7 +66,7 @@ def made_ready(node: Node, amount_of: AmountOf) -> Ready:
 def _made_ready(node: Node, amount_of: AmountOf) -> Ready | Amount | None:
     if isinstance(node, Name | Literal):
         return work_out(node, _unknown, amount_of) if isinstance(node, Literal) else _symbol_ready(node.name)
-    if isinstance(node, PlusMinus):
+    if isinstance(node, Spread):
         return _made_ready(node.base, amount_of)
     inner: list[Ready | Amount] = []
     for part in parts(node):
@@ -165,7 +165,7 @@ def _work(node: Node, value_of: ValueOf, amount_of: AmountOf) -> Amount | None:
         return None if value is None else Amount(value, 0.0, abs(value))
     if isinstance(node, Literal):
         return amount_of(node)
-    if isinstance(node, PlusMinus):
+    if isinstance(node, Spread):
         return work_out(node.base, value_of, amount_of)
     found = _parts_of(node, value_of, amount_of)
     return None if found is None else _joined(node, found)

@@ -16,7 +16,7 @@ from tutor.working.finding import Code
 from tutor.working.ground import Ground
 from tutor.working.sayings import say
 from tutor.working.symbolise import Past
-from tutor.working.tree import Exponents, Literal, Name, Node, PlusMinus
+from tutor.working.tree import Exponents, Literal, Name, Node, Spread
 
 SAME = 1e-6  # of a value
 END_BAND = 0.005  # of a part taken: how near an end of its tolerance is written
@@ -70,7 +70,7 @@ def _by_unit(
 
 
 def _plain_number(node: Node) -> Literal | None:
-    if isinstance(node, PlusMinus):
+    if isinstance(node, Spread):
         return _plain_number(node.base)
     return node if isinstance(node, Literal) else None
 

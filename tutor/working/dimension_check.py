@@ -23,11 +23,11 @@ from tutor.working.tree import (
     Name,
     Node,
     Parallel,
-    PlusMinus,
     Power,
     Product,
     Quotient,
     Relation,
+    Spread,
     Sum,
     parts,
     rebuilt,
@@ -139,7 +139,7 @@ def _measure(node: Node, dimension_of: DimensionOf) -> Exponents | None:
         return dimension_of(node.name)
     if isinstance(node, Minus):
         return _measure(node.arg, dimension_of)
-    if isinstance(node, PlusMinus):
+    if isinstance(node, Spread):
         return _measure(node.base, dimension_of)
     if isinstance(node, Sum):
         return _common(node.terms, "sum-mixes", dimension_of)

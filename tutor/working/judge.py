@@ -49,9 +49,9 @@ from tutor.working.tree import (
     Minus,
     Name,
     Node,
-    PlusMinus,
     Product,
     Relation,
+    Spread,
     Sum,
     equates,
     pure_number,
@@ -169,7 +169,7 @@ def _ends_fail(members: tuple[Node, ...], relations: tuple[Relation, ...], stand
     """X = 9.1 V ± 5 % says X_MIN and X_MAX as well: how it fails where the problem gives other ends, else None."""
     head, last, given = members[0], members[-1], stand.ground.sheet.given
     if (
-        not isinstance(last, PlusMinus)
+        not isinstance(last, Spread)
         or not isinstance(head, Name)
         or any(not equates(item.sign) for item in relations)
     ):

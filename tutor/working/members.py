@@ -26,10 +26,10 @@ from tutor.working.tree import (
     Name,
     Node,
     Parallel,
-    PlusMinus,
     Power,
     Product,
     Quotient,
+    Spread,
     Sum,
     parts,
 )
@@ -53,7 +53,7 @@ def member_at(scope: Scope, place: int, depth: int = 0) -> Read:
     share, after = literal_at(scope, past + 1)
     if share.meanings[0].unit != "%" or scope.is_kind(after, Kind.SIGN):
         raise scope.broken(LineFault.SPREAD, past, after - 1)
-    return PlusMinus(_around(node, share), node, share), after
+    return Spread(_around(node, share), node, share), after
 
 
 def _around(first: Node, last: Node) -> Columns:

@@ -15,7 +15,7 @@ from tutor.working.chain import TriedChain, head_of, names_in, plain_amount, val
 from tutor.working.finding import Finding, Shown
 from tutor.working.ground import Case, Ground
 from tutor.working.judge import JudgedChain
-from tutor.working.tree import Call, Literal, Minus, Name, Node, PlusMinus, Product, Relation, Sum, parts
+from tutor.working.tree import Call, Literal, Minus, Name, Node, Product, Relation, Spread, Sum, parts
 
 EQUALS = ("=", "≈")
 ENDS = ("", "_MAX", "_MIN", "_NOM")
@@ -111,7 +111,7 @@ def operations(node: Node) -> int:
     inner = sum(operations(part) for part in parts(node))
     if isinstance(node, Sum | Product | Call):
         return inner + max(len(parts(node)) - 1, 1)
-    return inner + (0 if isinstance(node, Literal | Name | Minus | PlusMinus) else 1)
+    return inner + (0 if isinstance(node, Literal | Name | Minus | Spread) else 1)
 
 
 def answers_in(head: str, value: float | None, ground: Ground) -> tuple[str, ...]:

@@ -142,7 +142,7 @@ class Call(_Told):
 
 
 @dataclass(frozen=True)
-class PlusMinus(_Told):
+class Spread(_Told):
     """base ± share, the share a percentage."""
 
     columns: Columns
@@ -155,7 +155,7 @@ def pure_number(columns: Columns, value: float) -> Literal:
     return Literal(columns, (Meaning(value, 0.0, None, ""),), 1, 0, bare=True)
 
 
-Node = Literal | Name | Minus | Sum | Product | Quotient | Power | Parallel | Call | PlusMinus
+Node = Literal | Name | Minus | Sum | Product | Quotient | Power | Parallel | Call | Spread
 
 
 class LineKind(Enum):
@@ -225,7 +225,7 @@ _PARTS: Mapping[type, Callable[[Any], tuple[Node, ...]]] = MappingProxyType({
     Power: lambda node: (node.base, node.exponent),
     Parallel: lambda node: (node.left, node.right),
     Call: lambda node: node.args,
-    PlusMinus: lambda node: (node.base, node.share),
+    Spread: lambda node: (node.base, node.share),
 })  # fmt: skip
 
 
@@ -253,8 +253,8 @@ def rebuilt(node: Node, inner: tuple[Node, ...]) -> Node:
             return Parallel(columns, inner[0], inner[1])
         case Call(columns, function, _):
             return Call(columns, function, inner)
-        case PlusMinus(columns, _, share):
-            return PlusMinus(columns, inner[0], share)
+        case Spread(columns, _, share):
+            return Spread(columns, inner[0], share)
 
 
 def with_leaves(node: Node, leaf: Callable[[Literal | Name], Node]) -> Node:

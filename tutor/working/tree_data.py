@@ -16,10 +16,10 @@ from tutor.working.tree import (
     Name,
     Node,
     Parallel,
-    PlusMinus,
     Power,
     Product,
     Quotient,
+    Spread,
     Sum,
 )
 
@@ -68,7 +68,7 @@ def node_data(node: Node) -> Json:
             data |= {"left": node_data(left), "right": node_data(right)}
         case Call(_, function, args):
             data |= {"function": function, "args": [node_data(arg) for arg in args]}
-        case PlusMinus(_, base, share):
+        case Spread(_, base, share):
             data |= {"base": node_data(base), "share": node_data(share)}
     return data
 
