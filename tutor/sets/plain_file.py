@@ -36,14 +36,15 @@ def text_of(path: Path, most: int, called: str, instead: str) -> str:
     """The text of a plain file in UTF-8, with or without a mark of its order, of `most` bytes at most.
 
     SteadyrailError for a file that cannot be read, OutOfRange for one that is larger, BadValue for one in another
-    coding: sentences in which it is `called` so ("a class list"), with what to do `instead` ("save it as CSV").
+    coding: sentences in which it is `called` so ("a class list"), the first and the last with what to do `instead`
+    ("save it as CSV").
     """
     try:
         content = content_of(path, most)
     except OSError as error:
         raise SteadyrailError(f"{path} cannot be read as {called}: {error.strerror or error}; {instead}") from error
     if len(content) > most:
-        raise OutOfRange(f"{path.name} is too large: {called} may have up to {most // 1024**2} MB; {instead}")
+        raise OutOfRange(f"{path.name} is too large: {called} may have up to {most // 1024**2} MB")
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as error:
