@@ -217,8 +217,9 @@
   // V_Z = 11 V < V_TH = 13.6 V gives what V_TH is, where that is asked.
   function toldOf(judged, asked) {
     const [first, ...others] = checker.statementsOf(checker.question(judged.members, judged.relations));
-    const gives = (one) => [...asked].includes(checker.headName(one.members)) && checker.valueWithUnit(one) !== null;
-    const told = gives(first) ? undefined : others.find(gives);
+    const isAsked = (one) => [...asked].includes(checker.headName(one.members));
+    if (isAsked(first) && checker.isNumbers(checker.valueMember(first))) return judged;
+    const told = others.find((one) => isAsked(one) && checker.valueWithUnit(one) !== null);
     if (told === undefined) return judged;
     return { ...judged, members: told.members, relations: told.relations, value: checker.valueWithUnit(told) };
   }

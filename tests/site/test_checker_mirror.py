@@ -46,8 +46,8 @@ COMPARED = ("I_Z {} 2 I_L", "I_Z {} 3.5 I_L", "2.5 I_L {} 0.9 I_Z", "V_R {} 0.08
 COMPARISONS = "zener-state:2:1", "\n".join(text.format(sign) for text in COMPARED for sign in "<≥=")
 # Statements that a sign of order keeps apart: each leaves its value and its relation, and tells what is asked.
 STATED = (
-    "V_Z = 11 V < V_TH = 13.64 V", "I_L < I_R = 61 mA", "P_R = 61 mA × 4 V = 244 mW", "I_L < I_R = 2 V_R/R",
-    "I_Z = 2 V_R/R - I_L",
+    "V_Z = 11 V < V_TH = 13.64 V", "V_TH = 13.64 > V_O = 11 V", "V_TH > V_O = 11 V", "I_L < I_R = 61 mA",
+    "P_R = 61 mA × 4 V = 244 mW", "I_L < I_R = 2 V_R/R", "I_Z = 2 V_R/R - I_L",
 )  # fmt: skip
 DIGITS = ("1", "1.5", "9.996", "9.9949999", "2.345", "2.675", "1.0005", "4.9", "9.99", "99.95", "1.23456789012345")
 CHECK = "JSON.stringify(Steadyrail.checkWorking(SHEET, {}))"

@@ -7,11 +7,12 @@ from dataclasses import replace
 import pytest
 
 from tests.solution.at_hand import ground, sheet
+from tutor.working.chain import TriedChain, head_of
 from tutor.working.finding import Code, Finding, Shown
 from tutor.working.ground import Around, Ground
 from tutor.working.judge import JudgedChain
 from tutor.working.read import read_line
-from tutor.working.shown import answers_in, shown_in
+from tutor.working.shown import answers_in, shown_in, told_of
 from tutor.working.vocabulary import Vocabulary
 
 SYMBOLS = Vocabulary(frozenset({"V_I", "V_Z", "I_L", "I_Z", "I_R", "I_ZK", "R", "R_MAX", "P_Z", "h_FE", "V_TH"}))
@@ -129,3 +130,55 @@ def test_a_rounded_value_reaches_what_is_asked_when_no_slip_is_nearer():
     here = Ground(Around(replace(told, slips=(slip,)), told.recipe), {})
     assert true < 1e-3 and answers_in("I_B", 0.997 * true, here) == ("I_B",)
     assert answers_in("I_B", slip.value, here) == ()
+
+
+ABOUT = [
+    ("V_Z = 11 V < V_TH = 13.64 V", ("V_TH",), ("V_TH", 13.64)),
+    ("V_Z = 11 V < V_TH = 13.64 V", ("V_Z",), ("V_Z", None)),
+    ("V_Z = 11 V < V_TH = 13.64 V", ("V_Z", "V_TH"), ("V_Z", None)),
+    ("V_Z = 11 V < V_TH = 13.64", ("V_TH",), ("V_Z", None)),
+    ("V_Z = 11 < V_TH = 13.64 V", ("V_Z", "V_TH"), ("V_Z", None)),
+    ("I_Z > 5 mA", ("I_ZK",), ("I_Z", None)),
+    ("I_Z > I_ZK = 5 mA", ("I_ZK",), ("I_ZK", 0.005)),
+    ("I_L = 9 mA > I_Z > I_ZK = 5 mA", ("I_ZK",), ("I_ZK", 0.005)),
+]
+
+
+@pytest.mark.parametrize(("text", "asked", "told"), ABOUT)
+def test_a_finding_is_about_the_statement_that_gives_what_is_asked(
+    text: str, asked: tuple[str, ...], told: tuple[str, float | None]
+):
+    """The first that does; the whole chain where its first statement gives it, and where only bare numbers would.
+
+    The value of the whole is the judge's own affair: here it has none.
+    """
+    line = read_line(text, SYMBOLS)
+    judged = JudgedChain(Code.HOLDS_HERE, "", None, (), line.members, line.relations)
+    about = told_of(judged, asked)
+    head = head_of(about.members)
+    assert head is not None and (head.name, about.value) == told
+    assert (about == judged) == (told[1] is None)
+
+
+STATEMENTS = [
+    ("V_Z = 11 V < V_TH = 13.64 V", [2, 2]),
+    ("V_TH > V_Z = 11 V", [1, 2]),
+    ("R ≤ 15.8/0.102 = 155 Ω", [3]),
+    ("5 mA < I_Z = 9 mA", [3]),
+    ("5 mA < I_Z < 9 mA", [3]),
+    ("5 mA < I_Z = 9 mA < I_L", [3, 1]),
+    ("I_ZK < I_Z < I_L", [1, 1, 1]),
+    ("I_Z = I_R - I_L = 9 mA", [3]),
+    ("I_Z > 2 I_L", [2]),
+]
+
+
+@pytest.mark.parametrize(("text", "members"), STATEMENTS)
+def test_what_a_sign_of_order_keeps_apart(text: str, members: list[int]):
+    """Two statements where each has a symbol at its head; each is one by itself, and together they are the chain."""
+    line = read_line(text, SYMBOLS)
+    chain = TriedChain(line.members, line.relations)
+    found = chain.statements
+    assert [len(item.members) for item in found] == members
+    assert tuple(member for item in found for member in item.members) == chain.members
+    assert all(item.statements == (item,) and len(item.relations) == len(item.members) - 1 for item in found)

@@ -11,7 +11,16 @@ from dataclasses import replace
 from tutor.quantities.symbols import is_symbol, symbol_for
 from tutor.working.amount import work_out
 from tutor.working.bands import RESULT_BAND
-from tutor.working.chain import TriedChain, head_of, names_in, plain_amount, value_with_unit
+from tutor.working.chain import (
+    SideKind,
+    TriedChain,
+    head_of,
+    kind_of,
+    names_in,
+    plain_amount,
+    value_member,
+    value_with_unit,
+)
 from tutor.working.finding import Finding, Shown
 from tutor.working.ground import Case, Ground
 from tutor.working.judge import JudgedChain
@@ -36,7 +45,10 @@ def told_of(judged: JudgedChain, asked: Collection[str]) -> JudgedChain:
     V_Z = 11 V < V_TH = 13.6 V gives what V_TH is, where that is asked.
     """
     first, *others = judged.chain.statements
-    told = None if _gives(first, asked) else next((item for item in others if _gives(item, asked)), None)
+    head = head_of(first.members)
+    if head is not None and head.name in asked and kind_of(value_member(first)) is SideKind.NUMBERS:
+        return judged
+    told = next((item for item in others if _gives(item, asked)), None)
     if told is None:
         return judged
     return replace(judged, members=told.members, relations=told.relations, value=value_with_unit(told))
