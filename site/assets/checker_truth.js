@@ -1,7 +1,6 @@
 // Is a line true: of the circuit whatever the numbers (symbols alone), or with this problem's numbers? The counterpart
-// of tutor/working/truth.py, function for function. A question is { members, relations, exact, slips, pure }, a
-// scaling { inside, whole, last }, a truth { words, case, supplied, place, scaling }; kinds are "symbols", "numbers",
-// "mixed".
+// of tutor/working/truth.py, function for function. A scaling is { inside, whole, last }, a truth { words, case,
+// supplied, place, scaling }; for questions see checker_chain.js.
 (function () {
   "use strict";
   const root = typeof window === "undefined" ? globalThis : window;

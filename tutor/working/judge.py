@@ -289,9 +289,8 @@ def _judge_numbers(question: TriedChain, stand: Stand) -> JudgedChain:
     true = true_here(question, ground) if _symbols_true(question, stand, ground) else None
     if true is not None:
         value = _result(question, true.scaling)
-        if all(kind_of(member) is SideKind.NUMBERS for member in question.members) and rests_on_wrong(
-            question, stand.past
-        ):
+        bare = all(kind is SideKind.NUMBERS for kind in question.kinds)
+        if bare and rests_on_wrong(question, stand.past):
             return _judged(Code.FOLLOWS, OWN_VALUES, question, value)
         if stand.doubtful and true.case is not None and true.case.taken:
             return _judged(Code.FOLLOWS, say("chosen-value"), question, value)

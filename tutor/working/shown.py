@@ -24,9 +24,8 @@ from tutor.working.chain import (
 from tutor.working.finding import Finding, Shown
 from tutor.working.ground import Case, Ground
 from tutor.working.judge import JudgedChain
-from tutor.working.tree import Call, Literal, Minus, Name, Node, Product, Relation, Spread, Sum, parts
+from tutor.working.tree import Call, Literal, Minus, Name, Node, Product, Relation, Spread, Sum, equates, parts
 
-EQUALS = ("=", "≈")
 ENDS = ("", "_MAX", "_MIN", "_NOM")
 
 
@@ -40,7 +39,7 @@ def for_marks(finding: Finding, judged: JudgedChain, ground: Ground) -> Finding:
 
 
 def told_of(judged: JudgedChain, asked: Collection[str]) -> JudgedChain:
-    """The statement of a chain that its finding is about: the first that gives a value asked for, else the whole.
+    """The statement of a chain that its finding is about: one that gives a value asked for, where the first gives none.
 
     V_Z = 11 V < V_TH = 13.6 V gives what V_TH is, where that is asked.
     """
@@ -94,9 +93,9 @@ def _equals(members: tuple[Node, ...], relations: tuple[Relation, ...]) -> tuple
     """The members, from and up to which place, that a chain sets equal to its first symbol."""
     head = next((place for place, member in enumerate(members) if _is_name(member)), 0)
     first, past = head, head + 1
-    while first > 0 and relations[first - 1].sign in EQUALS:
+    while first > 0 and equates(relations[first - 1].sign):
         first -= 1
-    while past < len(members) and relations[past - 1].sign in EQUALS:
+    while past < len(members) and equates(relations[past - 1].sign):
         past += 1
     return first, past
 

@@ -86,7 +86,7 @@ def after(
         relations |= _relation_of(head, first)
     for other in others:
         symbol, value = head_of(other.members), value_with_unit(other)
-        if value is not None and isinstance(symbol, Name):
+        if value is not None and symbol is not None:
             values.pop(symbol.name, None)
             values[symbol.name] = value
             untrue = (*untrue, value) if wrong else untrue
